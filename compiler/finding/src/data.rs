@@ -1,0 +1,1 @@
+//! Reports as JSON and SARIF for a program.

@@ -1,0 +1,176 @@
+//! The facts of a finding and the plain report that they fill.
+
+use crate::{Page, Span};
+
+/// How much a finding weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// The procedure must not be issued: nothing is printed from it.
+    Error,
+    /// Worth a look before signing; does not change the exit status.
+    Warning,
+}
+
+/// A small struct of facts that knows how to say itself.
+pub trait Finding {
+    /// Its code and the page that explains it.
+    const PAGE: Page;
+    /// An error unless said otherwise.
+    const SEVERITY: Severity = Severity::Error;
+    /// Fills the report: title, labels, path, consequence, mend.
+    fn show(&self, say: &mut Report);
+}
+
+/// A place with a few words under it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Label {
+    /// Where.
+    pub span: Span,
+    /// A few words, without a full stop.
+    pub text: String,
+}
+
+/// One station on the way to a fault, e.g. `step 4 "Measure the air gap"`, `gap above 0.15 mm`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PathPoint {
+    /// What a fitter would say of it.
+    pub text: String,
+    /// Where it is written, if anywhere.
+    pub span: Option<Span>,
+}
+
+/// A change of the source that would mend it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Edit {
+    /// What is replaced; empty to insert.
+    pub span: Span,
+    /// What stands there afterwards.
+    pub text: String,
+}
+
+/// What to do about it: words, and where possible an edit that can be applied as it stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mend {
+    /// A sentence without a full stop.
+    pub text: String,
+    /// The change of the source, where the compiler knows it.
+    pub edit: Option<Edit>,
+}
+
+/// A finding, ready to be shown in any form.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Report {
+    /// E.g. `LN512`.
+    pub code: &'static str,
+    /// How much it weighs.
+    pub severity: Severity,
+    /// What happens in the workshop, in one line, without a full stop.
+    pub title: String,
+    /// Places; the first is where the finding stands.
+    pub labels: Vec<Label>,
+    /// The way that leads there; empty where no path is needed.
+    pub path: Vec<PathPoint>,
+    /// What it would do to people or machine, or why the rule exists (often the author's `because`).
+    pub consequence: Option<String>,
+    /// What would mend it, the best first.
+    pub mends: Vec<Mend>,
+    /// Further remarks, each a sentence without a full stop.
+    pub notes: Vec<String>,
+}
+
+impl Report {
+    /// Builds the report of a finding.
+    pub fn of<F: Finding>(finding: &F) -> Self {
+        let mut report = Self {
+            code: F::PAGE.code(),
+            severity: F::SEVERITY,
+            title: String::new(),
+            labels: Vec::new(),
+            path: Vec::new(),
+            consequence: None,
+            mends: Vec::new(),
+            notes: Vec::new(),
+        };
+        finding.show(&mut report);
+        report
+    }
+
+    /// Where the finding stands: its first label.
+    pub fn span(&self) -> Span {
+        self.labels.first().map(|label| label.span).unwrap_or_default()
+    }
+
+    /// Says what happens in the workshop.
+    pub fn title(&mut self, text: impl Into<String>) {
+        self.title = text.into();
+    }
+
+    /// Marks a place; the first one marked is where the finding stands.
+    pub fn label(&mut self, span: Span, text: impl Into<String>) {
+        self.labels.push(Label { span, text: text.into() });
+    }
+
+    /// Tells the way that leads there.
+    pub fn path(&mut self, path: &[PathPoint]) {
+        self.path = path.to_vec();
+    }
+
+    /// Says what it would do to people or machine.
+    pub fn consequence(&mut self, text: impl Into<String>) {
+        self.consequence = Some(text.into());
+    }
+
+    /// Offers a mend in words.
+    pub fn mend(&mut self, text: impl Into<String>) {
+        self.mends.push(Mend { text: text.into(), edit: None });
+    }
+
+    /// Offers a mend that can be applied as it stands.
+    pub fn mend_with(&mut self, text: impl Into<String>, span: Span, replacement: impl Into<String>) {
+        let edit = Edit { span, text: replacement.into() };
+        self.mends.push(Mend { text: text.into(), edit: Some(edit) });
+    }
+
+    /// Adds a remark.
+    pub fn note(&mut self, text: impl Into<String>) {
+        self.notes.push(text.into());
+    }
+}
+
+/// What the stages found, in any order until [`Findings::sorted`].
+#[derive(Clone, Debug, Default)]
+pub struct Findings {
+    reports: Vec<Report>,
+}
+
+impl Findings {
+    /// Adds a finding.
+    pub fn add<F: Finding>(&mut self, finding: &F) {
+        self.reports.push(Report::of(finding));
+    }
+
+    /// Takes over what another stage found.
+    pub fn extend(&mut self, other: Findings) {
+        self.reports.extend(other.reports);
+    }
+
+    /// By file, place, code; the same finding is kept once.
+    #[must_use]
+    pub fn sorted(mut self) -> Vec<Report> {
+        self.reports.sort_by(|a, b| {
+            (a.span(), a.code, &a.title, a.path.len()).cmp(&(b.span(), b.code, &b.title, b.path.len()))
+        });
+        self.reports.dedup_by(|a, b| (a.span(), a.code, &a.title) == (b.span(), b.code, &b.title));
+        self.reports
+    }
+
+    /// What was found so far.
+    pub fn reports(&self) -> &[Report] {
+        &self.reports
+    }
+
+    /// Whether any is an error.
+    pub fn has_errors(&self) -> bool {
+        self.reports.iter().any(|report| report.severity == Severity::Error)
+    }
+}

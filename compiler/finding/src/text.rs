@@ -1,0 +1,1 @@
+//! A report as text for a person (miette).

@@ -1,0 +1,302 @@
+//! Acts: what is done or read at a node, what it needs, what it brings about.
+
+use crate::{Condition, Prose, SourcedLimit, StepId, VariableId, Words};
+use locknut_finding::Span;
+use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
+use std::collections::BTreeMap;
+
+/// A reading, by its position in [`crate::StepGraph::readings`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ReadingId(pub u16);
+
+/// A hazard, by its position in [`crate::StepGraph::hazards`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct HazardId(pub u16);
+
+/// One act.
+#[derive(Clone, Debug)]
+pub struct Act {
+    /// What kind of line it is.
+    pub kind: ActKind,
+    /// What must hold just before it.
+    pub assertions: Vec<Assertion>,
+    /// How it is said.
+    pub line: Line,
+    /// Hazards `at` the thing it acts on, its fasteners or what is behind it.
+    pub touches: Vec<HazardId>,
+    /// Tools it is done with, by position in [`crate::StepGraph::tools`].
+    pub tools: Vec<usize>,
+    /// The instrument it is done with, by position in [`crate::StepGraph::instruments`].
+    pub instrument: Option<usize>,
+    /// What an instrument that applies (a torque wrench) is set to.
+    pub applies: Vec<Limit>,
+    /// Lines of caution that belong to it: sealed parts, `not "…"`.
+    pub cautions: Vec<Line>,
+}
+
+/// What is asked of the person at an act.
+#[derive(Clone, Debug)]
+pub enum ActKind {
+    /// Done: a tick.
+    Do,
+    /// Must be so, else the job waits: a tick.
+    Confirm,
+    /// Time passes; `since` the end of that step, else from now.
+    Wait { seconds: Exact, duration: Quantity, since: Option<StepId> },
+    /// Values by an instrument, one a point.
+    Measure { reading: ReadingId, expect: Option<Limit>, verdict: Verdict },
+    /// A whole number.
+    Count { reading: ReadingId, expect: Option<Limit>, verdict: Verdict },
+    /// An answer out of a few.
+    Observe { reading: ReadingId, question: Option<Prose>, verdict: Verdict },
+    /// Something to write down: serial, date, text, counter.
+    Record { reading: ReadingId },
+    /// Computed from readings.
+    Check { reading: ReadingId, value: Expression, verdict: Verdict },
+    /// A size or part chosen by readings.
+    Choose(Choice),
+}
+
+/// What follows from a reading. The ways out of its node are [`crate::Way::Accepted`] and
+/// `Otherwise`, or `Arm(i)`, or `Next`.
+#[derive(Clone, Debug)]
+pub enum Verdict {
+    /// Nothing: it is used later.
+    None,
+    /// Accepted inside, otherwise outside; on several points each is judged.
+    Accept { limit: SourcedLimit, computed: Option<ComputedLimit> },
+    /// One arm for each outcome.
+    Arms(Vec<ActArm>),
+}
+
+/// A limit whose ends are computed from earlier readings.
+#[derive(Clone, Debug)]
+pub struct ComputedLimit {
+    /// The least, and whether it belongs.
+    pub lower: Option<(Expression, bool)>,
+    /// The greatest, and whether it belongs.
+    pub upper: Option<(Expression, bool)>,
+}
+
+/// An arm of a reading.
+#[derive(Clone, Debug)]
+pub struct ActArm {
+    /// For numbers: what it covers.
+    pub range: Option<Limit>,
+    /// For observations: positions among the reading's answers.
+    pub answers: Vec<u8>,
+    /// As written: `over 0.2 to 0.5 mm`, `oily`.
+    pub written: String,
+    /// Where.
+    pub span: Span,
+}
+
+/// A reading: measured, counted, observed, recorded, computed or chosen.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// As said: "gap".
+    pub words: Words,
+    /// What it is.
+    pub kind: ReadingKind,
+    /// Its points; empty for one value.
+    pub points: Vec<Words>,
+    /// Where it is declared.
+    pub span: Span,
+}
+
+/// What a reading is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ReadingKind {
+    /// A quantity, read or computed, shown in this unit with so many digits.
+    Quantity { kind: KindId, unit: UnitId, decimals: u32 },
+    /// One of these answers.
+    Answer { answers: Vec<Words>, variable: Option<VariableId> },
+    /// A serial number.
+    Serial,
+    /// A date.
+    Date,
+    /// Free text.
+    Text,
+}
+
+/// A choice: the member of `set` for which `target` lies in `range`.
+#[derive(Clone, Debug)]
+pub struct Choice {
+    /// What is chosen, as a reading.
+    pub reading: ReadingId,
+    /// Members with their part numbers, ascending.
+    pub set: Vec<(Quantity, Option<String>)>,
+    /// The name of the result, e.g. "left-over".
+    pub target: Words,
+    /// The result; `reading` in it is the member tried.
+    pub value: Expression,
+    /// Where it must lie.
+    pub range: Limit,
+    /// Which of several that fit.
+    pub prefer: Prefer,
+    /// Whether there is an `otherwise` for readings where nothing fits.
+    pub otherwise: bool,
+    /// What all must be covered: `usually`; none: all of *expect*.
+    pub usually: Option<Limit>,
+    /// The table form: rows by a reading, already exact. Empty for the form with `so that`.
+    pub rows: Vec<(Limit, usize)>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// Which of several that fit is taken; a tie takes the smaller member.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Prefer {
+    /// The smallest member.
+    Smallest,
+    /// The largest member.
+    Largest,
+    /// The one whose result is nearest to this.
+    Nearest(Quantity),
+}
+
+/// An expression over readings.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Expression {
+    /// A fixed quantity.
+    Value(Quantity),
+    /// A reading's one value, a check's result, a choice's member; inside a fold all its points.
+    Reading(ReadingId),
+    /// One point of a reading.
+    Point(ReadingId, usize),
+    /// `max(gap)`, `mean(a, b)`
+    Fold(Fold, Vec<Expression>),
+    /// `a + b`
+    Binary(Operator, Box<Expression>, Box<Expression>),
+    /// `-a`
+    Negative(Box<Expression>),
+}
+
+/// Folds over several values.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fold {
+    /// The greatest.
+    Max,
+    /// The least.
+    Min,
+    /// The arithmetic mean.
+    Mean,
+    /// Greatest less least.
+    Spread,
+    /// All added up.
+    Sum,
+    /// How many.
+    Count,
+    /// Without its sign; one value.
+    Abs,
+}
+
+/// Arithmetic.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Operator {
+    /// `+`
+    Add,
+    /// `-`
+    Subtract,
+    /// `*`
+    Multiply,
+    /// `/`
+    Divide,
+}
+
+/// Something that must hold just before an act; it never blocks, it is a fault where it fails.
+#[derive(Clone, Debug)]
+pub struct Assertion {
+    /// What must hold.
+    pub condition: Condition,
+    /// Who asks for it.
+    pub because: Because,
+    /// In words: "brake cover is removed".
+    pub written: String,
+    /// The line that asks for it.
+    pub span: Span,
+}
+
+/// Who asks for an assertion.
+#[derive(Clone, Debug)]
+pub enum Because {
+    /// `needs …` written at the act or its step.
+    Needs,
+    /// The element's own act starts only from some values ("only slack or snug bolts are tightened").
+    Element { thing: Words },
+    /// A relation: the thing stands behind, is fastened by, …
+    Relation { relation: String, thing: Words, other: Words },
+    /// Once off it may not go back.
+    SingleUse { part: Words },
+    /// No procedure may act on it.
+    Sealed { part: Words, because: Prose, otherwise: Option<String> },
+    /// A lock bars the state at this value.
+    Lock { lock: Words },
+    /// A connector that must be dead.
+    Dead { thing: Words },
+    /// `never ACT unless … because …`
+    Never { because: Prose },
+    /// A subtask's `starts with`.
+    StartsWith { subtask: String },
+    /// `proves S is v`: the path must have made it so.
+    MadeSo,
+    /// Declared oiled and not oiled since it was fitted.
+    Oiled { thing: Words },
+}
+
+/// What an act or a way out of it brings about, in order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Effect {
+    /// Writes a variable; clears its proved bit and its waited time.
+    Set { variable: VariableId, value: u8 },
+    /// Sets the proved bit of a variable.
+    Prove { variable: VariableId },
+    /// So many seconds pass for certain.
+    Wait { seconds: Exact },
+    /// The end of that step lies at least so many seconds back.
+    WaitSince { seconds: Exact, step: StepId },
+    /// The end of a step that some `wait … since` speaks of.
+    StepEnds { step: StepId },
+    /// A reading is taken.
+    Take { reading: ReadingId },
+    /// A repeat makes these void.
+    Void { readings: Vec<ReadingId>, proofs: Vec<VariableId> },
+    /// The rounds of a repeat count afresh.
+    Afresh { repeat: crate::RepeatId },
+}
+
+/// How an act is said: a phrase with its values.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Line {
+    /// The key in the phrase tables, e.g. `bolts-tighten`.
+    pub phrase: String,
+    /// Named values of the phrase.
+    pub values: BTreeMap<String, LineValue>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// A value in a phrase.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum LineValue {
+    /// A thing by its name.
+    Words(Words),
+    /// Several things.
+    List(Vec<Words>),
+    /// In the reader's units.
+    Quantity(Quantity),
+    /// In the reader's units, never outside itself.
+    Limit(Limit),
+    /// Author's text.
+    Prose(Prose),
+    /// A count.
+    Number(u64),
+    /// Stages of a tightening, each a phrase of its own (`stage-torque`, `stage-angle`).
+    Stages(Vec<Line>),
+    /// A reading by name.
+    Reading(ReadingId),
+    /// A step by its number.
+    Step(StepId),
+    /// A piece of text that needs no translation (numbers, designations).
+    Text(String),
+}

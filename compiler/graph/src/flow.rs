@@ -1,0 +1,191 @@
+//! What may follow what.
+
+use crate::{
+    Act, Condition, Effect, Hazard, Heading, Instrument, Interlock, Material, Outline, Prose,
+    Reading, Restore, Step, StepId, Tool, Variable, VariableId,
+};
+use locknut_finding::Span;
+use locknut_quantity::Exact;
+use petgraph::graph::DiGraph;
+use petgraph::visit::EdgeRef;
+
+/// A node of the flow.
+pub type NodeId = petgraph::graph::NodeIndex<u32>;
+
+/// A `repeat` line, by its position in [`StepGraph::repeats`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct RepeatId(pub u16);
+
+/// One procedure, complete: everything right of here works from this alone.
+#[derive(Clone, Debug)]
+pub struct StepGraph {
+    /// Title block.
+    pub heading: Heading,
+    /// States, elements, tools and variant, those that the procedure or an obligation speaks of.
+    pub variables: Vec<Variable>,
+    /// Values that a variable may start with; left out: its normal value.
+    pub starts: Vec<(VariableId, Vec<u8>)>,
+    /// Variables that start proved.
+    pub starts_proved: Vec<VariableId>,
+    /// Variables that have had their value for so many seconds at the start.
+    pub starts_held: Vec<(VariableId, Exact)>,
+    /// Readings.
+    pub readings: Vec<Reading>,
+    /// Instruments used.
+    pub instruments: Vec<Instrument>,
+    /// Tools used.
+    pub tools: Vec<Tool>,
+    /// Parts and consumables used.
+    pub materials: Vec<Material>,
+    /// What must never be so.
+    pub interlocks: Vec<Interlock>,
+    /// Hazards of the model.
+    pub hazards: Vec<Hazard>,
+    /// When the machine may be left, and the line that says so.
+    pub safe_to_leave: (Condition, Span),
+    /// What must be so at *done*.
+    pub restore: Vec<Restore>,
+    /// Steps in written order, those of laid-in subtasks too.
+    pub steps: Vec<Step>,
+    /// Nodes and ways.
+    pub flow: DiGraph<Node, Edge, u32>,
+    /// Where the job begins.
+    pub start: NodeId,
+    /// Bounded repeats.
+    pub repeats: Vec<Repeat>,
+    /// How it is written and printed.
+    pub outline: Vec<Outline>,
+    /// Strength, capability and wording findings answered where they stand: code, reason, place.
+    pub answered: Vec<(String, Prose, Span)>,
+}
+
+/// A node.
+#[derive(Clone, Debug)]
+pub struct Node {
+    /// What happens here.
+    pub kind: NodeKind,
+    /// What is brought about by passing it, before any way out is taken.
+    pub effects: Vec<Effect>,
+    /// The step it belongs to; none for the end of the job.
+    pub step: Option<StepId>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// What happens at a node.
+#[derive(Clone, Debug)]
+pub enum NodeKind {
+    /// An act. Ways out: `Next`; or by its verdict.
+    Act(Box<Act>),
+    /// Nothing is asked of anyone: joins, step ends. Way out: `Next`.
+    Pass,
+    /// `when`: way `Arm(0)` where it holds, else `Arm(1)`.
+    Branch(Condition),
+    /// Freed children. Ways: `Child(i)` for each not yet done, `Next` after the last.
+    AnyOrder { children: usize },
+    /// The end of a freed child: back to its `AnyOrder`. No way out of its own.
+    ChildDone { order: NodeId },
+    /// Back to an earlier step while rounds are left (`Again`), else `Failing`.
+    Repeat(RepeatId),
+    /// A subtask begins; values of these variables are owed back as found at its end.
+    Enter { call: u16, subtask: String, as_found: Vec<VariableId> },
+    /// A subtask ends. What it owes: as found, but for what it `leaves`.
+    Leave { call: u16, subtask: String, as_found: Vec<VariableId>, leaves: Vec<Restore> },
+    /// The job ends.
+    End(End),
+}
+
+/// How the job ends.
+#[derive(Clone, Debug)]
+pub enum End {
+    /// Everything is owed back.
+    Done,
+    /// Safe to leave is owed.
+    Stop { text: Prose },
+    /// Safe to leave is owed.
+    Refer { to: Prose },
+}
+
+/// A way from one node to another.
+#[derive(Clone, Debug)]
+pub struct Edge {
+    /// Which way.
+    pub way: Way,
+    /// What is brought about by taking it, after the node's own effects.
+    pub effects: Vec<Effect>,
+    /// `go on noting "…"`: put into the record.
+    pub noting: Option<Prose>,
+}
+
+/// Which way out of a node.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Way {
+    /// The only one.
+    Next,
+    /// The reading is inside its limit.
+    Accepted,
+    /// The reading is outside, or nothing fits.
+    Otherwise,
+    /// This arm.
+    Arm(u16),
+    /// This freed child.
+    Child(u16),
+    /// Another round.
+    Again,
+    /// No rounds left.
+    Failing,
+}
+
+/// A bounded repeat.
+#[derive(Clone, Debug)]
+pub struct Repeat {
+    /// The step it goes back to.
+    pub step: StepId,
+    /// How many times at most.
+    pub times: u32,
+    /// The line.
+    pub span: Span,
+}
+
+impl StepGraph {
+    /// A node; ids come from this graph, so it is always there.
+    pub fn node(&self, id: NodeId) -> &Node {
+        &self.flow[id]
+    }
+
+    /// The ways out of a node, in the order of [`Way`].
+    pub fn ways(&self, id: NodeId) -> Vec<(Way, &Edge, NodeId)> {
+        let mut ways: Vec<_> = self
+            .flow
+            .edges(id)
+            .map(|edge| (edge.weight().way, edge.weight(), edge.target()))
+            .collect();
+        ways.sort_by_key(|(way, _, target)| (*way, *target));
+        ways
+    }
+
+    /// Where a way leads.
+    pub fn follow(&self, id: NodeId, way: Way) -> Option<(&Edge, NodeId)> {
+        self.ways(id).into_iter().find(|(this, ..)| *this == way).map(|(_, edge, to)| (edge, to))
+    }
+
+    /// A variable; ids come from this graph.
+    pub fn variable(&self, id: VariableId) -> &Variable {
+        &self.variables[usize::from(id.0)]
+    }
+
+    /// A reading; ids come from this graph.
+    pub fn reading(&self, id: crate::ReadingId) -> &Reading {
+        &self.readings[usize::from(id.0)]
+    }
+
+    /// A hazard; ids come from this graph.
+    pub fn hazard(&self, id: crate::HazardId) -> &Hazard {
+        &self.hazards[usize::from(id.0)]
+    }
+
+    /// A step; ids come from this graph.
+    pub fn step(&self, id: StepId) -> &Step {
+        &self.steps[usize::from(id.0)]
+    }
+}

@@ -1,0 +1,33 @@
+//! The step graph: the acts of one procedure with their continuations, and questions about them.
+//!
+//! This is the waist of the house. Left of it is the language; right of it nobody has heard of it:
+//! proofs, job and outputs see a small closed set of effects (set a state, prove it, let time pass,
+//! take a reading, branch, repeat, end). Subtasks are already laid in where they are called.
+//!
+//! Two views of the same thing: [`StepGraph::flow`] is what may follow what (a petgraph graph of
+//! [`Node`]s), [`StepGraph::outline`] is how it is written and printed. Both speak of the same nodes.
+//!
+//! *It does not know* the syntax, the vocabulary, files, languages of a reader, or any layout.
+
+mod act;
+mod condition;
+mod flow;
+mod machine;
+mod outline;
+mod prose;
+mod walk;
+
+pub use act::{
+    Act, ActArm, ActKind, Assertion, Because, Choice, ComputedLimit, Effect, Expression, Fold,
+    HazardId, Line, LineValue, Operator, Prefer, Reading, ReadingId, ReadingKind, Verdict,
+};
+pub use condition::{Condition, Test};
+pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Way};
+pub use machine::{
+    Applies, Hazard, HazardPlace, Heading, Instrument, InstrumentError, Interlock, Material,
+    Restore, Signal, SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,
+};
+pub use outline::{By, Leads, Outline, OutlineArm, Step, StepId};
+pub use petgraph::graph::DiGraph;
+pub use prose::{Prose, ProsePiece, Words};
+pub use walk::{Marking, Open};

@@ -1,0 +1,233 @@
+//! What is worked on and with: states, interlocks, hazards, instruments, tools, materials.
+
+use crate::{Condition, HazardId, Prose, Words};
+use locknut_finding::Span;
+use locknut_quantity::{Exact, KindId, Limit, Quantity, Range, UnitId};
+
+/// A variable, by its position in [`crate::StepGraph::variables`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct VariableId(pub u16);
+
+/// A finite variable of the machine or of the variant.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Variable {
+    /// As said: "supply", "brake cover".
+    pub words: Words,
+    /// Its values; there are at most 255.
+    pub values: Vec<Value>,
+    /// The value it normally has (0 unless declared otherwise).
+    pub normal: u8,
+    /// What it is.
+    pub kind: VariableKind,
+    /// Where it is declared.
+    pub span: Span,
+}
+
+/// A value of a variable.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Value {
+    /// As said: "isolated", "out".
+    pub words: Words,
+    /// Where it is declared.
+    pub span: Span,
+}
+
+/// What a variable is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum VariableKind {
+    /// A state declared by the model.
+    State,
+    /// The own state of an element, e.g. of `bolts`.
+    Element { element: String },
+    /// A special tool: out or fitted.
+    Tool,
+    /// Series of the machine: chosen at the start, never written.
+    Series,
+    /// A stretch of serial numbers between mentioned bounds; never written. Each value's stretch
+    /// (from, to) is inclusive; an end left out is open.
+    Serial { stretches: Vec<(Option<u64>, Option<u64>)> },
+    /// The answer of an `observe` that a later `when` asks for; written by the reading's arms.
+    Observation,
+}
+
+/// Something that must never be so.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Interlock {
+    /// What must hold after every act: already `unless or not never`.
+    pub holds: Condition,
+    /// The author's reason.
+    pub because: Prose,
+    /// The `never …` line.
+    pub span: Span,
+    /// What the source says, for messages: `brake is released unless jib is tethered`.
+    pub written: String,
+}
+
+/// A hazard, with where it must be printed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Hazard {
+    /// How grave.
+    pub signal: Signal,
+    /// What, what it does, how to avoid it.
+    pub text: Prose,
+    /// While this may be so; none: always.
+    pub condition: Condition,
+    /// Whether it names a thing (`at …`): then [`crate::Act::touches`] tells which acts it guards.
+    pub at: Vec<Words>,
+    /// Where it is declared.
+    pub span: Span,
+}
+
+/// Signal words, gravest first (ANSI Z535.4, ISO 3864-2).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Signal {
+    /// Will kill or maim if not avoided.
+    Danger,
+    /// Could kill or maim.
+    Warning,
+    /// Could hurt.
+    Caution,
+    /// Could damage things.
+    Notice,
+}
+
+/// What must be so at *done*.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Restore {
+    /// Which variable.
+    pub variable: crate::VariableId,
+    /// The values it may have then.
+    pub values: Vec<u8>,
+    /// The author's reason, where it is left otherwise than normal: printed on a tag.
+    pub because: Option<Prose>,
+    /// The line that says so; the variable's own where it is just the normal value.
+    pub span: Span,
+}
+
+/// An instrument.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Instrument {
+    /// As said.
+    pub words: Words,
+    /// What it measures or applies.
+    pub kind: KindId,
+    /// The unit of its scale.
+    pub unit: UnitId,
+    /// The scale's own name, e.g. "Shore A".
+    pub scale: Option<String>,
+    /// True where it sets a quantity (a torque wrench) instead of reading it.
+    pub applies: bool,
+    /// What it can show or set.
+    pub range: Range,
+    /// The range as written.
+    pub range_written: String,
+    /// The smallest step of its display.
+    pub resolution: Option<Quantity>,
+    /// Its greatest error, as written, and as parts: of the reading, of full scale, fixed.
+    pub error: Option<InstrumentError>,
+    /// Calibrated every so many months.
+    pub calibrate_months: Option<u32>,
+    /// To be proved on this, before and after each reading.
+    pub proved_on: Option<Prose>,
+    /// Where it is declared.
+    pub span: Span,
+}
+
+/// The greatest error of an instrument: `fixed + of_reading × reading + of_full_scale × full scale`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct InstrumentError {
+    /// In base units of a difference.
+    pub fixed: Exact,
+    /// A fraction.
+    pub of_reading: Exact,
+    /// A fraction.
+    pub of_full_scale: Exact,
+    /// As written.
+    pub written: String,
+}
+
+/// A tool.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tool {
+    /// As said.
+    pub words: Words,
+    /// Special tools have numbers and are listed apart.
+    pub special: bool,
+    /// The maker's number.
+    pub number: Option<String>,
+    /// Where it is declared.
+    pub span: Span,
+}
+
+/// A part or consumable that the job uses up or needs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Material {
+    /// As said.
+    pub words: Words,
+    /// How much or how many, where it is known.
+    pub quantity: Option<Quantity>,
+    /// Sizes with their part numbers.
+    pub sizes: Vec<(Quantity, Option<String>)>,
+    /// Shelf life in months.
+    pub shelf_life_months: Option<u32>,
+    /// A part of the model that must be new, rather than a consumable.
+    pub new_part: bool,
+    /// Only needed on some ways through.
+    pub maybe: bool,
+}
+
+/// Title block and lists of a procedure.
+#[derive(Clone, Debug, Default)]
+pub struct Heading {
+    /// Its name in the source.
+    pub name: String,
+    /// Its title.
+    pub title: Prose,
+    /// What it is for: the doc comment.
+    pub purpose: Option<String>,
+    /// The model's title.
+    pub model: Prose,
+    /// The model's name in the source.
+    pub model_name: String,
+    /// True for a subtask that is printed or proved by itself.
+    pub subtask: bool,
+    /// Revision letter and date.
+    pub revision: Option<(String, Option<String>)>,
+    /// The revision it replaces, and why.
+    pub replaces: Option<(String, Prose)>,
+    /// Which machines it is for, one line each, already said in the library's words.
+    pub applies: Vec<Applies>,
+    /// The roles of its crew.
+    pub crew: Vec<Words>,
+    /// Publisher, from `library.yaml`.
+    pub publisher: String,
+}
+
+/// Which machines a procedure is for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Applies {
+    /// These series.
+    Series(Vec<String>),
+    /// Serial numbers from, to; inclusive.
+    Serial(Option<u64>, Option<u64>),
+}
+
+/// A panel of the model that must stand ahead of an act.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HazardPlace {
+    /// Which hazard.
+    pub hazard: HazardId,
+    /// Ahead of which node; none: the banner of page one.
+    pub ahead_of: Option<crate::NodeId>,
+}
+
+/// A limit with the source it comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SourcedLimit {
+    /// The limit.
+    pub limit: Limit,
+    /// `per "Drawing TS-114 issue 6"`.
+    pub per: Option<Prose>,
+    /// The `accept` line.
+    pub span: Span,
+}

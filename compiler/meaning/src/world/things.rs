@@ -1,0 +1,209 @@
+//! What a world is made of.
+
+use locknut_finding::Span;
+use locknut_graph::{Hazard, InstrumentError, Prose, Variable, VariableId, Words};
+use locknut_quantity::{Exact, KindId, Limit, Quantity, Range, UnitId};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A `value` or `limit` with a name.
+#[derive(Clone, Debug)]
+pub struct NamedLimit {
+    pub words: Words,
+    /// `value` has a single number: its range is closed at both ends on it.
+    pub is_value: bool,
+    pub limit: Limit,
+    pub span: Span,
+}
+
+/// An element of the vocabulary.
+#[derive(Clone, Debug)]
+pub struct ElementKind {
+    pub name: String,
+    /// The first is normal.
+    pub states: Vec<String>,
+    /// Free attributes it may have: `count`, `thread`, …
+    pub attributes: BTreeSet<String>,
+    /// Marks it may have, words joined by a blank: `single use`.
+    pub marks: BTreeSet<String>,
+    pub relations: BTreeMap<String, RelationKind>,
+    pub acts: BTreeMap<String, ElementAct>,
+    pub doc: Option<String>,
+    pub span: Span,
+}
+
+/// A relation that an element may have to another thing, or to a state.
+#[derive(Clone, Debug)]
+pub struct RelationKind {
+    pub name: String,
+    /// The element kind at its other end; `state` for a declared state; none: anything.
+    pub to: Option<String>,
+    /// Its name seen from the other end: `fastened-by`.
+    pub inverse: Option<String>,
+    /// Followed through other things of the same relation: `behind`.
+    pub any_depth: bool,
+    pub span: Span,
+}
+
+/// An act that an element takes.
+#[derive(Clone, Debug)]
+pub struct ElementAct {
+    pub verb: String,
+    /// Positions among the element's states; empty: from any.
+    pub from: Vec<u8>,
+    /// None: the state stays.
+    pub to: Option<u8>,
+    /// It brings a new part (`renew`).
+    pub new: bool,
+    pub needs: Vec<Need>,
+    /// Clauses and objects it wants or allows: `quantity`, `sense`, `with`, `figure`, …
+    pub takes: BTreeSet<String>,
+    pub span: Span,
+}
+
+/// A need that an element declares for its act; all must hold.
+#[derive(Clone, Debug)]
+pub enum Need {
+    /// `each fastens is in-place`; over the relation or its inverse, at any depth where it is so.
+    Each { relation: String, negated: bool, values: Vec<String>, span: Span },
+    /// `not single use`, or `single use`.
+    Mark { mark: String, wanted: bool, span: Span },
+    /// `dead`: the condition that the thing itself declares under this word (`dead when …`).
+    Own { word: String, span: Span },
+}
+
+/// A thread, strength class, friction condition or effort.
+#[derive(Clone, Debug)]
+pub struct Figure {
+    pub keyword: String,
+    pub words: Words,
+    /// Named quantities and ranges: `diameter`, `pitch`, `proof`.
+    pub values: BTreeMap<String, Limit>,
+    pub source: Option<String>,
+    pub span: Span,
+}
+
+/// A model.
+#[derive(Clone, Debug)]
+pub struct Model {
+    pub name: String,
+    pub title: Prose,
+    pub series: Vec<String>,
+    pub has_serial: bool,
+    /// Declared states first, then elements, in written order. A graph's variables begin with these,
+    /// so a `VariableId` means the same in the model and in every graph on it; the special tools that
+    /// fit the model follow, in the order of their names.
+    pub variables: Vec<Variable>,
+    /// A declared state, element or special tool by its name.
+    pub variable_named: BTreeMap<String, VariableId>,
+    /// Elements by name.
+    pub things: BTreeMap<String, ModelThing>,
+    pub limits: BTreeMap<String, NamedLimit>,
+    pub interlocks: Vec<locknut_graph::Interlock>,
+    /// `never ACT …`: the tree's act and its clauses are read against the model already.
+    pub act_interlocks: Vec<ActInterlock>,
+    pub hazards: Vec<Hazard>,
+    /// For each hazard, the names of things it is `at`, and of all that it therefore guards: their
+    /// fasteners and whatever stands behind them at any depth.
+    pub hazard_things: Vec<BTreeSet<String>>,
+    pub safe_to_leave: (locknut_graph::Condition, Span),
+    pub span: Span,
+}
+
+/// `never turn slew-pinion [unless COND] [while COND] because "…"`.
+#[derive(Clone, Debug)]
+pub struct ActInterlock {
+    pub verb: String,
+    /// Empty: any thing.
+    pub things: Vec<String>,
+    /// What must hold just before such an act.
+    pub holds: locknut_graph::Condition,
+    pub because: Prose,
+    pub written: String,
+    pub span: Span,
+}
+
+/// An element of a model.
+#[derive(Clone, Debug)]
+pub struct ModelThing {
+    pub words: Words,
+    /// The element kind: `bolts`.
+    pub element: String,
+    pub variable: VariableId,
+    /// Relations by name, its own and those seen from it (`fastened-by`), to names of things/states.
+    pub relations: BTreeMap<String, Vec<String>>,
+    /// `bars supply at isolated`: the state and the value.
+    pub bars: Vec<(VariableId, u8)>,
+    pub marks: BTreeSet<String>,
+    /// `dead when COND` and the like, by their word.
+    pub own_conditions: BTreeMap<String, locknut_graph::Condition>,
+    /// `sealed because "…" else renew X`.
+    pub sealed: Option<(Prose, Option<String>, Span)>,
+    pub count: Option<u64>,
+    pub thread: Option<String>,
+    pub strength: Option<String>,
+    pub friction: Option<String>,
+    /// As written: `crosswise`, `on rectangle 4 x 2`.
+    pub pattern: Option<String>,
+    /// `tightened to 60 ± 5 N·m, then turned 45°`.
+    pub tightening: Vec<Stage>,
+    /// `6.5 L of gear-oil-220`.
+    pub content: Option<(Option<Quantity>, String)>,
+    pub attributes: Vec<Attribute>,
+    pub span: Span,
+}
+
+/// A stage of a tightening.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Stage {
+    Torque(Limit),
+    Angle(Limit),
+}
+
+/// Any other attribute, as written, for house elements.
+#[derive(Clone, Debug)]
+pub struct Attribute {
+    pub name: String,
+    pub value: Option<Limit>,
+    pub written: String,
+    pub span: Span,
+}
+
+/// An instrument.
+#[derive(Clone, Debug)]
+pub struct Instrument {
+    pub words: Words,
+    pub kind: KindId,
+    pub unit: UnitId,
+    pub scale: Option<String>,
+    pub applies: bool,
+    pub range: Range,
+    pub range_written: String,
+    pub resolution: Option<Quantity>,
+    pub error: Option<InstrumentError>,
+    pub calibrate_months: Option<u32>,
+    pub proved_on: Option<Prose>,
+    pub span: Span,
+}
+
+/// A tool.
+#[derive(Clone, Debug)]
+pub struct Tool {
+    pub words: Words,
+    pub special: bool,
+    pub number: Option<String>,
+    /// The thing it fits, on every model that has it.
+    pub fits: Option<String>,
+    pub span: Span,
+}
+
+/// A consumable.
+#[derive(Clone, Debug)]
+pub struct Consumable {
+    pub words: Words,
+    /// It oils, greases, locks …: as written.
+    pub purpose: BTreeSet<String>,
+    pub sizes: Vec<(Quantity, Option<String>)>,
+    pub shelf_life_months: Option<u32>,
+    pub exact_size: Option<Exact>,
+    pub span: Span,
+}

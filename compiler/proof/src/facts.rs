@@ -1,0 +1,58 @@
+//! What the walk found out besides faults: what the sheet must say and where.
+
+use locknut_graph::{HazardPlace, NodeId, StepId, VariableId};
+use locknut_quantity::{Exact, Quantity};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Facts of one procedure.
+#[derive(Clone, Debug, Default)]
+pub struct Facts {
+    /// Where each hazard is printed.
+    pub hazards: Vec<HazardPlace>,
+    /// Steps at whose end the machine may not be left on some path.
+    pub do_not_leave: BTreeSet<StepId>,
+    /// At the start of each step, the variables that may be otherwise than normal, with the values
+    /// they may have.
+    pub standing: BTreeMap<StepId, BTreeMap<VariableId, BTreeSet<u8>>>,
+    /// At each `stop`, `refer` and `done`, how the machine may stand: values other than normal.
+    pub left_at: BTreeMap<NodeId, BTreeMap<VariableId, BTreeSet<u8>>>,
+    /// Look-up rows of each choice, by its node.
+    pub choices: BTreeMap<NodeId, Vec<ChoiceRow>>,
+    /// Working time over all steps on the plain way through, shortest, likely and longest.
+    pub time: Time,
+    /// What was covered.
+    pub covered: Covered,
+}
+
+/// From reading to reading (both on the instrument's own digits), take this member.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ChoiceRow {
+    /// The least reading of the row, in base units.
+    pub from: Quantity,
+    /// The greatest.
+    pub to: Quantity,
+    /// Position in the choice's set; none: nothing fits, the `otherwise` is taken.
+    pub member: Option<usize>,
+}
+
+/// Times in seconds.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Time {
+    /// Shortest, likely, longest from start to *done* with no outcome taken, waits included.
+    pub elapsed: Option<(Exact, Exact, Exact)>,
+    /// Of which waits.
+    pub waits: Exact,
+    /// Steps that say no time.
+    pub untimed: usize,
+}
+
+/// What was covered by the proof, told in one line by `check`.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Covered {
+    /// Acts that some path reaches.
+    pub acts: usize,
+    /// Ends that some path reaches.
+    pub ends: usize,
+    /// Assertions and interlocks held at every place.
+    pub obligations: usize,
+}

@@ -1,0 +1,48 @@
+//! Exact numbers, kinds, units, ranges; conversion that never rounds outward.
+//!
+//! In: numbers as written and the units that a vocabulary declares. Out: exact rational values in
+//! the base unit of their kind, and their words in a reader's unit. The interesting idea: a *kind*
+//! is more than a dimension, so a torque is not an energy and 20 °C is not a rise of 20 °C.
+//!
+//! *It does not know* where a number was written, nor any unit by itself: the standard library
+//! declares them.
+
+mod exact;
+mod range;
+mod show;
+mod units;
+
+pub use exact::{Exact, parse_exact, to_decimal};
+pub use range::{Bound, Range};
+pub use show::{Rounding, Shown, System, inward, show, show_range};
+pub use units::{Kind, KindId, Unit, UnitId, UnitProblem, Units};
+
+/// A value with its kind, exact, and as its author wrote it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Quantity {
+    /// In the base unit of its kind.
+    pub value: Exact,
+    /// What it is a value of.
+    pub kind: KindId,
+    /// The unit it was written in.
+    pub unit: UnitId,
+    /// How many digits its author wrote after the point.
+    pub decimals: u32,
+    /// As written: `0.35 mm`.
+    pub written: String,
+}
+
+/// A limit or range with its kind, exact, and as its author wrote it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Limit {
+    /// In the base unit of its kind.
+    pub range: Range,
+    /// What it limits.
+    pub kind: KindId,
+    /// The unit it was written in.
+    pub unit: UnitId,
+    /// The most digits its author wrote after the point.
+    pub decimals: u32,
+    /// As written: `at most 0.15 mm`, `22 ± 2 N·m`.
+    pub written: String,
+}

@@ -1,0 +1,188 @@
+//! What is said.
+
+use locknut_graph::{NodeId, Signal, Way};
+use std::collections::BTreeMap;
+
+/// One procedure in one language and one unit system.
+#[derive(Clone, Debug)]
+pub struct Sheet {
+    /// Language tag, e.g. `en`, `de`.
+    pub language: String,
+    /// `si`, `us`, or `as written`.
+    pub units: String,
+    /// Title block.
+    pub head: Head,
+    /// Fixed words a layout needs, by key: `step`, `done-by`, `page-of`, `accept`, `signature` …
+    pub labels: BTreeMap<String, String>,
+    /// Panels of page one: hazards that stand from the start or belong to no step.
+    pub banner: Vec<Panel>,
+    /// People, time, instruments, special tools, tools, parts, consumables; empty ones left out.
+    pub lists: Vec<List>,
+    /// The procedure, in reading order.
+    pub blocks: Vec<Block>,
+    /// Who signs.
+    pub signatures: Vec<SignLine>,
+    /// The usual cautions: local codes, the maker's data, a competent and authorised person.
+    pub cautions: Vec<String>,
+    /// What the proof does and does not cover, in one or two sentences.
+    pub proved: Vec<String>,
+}
+
+/// Title block.
+#[derive(Clone, Debug, Default)]
+pub struct Head {
+    /// The name in the source, e.g. `slew-brake-gap`.
+    pub name: String,
+    /// Who publishes.
+    pub publisher: String,
+    /// What is done.
+    pub title: String,
+    /// What it is done to.
+    pub model: String,
+    /// "Revision D, 2 October 2026".
+    pub revision: Option<String>,
+    /// "Replaces revision C", and why.
+    pub replaces: Option<(String, String)>,
+    /// What it is for.
+    pub purpose: Option<String>,
+    /// "Series B and C", "Serial numbers from 2044".
+    pub applies: Vec<String>,
+}
+
+/// A hazard panel.
+#[derive(Clone, Debug)]
+pub struct Panel {
+    /// How grave.
+    pub signal: Signal,
+    /// The signal word: "DANGER".
+    pub word: String,
+    /// What, what it does, how to avoid it.
+    pub text: String,
+    /// When it holds, in words: "while the supply is live".
+    pub applies: Option<String>,
+}
+
+/// A titled table.
+#[derive(Clone, Debug)]
+pub struct List {
+    /// Key for a layout: `people`, `time`, `instruments`, `special-tools`, `tools`, `parts`, `consumables`.
+    pub key: String,
+    /// Its title.
+    pub title: String,
+    /// Column heads; may be empty.
+    pub columns: Vec<String>,
+    /// Rows, each as long as the heads.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// A piece of the procedure.
+#[derive(Clone, Debug)]
+pub enum Block {
+    /// A titled stretch.
+    Section { title: String, blocks: Vec<Block> },
+    /// A numbered step.
+    Step {
+        number: String,
+        /// What the author says; may be absent.
+        text: Option<String>,
+        /// "Fitter", "all".
+        by: Option<String>,
+        /// "10 min".
+        takes: Option<String>,
+        /// Panels that stand ahead of it.
+        panels: Vec<Panel>,
+        /// Its lines, notes and nested blocks.
+        blocks: Vec<Block>,
+        /// "Do not leave the machine here": the reason in words.
+        do_not_leave: Option<String>,
+    },
+    /// An act.
+    Line(Line),
+    /// "In any order:", "If series B:", "Only where the spread is above 0.15 mm:"; nested blocks. `way` and
+    /// `node` tell where in the flow it is decided.
+    Group { label: String, node: Option<NodeId>, way: Option<Way>, blocks: Vec<Block> },
+    /// A note; the label is "Note".
+    Note { label: String, text: String },
+    /// What the step is not.
+    Not { text: String },
+}
+
+/// A line of an act.
+#[derive(Clone, Debug)]
+pub struct Line {
+    /// Its node in the flow.
+    pub node: NodeId,
+    /// What is done, a sentence.
+    pub text: String,
+    /// What is ticked or written.
+    pub kind: LineKind,
+    /// Panels that stand ahead of this very line, where it is not the first of its step.
+    pub panels: Vec<Panel>,
+    /// Cautions that belong to it: sealed parts, misreadings.
+    pub cautions: Vec<String>,
+    /// Where the figure comes from: "Drawing TS-114 issue 6".
+    pub source: Option<String>,
+    /// What follows from a reading, in order; blocks of acts nested.
+    pub outcomes: Vec<Outcome>,
+}
+
+/// What is ticked or written at a line.
+#[derive(Clone, Debug)]
+pub enum LineKind {
+    /// A tick box.
+    Tick,
+    /// Fields to fill in.
+    Fields(Vec<Field>),
+    /// Boxes to choose from, e.g. yes / no.
+    Answers(Vec<String>),
+    /// A worked line: what to compute, and a field for the result.
+    Computed { rule: String, field: Field },
+    /// A look-up table and a field for what was taken.
+    LookUp { table: Table, field: Field },
+}
+
+/// A field for one value.
+#[derive(Clone, Debug)]
+pub struct Field {
+    /// "top", or the reading's name.
+    pub label: String,
+    /// "mm"; empty for text.
+    pub unit: String,
+    /// "at most 0.15 mm", in the reader's units, never outside.
+    pub limit: Option<String>,
+    /// The same limit as numbers for a drawn band: from, to (either may be absent), as digits.
+    pub band: Option<(Option<String>, Option<String>)>,
+    /// Digits after the point that the instrument shows.
+    pub decimals: u32,
+}
+
+/// A small table.
+#[derive(Clone, Debug)]
+pub struct Table {
+    /// Column heads.
+    pub columns: Vec<String>,
+    /// Rows.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// What follows when a reading goes one way.
+#[derive(Clone, Debug)]
+pub struct Outcome {
+    /// Which way out of the line's node.
+    pub way: Way,
+    /// "Above 0.15 mm:"
+    pub when: String,
+    /// "Do steps 5a.1 to 5a.3. Then repeat from step 4, up to 2 times."
+    pub then: String,
+    /// Acts that are done then.
+    pub blocks: Vec<Block>,
+    /// How the machine is left, where the job ends: "The machine stands: isolated, cover off."
+    pub stands: Option<String>,
+}
+
+/// A line of the signature block.
+#[derive(Clone, Debug)]
+pub struct SignLine {
+    /// "Fitter", "Checked by".
+    pub role: String,
+}

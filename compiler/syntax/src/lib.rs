@@ -1,0 +1,11 @@
+//! Text → tree, with a span on every node and the comments kept; and the formatter.
+//!
+//! In: the text of one file. Out: a [`tree::Tree`], whole as far as it could be read, and a finding
+//! for each place that could not. The interesting idea: each list of the grammar ends in a catch-all
+//! to the end of the line, so one bad line costs one line.
+//!
+//! *It does not know* what any word means: which verbs, elements, units or names exist.
+
+extern crate alloc;
+
+pub mod tree;
