@@ -57,6 +57,53 @@ pub enum ActKind {
     Choose(Choice),
 }
 
+impl ActKind {
+    /// What follows from its reading, where something may.
+    pub fn verdict(&self) -> Option<&Verdict> {
+        match self {
+            Self::Measure { verdict, .. }
+            | Self::Count { verdict, .. }
+            | Self::Observe { verdict, .. }
+            | Self::Check { verdict, .. } => Some(verdict),
+            Self::Do | Self::Confirm | Self::Wait { .. } | Self::Record { .. } | Self::Choose(_) => None,
+        }
+    }
+
+    /// The reading that it takes.
+    pub fn reading(&self) -> Option<ReadingId> {
+        match self {
+            Self::Measure { reading, .. }
+            | Self::Count { reading, .. }
+            | Self::Observe { reading, .. }
+            | Self::Record { reading }
+            | Self::Check { reading, .. } => Some(*reading),
+            Self::Choose(choice) => Some(choice.reading),
+            Self::Do | Self::Confirm | Self::Wait { .. } => None,
+        }
+    }
+
+    /// The range that its values are expected in.
+    pub fn expect(&self) -> Option<&Limit> {
+        match self {
+            Self::Measure { expect, .. } | Self::Count { expect, .. } => expect.as_ref(),
+            Self::Do
+            | Self::Confirm
+            | Self::Wait { .. }
+            | Self::Observe { .. }
+            | Self::Record { .. }
+            | Self::Check { .. }
+            | Self::Choose(_) => None,
+        }
+    }
+}
+
+impl Verdict {
+    /// Its arms; empty where it has none.
+    pub fn arms(&self) -> &[ActArm] {
+        if let Self::Arms(arms) = self { arms } else { &[] }
+    }
+}
+
 /// What follows from a reading. The ways out of its node are [`crate::Way::Accepted`] and
 /// `Otherwise`, or `Arm(i)`, or `Next`.
 #[derive(Clone, Debug)]

@@ -147,6 +147,13 @@ pub struct Repeat {
     pub span: Span,
 }
 
+impl Node {
+    /// Its act, where it is one.
+    pub fn act(&self) -> Option<&Act> {
+        if let NodeKind::Act(act) = &self.kind { Some(act) } else { None }
+    }
+}
+
 impl StepGraph {
     /// A node; ids come from this graph, so it is always there.
     pub fn node(&self, id: NodeId) -> &Node {

@@ -55,6 +55,22 @@ impl Prose {
         Self { pieces: vec![ProsePiece::Plain(text.into())], span: Span::default() }
     }
 
+    /// The text as its author wrote it, with names and quantities in its places.
+    pub fn written(&self) -> String {
+        self.pieces
+            .iter()
+            .map(|piece| match piece {
+                ProsePiece::Plain(text) => text.clone(),
+                ProsePiece::Name { article, words } => {
+                    article.iter().map(|article| format!("{article} ")).collect::<String>() + &words.said
+                }
+                ProsePiece::Quantity(quantity) => quantity.written.clone(),
+                ProsePiece::Limit(limit) => limit.written.clone(),
+                ProsePiece::Reading(_) => "…".to_owned(),
+            })
+            .collect()
+    }
+
     /// The author's text with places as `{1}`, `{2}`, …: the key under which it is translated.
     pub fn key(&self) -> String {
         let mut key = String::new();

@@ -1,1 +1,37 @@
-//! library
+//! Finds a library's files, runs the stages, hands out what came of them: the only door in.
+//!
+//! In: the files of a folder ([`Disk`]), or a map in memory. Out: [`Checked`]: every finding,
+//! and each procedure's step graph with its facts. The interesting idea: stages return their value
+//! *and* their findings, so one run shows everything that is wrong, and a broken file costs only
+//! what it says.
+//!
+//! *It does not know* any output, the command line, or how a finding is shown.
+
+mod check;
+mod compose;
+mod findings;
+mod settings;
+mod shelf;
+mod standard;
+
+pub use check::{Checked, Compiled, check, check_files, check_in_memory};
+pub use compose::{Composed, compose};
+pub use settings::{Paper, Settings};
+pub use shelf::{Disk, ShelfProblem, root_of};
+pub use standard::standard;
+
+use locknut_finding::Page;
+
+/// The pages of every code, by code.
+pub fn pages() -> Vec<Page> {
+    let mut pages: Vec<Page> = locknut_syntax::PAGES
+        .iter()
+        .chain(locknut_meaning::PAGES)
+        .chain(locknut_proof::PAGES)
+        .chain(locknut_sheet::PAGES)
+        .chain(findings::PAGES)
+        .copied()
+        .collect();
+    pages.sort_by_key(Page::code);
+    pages
+}

@@ -1,1 +1,14 @@
-//! picture
+//! Step graph → pictures: SVG for a person, DOT for other programs that lay out graphs.
+//!
+//! In: a graph. Out: text in one of the two formats. The interesting idea: the picture follows the
+//! written order, one row a step, so that a reviewer can hold it beside the sheet; what leaves the
+//! straight way (stop, refer, repeat) hangs at the step's right or arches back on its left.
+//!
+//! *It does not know* phrases, facts, or how the sheet looks.
+
+mod dot;
+mod rows;
+mod svg;
+
+pub use dot::dot;
+pub use svg::svg;

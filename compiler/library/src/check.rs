@@ -1,0 +1,245 @@
+//! One library through all stages.
+
+use crate::findings::{self, UnreadableFile};
+use crate::shelf::LARGEST_FILE;
+use crate::{Disk, Settings, ShelfProblem, standard};
+use locknut_finding::{FileId, Findings, Report, Severity, Sources};
+use locknut_graph::StepGraph;
+use locknut_meaning::World;
+use locknut_proof::Facts;
+use locknut_syntax::tree::{Declaration, Tree};
+use rayon::prelude::*;
+use sha2::{Digest, Sha256};
+use std::collections::BTreeMap;
+
+/// What came of a library.
+#[derive(Debug)]
+pub struct Checked {
+    /// Every file that a finding may point into.
+    pub sources: Sources,
+    /// All findings, by file, place and code.
+    pub reports: Vec<Report>,
+    /// What `library.yaml` says.
+    pub settings: Settings,
+    /// Units, models, things.
+    pub world: World,
+    /// Procedures, and subtasks that nobody calls, by name.
+    pub procedures: Vec<Compiled>,
+    /// Fluent files of the library: language and text.
+    pub phrases: Vec<(String, String)>,
+    /// Translations of the authors' own texts: language, then text as written to text.
+    pub translations: BTreeMap<String, BTreeMap<String, String>>,
+    /// SHA-256 over the names and bytes of all files, the standard library's too, in hexadecimal.
+    pub digest: String,
+}
+
+/// One procedure that could be made into a graph.
+#[derive(Debug)]
+pub struct Compiled {
+    /// Its name in the source.
+    pub name: String,
+    /// The file it stands in.
+    pub file: FileId,
+    /// Its step graph.
+    pub graph: StepGraph,
+    /// What the walk found out.
+    pub facts: Facts,
+}
+
+impl Checked {
+    /// Whether anything is wrong; then nothing is printed.
+    pub fn has_errors(&self) -> bool {
+        self.reports.iter().any(|report| report.severity == Severity::Error)
+    }
+
+    /// A procedure by its name.
+    pub fn procedure(&self, name: &str) -> Option<&Compiled> {
+        self.procedures.iter().find(|compiled| compiled.name == name)
+    }
+}
+
+/// Checks the library in a folder.
+///
+/// # Errors
+/// Only where files cannot be read at all; whatever an author wrote is a finding.
+pub fn check(disk: &Disk) -> Result<Checked, ShelfProblem> {
+    Ok(check_files(disk.read()?))
+}
+
+/// Checks files in memory: names to texts.
+pub fn check_in_memory(files: &BTreeMap<String, String>) -> Checked {
+    check_files(files.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes())).collect())
+}
+
+/// Checks files, by name.
+pub fn check_files(files: Vec<(String, Vec<u8>)>) -> Checked {
+    let mut found = Findings::default();
+    let mut shelved = Shelved::default();
+    for (name, text) in standard() {
+        shelved.take(name, text);
+    }
+    let standard_files = shelved.lkn.len();
+    sort_all(files, &mut shelved, &mut found);
+    let Shelved { sources, lkn, settings, phrases, translations, digest } = shelved;
+
+    let parsed: Vec<(FileId, Tree, Findings)> = lkn
+        .par_iter()
+        .map(|file| {
+            let (tree, findings) = locknut_syntax::parse(*file, sources.text(*file));
+            (*file, tree, findings)
+        })
+        .collect();
+    let mut trees = Vec::with_capacity(parsed.len());
+    for (file, tree, findings) in parsed {
+        found.extend(findings);
+        trees.push((file, tree));
+    }
+    let (world, findings) = locknut_meaning::build_world(&trees, &sources);
+    found.extend(findings);
+
+    let authored = trees.get(standard_files..).unwrap_or_default();
+    let procedures = compile(&world, authored, &settings.publisher, &mut found);
+    let views: Vec<_> = procedures.iter().map(|one| (&one.graph, &one.facts)).collect();
+    found.extend(locknut_proof::check_library(&views));
+    Checked {
+        sources,
+        reports: found.sorted(),
+        settings,
+        world,
+        procedures,
+        phrases,
+        translations,
+        digest,
+    }
+}
+
+fn compile(
+    world: &World,
+    trees: &[(FileId, Tree)],
+    publisher: &str,
+    found: &mut Findings,
+) -> Vec<Compiled> {
+    let names: Vec<(FileId, String)> = trees
+        .iter()
+        .flat_map(|(file, tree)| {
+            tree.declarations.iter().filter_map(|declaration| match declaration {
+                Declaration::Procedure(procedure) => Some((*file, procedure.name.text.clone())),
+                Declaration::Model(_)
+                | Declaration::Thing(_)
+                | Declaration::Limit { .. }
+                | Declaration::Vocabulary(_) => None,
+            })
+        })
+        .collect();
+    let results: Vec<(Option<Compiled>, Findings)> = names
+        .into_par_iter()
+        .map(|(file, name)| {
+            let (graph, mut findings) = locknut_meaning::graph_of(world, &name, publisher);
+            let Some(graph) = graph else { return (None, findings) };
+            // What is not meant cannot be proved: a graph with holes would only add followers.
+            if findings.has_errors() {
+                return (None, findings);
+            }
+            let (facts, proved) = locknut_proof::prove(&graph, &world.units);
+            findings.extend(proved);
+            (Some(Compiled { name, file, graph, facts }), findings)
+        })
+        .collect();
+    let mut procedures = Vec::new();
+    for (compiled, findings) in results {
+        found.extend(findings);
+        procedures.extend(compiled);
+    }
+    procedures.sort_by(|a, b| a.name.cmp(&b.name));
+    procedures.dedup_by(|a, b| a.name == b.name);
+    procedures
+}
+
+/// Files sorted by what they are.
+#[derive(Default)]
+struct Shelved {
+    sources: Sources,
+    lkn: Vec<FileId>,
+    settings: Settings,
+    phrases: Vec<(String, String)>,
+    translations: BTreeMap<String, BTreeMap<String, String>>,
+    digest: String,
+}
+
+impl Shelved {
+    fn take(&mut self, name: &str, text: &str) {
+        if name.ends_with(".lkn") {
+            let file = self.sources.add(format!("stdlib/{name}"), text);
+            self.lkn.push(file);
+        }
+    }
+}
+
+fn sort_all(files: Vec<(String, Vec<u8>)>, shelved: &mut Shelved, found: &mut Findings) {
+    let mut hash = Sha256::new();
+    for (name, text) in standard() {
+        stir(&mut hash, name, text.as_bytes());
+    }
+    for (name, bytes) in files {
+        stir(&mut hash, &name, &bytes);
+        if let Some((file, text)) = readable(&name, bytes, &mut shelved.sources, found) {
+            sort_in(&name, file, &text, shelved, found);
+        }
+    }
+    shelved.digest = hash.finalize().iter().fold(String::new(), |all, byte| all + &format!("{byte:02x}"));
+}
+
+/// Names and bytes go in with their lengths, so that no two libraries look alike.
+fn stir(hash: &mut Sha256, name: &str, bytes: &[u8]) {
+    hash.update(format!("{} {} {}\n", name.len(), bytes.len(), name));
+    hash.update(bytes);
+}
+
+fn readable(
+    name: &str,
+    bytes: Vec<u8>,
+    sources: &mut Sources,
+    found: &mut Findings,
+) -> Option<(FileId, String)> {
+    if u64::try_from(bytes.len()).is_ok_and(|size| size > LARGEST_FILE) {
+        let file = sources.add(name, "");
+        found.add(&UnreadableFile::too_large(file, name, LARGEST_FILE));
+        return None;
+    }
+    match String::from_utf8(bytes) {
+        Ok(text) => {
+            // A byte-order mark is no part of the text.
+            let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
+            Some((sources.add(name, text.clone()), text))
+        }
+        Err(error) => {
+            let at = error.utf8_error().valid_up_to();
+            let file = sources.add(name, String::from_utf8_lossy(error.as_bytes()));
+            found.add(&UnreadableFile::not_utf8(file, name, at));
+            None
+        }
+    }
+}
+
+fn sort_in(name: &str, file: FileId, text: &str, shelved: &mut Shelved, found: &mut Findings) {
+    let language = |folder: &str, ending: &str| {
+        name.strip_prefix(folder).and_then(|rest| rest.strip_suffix(ending)).map(str::to_owned)
+    };
+    if name == "library.yaml" {
+        match Settings::read(text) {
+            Ok(settings) => shelved.settings = settings,
+            Err(problem) => found.add(&findings::BadSettings::new(file, text, &problem)),
+        }
+    } else if let Some(language) = language("phrases/", ".ftl") {
+        shelved.phrases.push((language, text.to_owned()));
+    } else if let Some(language) = language("translations/", ".yaml") {
+        match serde_yaml::from_str::<BTreeMap<String, String>>(text) {
+            Ok(map) => {
+                shelved.translations.insert(language, map);
+            }
+            Err(error) => found.add(&findings::BadTranslations::new(file, text, &error)),
+        }
+    } else {
+        shelved.lkn.push(file);
+    }
+}

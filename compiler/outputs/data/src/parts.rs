@@ -1,0 +1,340 @@
+//! Acts, effects and ways as they are written on disk.
+
+use crate::value::{
+    ConditionData, ExpressionData, LimitData, PieceData, QuantityData, RangeData, condition, exact,
+    expression, limit, prose, quantity, range,
+};
+use locknut_graph::{
+    Act, ActKind, Choice, ComputedLimit, Effect, End, NodeKind, Prefer, StepGraph, Verdict, Way,
+};
+use locknut_quantity::Units;
+use serde::Serialize;
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(tag = "effect", rename_all = "kebab-case")]
+pub(crate) enum EffectData {
+    Set { variable: u16, value: u8 },
+    Prove { variable: u16 },
+    Wait { seconds: String },
+    WaitSince { seconds: String, step: u16 },
+    StepEnds { step: u16 },
+    Take { reading: u16 },
+    Void { readings: Vec<u16>, proofs: Vec<u16> },
+    Afresh { repeat: u16 },
+}
+
+pub(crate) fn effect(from: &Effect) -> EffectData {
+    match from {
+        Effect::Set { variable, value } => EffectData::Set { variable: variable.0, value: *value },
+        Effect::Prove { variable } => EffectData::Prove { variable: variable.0 },
+        Effect::Wait { seconds } => EffectData::Wait { seconds: exact(seconds) },
+        Effect::WaitSince { seconds, step } => {
+            EffectData::WaitSince { seconds: exact(seconds), step: step.0 }
+        }
+        Effect::StepEnds { step } => EffectData::StepEnds { step: step.0 },
+        Effect::Take { reading } => EffectData::Take { reading: reading.0 },
+        Effect::Void { readings, proofs } => EffectData::Void {
+            readings: readings.iter().map(|reading| reading.0).collect(),
+            proofs: proofs.iter().map(|variable| variable.0).collect(),
+        },
+        Effect::Afresh { repeat } => EffectData::Afresh { repeat: repeat.0 },
+    }
+}
+
+/// A way by its word: `next`, `accepted`, `otherwise`, `arm 2`, `child 0`, `again`, `failing`.
+pub(crate) fn way(from: Way) -> String {
+    match from {
+        Way::Next => "next".into(),
+        Way::Accepted => "accepted".into(),
+        Way::Otherwise => "otherwise".into(),
+        Way::Arm(arm) => format!("arm {arm}"),
+        Way::Child(child) => format!("child {child}"),
+        Way::Again => "again".into(),
+        Way::Failing => "failing".into(),
+    }
+}
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(tag = "node", rename_all = "kebab-case")]
+pub(crate) enum NodeData {
+    Act { act: Box<ActData> },
+    Pass,
+    Branch { condition: ConditionData },
+    AnyOrder { children: usize },
+    ChildDone { order: usize },
+    Repeat { repeat: u16 },
+    Enter { call: u16, subtask: String },
+    Leave { call: u16, subtask: String },
+    End { end: EndData },
+}
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(tag = "how", rename_all = "kebab-case")]
+pub(crate) enum EndData {
+    Done,
+    Stop { text: Vec<PieceData> },
+    Refer { to: Vec<PieceData> },
+}
+
+pub(crate) fn node(kind: &NodeKind, units: &Units) -> NodeData {
+    match kind {
+        NodeKind::Act(from) => NodeData::Act { act: Box::new(act(from, units)) },
+        NodeKind::Pass => NodeData::Pass,
+        NodeKind::Branch(from) => NodeData::Branch { condition: condition(from, units) },
+        NodeKind::AnyOrder { children } => NodeData::AnyOrder { children: *children },
+        NodeKind::ChildDone { order } => NodeData::ChildDone { order: order.index() },
+        NodeKind::Repeat(id) => NodeData::Repeat { repeat: id.0 },
+        NodeKind::Enter { call, subtask, .. } => {
+            NodeData::Enter { call: *call, subtask: subtask.clone() }
+        }
+        NodeKind::Leave { call, subtask, .. } => {
+            NodeData::Leave { call: *call, subtask: subtask.clone() }
+        }
+        NodeKind::End(end) => NodeData::End {
+            end: match end {
+                End::Done => EndData::Done,
+                End::Stop { text } => EndData::Stop { text: prose(text, units) },
+                End::Refer { to } => EndData::Refer { to: prose(to, units) },
+            },
+        },
+    }
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct ActData {
+    #[serde(flatten)]
+    pub(crate) asks: AskData,
+    /// The phrase by which it is said.
+    pub(crate) phrase: String,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) needs: Vec<NeedData>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) instrument: Option<usize>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) tools: Vec<usize>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) applies: Vec<LimitData>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) touches: Vec<u16>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct NeedData {
+    pub(crate) condition: ConditionData,
+    pub(crate) written: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(tag = "asks", rename_all = "kebab-case")]
+pub(crate) enum AskData {
+    Do,
+    Confirm,
+    Wait {
+        seconds: String,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        since: Option<u16>,
+    },
+    Measure {
+        reading: u16,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        expect: Option<LimitData>,
+        verdict: VerdictData,
+    },
+    Count {
+        reading: u16,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        expect: Option<LimitData>,
+        verdict: VerdictData,
+    },
+    Observe {
+        reading: u16,
+        verdict: VerdictData,
+    },
+    Record {
+        reading: u16,
+    },
+    Check {
+        reading: u16,
+        value: ExpressionData,
+        verdict: VerdictData,
+    },
+    Choose(Box<ChoiceData>),
+}
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(tag = "verdict", rename_all = "kebab-case")]
+pub(crate) enum VerdictData {
+    None,
+    Accept {
+        limit: Box<LimitData>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        computed: Option<ComputedData>,
+    },
+    Arms {
+        arms: Vec<ArmData>,
+    },
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct ComputedData {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) lower: Option<(ExpressionData, bool)>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) upper: Option<(ExpressionData, bool)>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct ArmData {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) range: Option<RangeData>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) answers: Vec<u8>,
+    pub(crate) written: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct ChoiceData {
+    pub(crate) reading: u16,
+    pub(crate) set: Vec<MemberData>,
+    pub(crate) target: String,
+    pub(crate) value: ExpressionData,
+    pub(crate) range: LimitData,
+    pub(crate) prefer: PreferData,
+    pub(crate) otherwise: bool,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) rows: Vec<(RangeData, usize)>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct MemberData {
+    pub(crate) size: QuantityData,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) number: Option<String>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(tag = "prefer", rename_all = "kebab-case")]
+pub(crate) enum PreferData {
+    Smallest,
+    Largest,
+    Nearest { to: QuantityData },
+}
+
+pub(crate) fn act(from: &Act, units: &Units) -> ActData {
+    ActData {
+        asks: ask(&from.kind, units),
+        phrase: from.line.phrase.clone(),
+        needs: from
+            .assertions
+            .iter()
+            .map(|need| NeedData {
+                condition: condition(&need.condition, units),
+                written: need.written.clone(),
+            })
+            .collect(),
+        instrument: from.instrument,
+        tools: from.tools.clone(),
+        applies: from.applies.iter().map(|stage| limit(stage, units)).collect(),
+        touches: from.touches.iter().map(|hazard| hazard.0).collect(),
+    }
+}
+
+fn ask(kind: &ActKind, units: &Units) -> AskData {
+    match kind {
+        ActKind::Do => AskData::Do,
+        ActKind::Confirm => AskData::Confirm,
+        ActKind::Wait { seconds, since, .. } => {
+            AskData::Wait { seconds: exact(seconds), since: since.map(|step| step.0) }
+        }
+        ActKind::Measure { reading, expect, verdict: after } => AskData::Measure {
+            reading: reading.0,
+            expect: expect.as_ref().map(|range| limit(range, units)),
+            verdict: verdict(after, units),
+        },
+        ActKind::Count { reading, expect, verdict: after } => AskData::Count {
+            reading: reading.0,
+            expect: expect.as_ref().map(|range| limit(range, units)),
+            verdict: verdict(after, units),
+        },
+        ActKind::Observe { reading, verdict: after, .. } => {
+            AskData::Observe { reading: reading.0, verdict: verdict(after, units) }
+        }
+        ActKind::Record { reading } => AskData::Record { reading: reading.0 },
+        ActKind::Check { reading, value, verdict: after } => AskData::Check {
+            reading: reading.0,
+            value: expression(value, units),
+            verdict: verdict(after, units),
+        },
+        ActKind::Choose(from) => AskData::Choose(Box::new(choice(from, units))),
+    }
+}
+
+fn verdict(from: &Verdict, units: &Units) -> VerdictData {
+    match from {
+        Verdict::None => VerdictData::None,
+        Verdict::Accept { limit: accepted, computed } => VerdictData::Accept {
+            limit: Box::new(limit(&accepted.limit, units)),
+            computed: computed.as_ref().map(|ends| self::computed(ends, units)),
+        },
+        Verdict::Arms(arms) => VerdictData::Arms {
+            arms: arms
+                .iter()
+                .map(|arm| ArmData {
+                    range: arm.range.as_ref().map(|covers| range(&covers.range)),
+                    answers: arm.answers.clone(),
+                    written: arm.written.clone(),
+                })
+                .collect(),
+        },
+    }
+}
+
+fn computed(from: &ComputedLimit, units: &Units) -> ComputedData {
+    let end = |end: &(locknut_graph::Expression, bool)| (expression(&end.0, units), end.1);
+    ComputedData { lower: from.lower.as_ref().map(end), upper: from.upper.as_ref().map(end) }
+}
+
+fn choice(from: &Choice, units: &Units) -> ChoiceData {
+    let member = |(size, number): &(locknut_quantity::Quantity, Option<String>)| MemberData {
+        size: quantity(size, units),
+        number: number.clone(),
+    };
+    ChoiceData {
+        reading: from.reading.0,
+        set: from.set.iter().map(member).collect(),
+        target: from.target.name.clone(),
+        value: expression(&from.value, units),
+        range: limit(&from.range, units),
+        prefer: match &from.prefer {
+            Prefer::Smallest => PreferData::Smallest,
+            Prefer::Largest => PreferData::Largest,
+            Prefer::Nearest(to) => PreferData::Nearest { to: quantity(to, units) },
+        },
+        otherwise: from.otherwise,
+        rows: from.rows.iter().map(|(row, member)| (range(&row.range), *member)).collect(),
+    }
+}
+
+/// The ways out of every node are listed with it; see the schema.
+pub(crate) fn ways(graph: &StepGraph, id: locknut_graph::NodeId, units: &Units) -> Vec<WayData> {
+    graph
+        .ways(id)
+        .into_iter()
+        .map(|(taken, edge, to)| WayData {
+            way: way(taken),
+            to: to.index(),
+            effects: edge.effects.iter().map(effect).collect(),
+            noting: edge.noting.as_ref().map(|text| prose(text, units)),
+        })
+        .collect()
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct WayData {
+    pub(crate) way: String,
+    pub(crate) to: usize,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) effects: Vec<EffectData>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) noting: Option<Vec<PieceData>>,
+}
