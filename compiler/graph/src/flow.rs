@@ -1,7 +1,7 @@
 //! What may follow what.
 
 use crate::{
-    Act, Condition, Effect, Hazard, Heading, Instrument, Interlock, Material, Outline, Prose,
+    Act, Assertion, Condition, Effect, Hazard, Heading, Instrument, Interlock, Material, Outline, Prose,
     Reading, Restore, Step, StepId, Tool, Variable, VariableId,
 };
 use locknut_finding::Span;
@@ -87,8 +87,9 @@ pub enum NodeKind {
     ChildDone { order: NodeId },
     /// Back to an earlier step while rounds are left (`Again`), else `Failing`.
     Repeat(RepeatId),
-    /// A subtask begins; values of these variables are owed back as found at its end.
-    Enter { call: u16, subtask: String, as_found: Vec<VariableId> },
+    /// A subtask begins: what it `needs` must hold here (its `starts with` and its `for`), and the
+    /// values of these variables are owed back as found at its end.
+    Enter { call: u16, subtask: String, needs: Vec<Assertion>, as_found: Vec<VariableId> },
     /// A subtask ends. What it owes: as found, but for what it `leaves`.
     Leave { call: u16, subtask: String, as_found: Vec<VariableId>, leaves: Vec<Restore> },
     /// The job ends.

@@ -115,7 +115,7 @@ impl Entry {
     /// of it (`2:12 `), so that two different entries never give the same bytes.
     pub fn canonical(&self) -> String {
         let mut text = String::new();
-        let mut field = |value: &str| text.push_str(&format!("{}:{value} ", value.len()));
+        let mut field = |value: &str| text.extend([&value.len().to_string(), ":", value, " "]);
         field(&self.before);
         field(&self.number.to_string());
         field(&self.at);

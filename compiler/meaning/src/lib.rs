@@ -9,8 +9,10 @@
 
 #![expect(missing_docs, reason = "fields of variants are named for what they hold; all else is documented")]
 
+mod findings;
 mod procedure;
 mod world;
 
+pub use findings::PAGES;
 pub use procedure::graph_of;
 pub use world::{World, build_world};

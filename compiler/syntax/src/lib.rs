@@ -8,4 +8,15 @@
 
 extern crate alloc;
 
+mod comments;
+mod findings;
+mod format;
+mod grammar;
+mod read;
+mod words;
+
 pub mod tree;
+
+pub use findings::PAGES;
+pub use format::format;
+pub use read::parse;

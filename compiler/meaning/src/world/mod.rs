@@ -2,14 +2,20 @@
 //!
 //! Built once for a library; procedures are read against it and see nothing else.
 
+mod needs;
+pub(crate) mod read;
 mod things;
+
+pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope};
 
 pub use things::{
     Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model, ModelThing, Need, NamedLimit,
     RelationKind, Stage, Tool,
 };
 
+use locknut_finding::{FileId, Findings, Sources};
 use locknut_quantity::Units;
+use locknut_syntax::tree::Tree;
 use std::collections::BTreeMap;
 
 /// All declarations of a library but its procedures.
@@ -31,6 +37,14 @@ pub struct World {
     pub consumables: BTreeMap<String, Consumable>,
     /// Top-level `value`s and `limit`s.
     pub limits: BTreeMap<String, NamedLimit>,
+    /// The texts that spans point into: messages and sheets say figures as they are written there.
+    pub sources: Sources,
     /// Procedures and subtasks by name; a broken one is there too, so that calls find it.
     pub procedures: BTreeMap<String, locknut_syntax::tree::Procedure>,
+}
+
+/// Everything that the files declare; the standard library's come first.
+pub fn build_world(trees: &[(FileId, Tree)], sources: &Sources) -> (World, Findings) {
+    let _ = (trees, sources);
+    (World::default(), Findings::default())
 }

@@ -41,6 +41,11 @@ pub struct RelationKind {
     pub inverse: Option<String>,
     /// Followed through other things of the same relation: `behind`.
     pub any_depth: bool,
+    /// Relations that a thing takes over from whatever it has this one to: a fastener stands behind
+    /// whatever its part stands behind (`fastens : part, shares behind`).
+    pub shares: Vec<String>,
+    /// `bars : state, at a value, while locked`: the thing's values at which it bars; empty: it bars nothing.
+    pub bars_while: Vec<String>,
     pub span: Span,
 }
 
@@ -95,7 +100,7 @@ pub struct Model {
     pub variables: Vec<Variable>,
     /// A declared state, element or special tool by its name.
     pub variable_named: BTreeMap<String, VariableId>,
-    /// Elements by name.
+    /// Elements by name; a special tool that fits one of them stands here too, as a `special-tool`.
     pub things: BTreeMap<String, ModelThing>,
     pub limits: BTreeMap<String, NamedLimit>,
     pub interlocks: Vec<locknut_graph::Interlock>,

@@ -14,6 +14,7 @@ mod parts;
 mod value;
 
 pub use document::{Document, document};
+pub use parts::way_word;
 
 use locknut_graph::StepGraph;
 use locknut_proof::Facts;

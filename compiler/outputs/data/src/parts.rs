@@ -42,7 +42,7 @@ pub(crate) fn effect(from: &Effect) -> EffectData {
 }
 
 /// A way by its word: `next`, `accepted`, `otherwise`, `arm 2`, `child 0`, `again`, `failing`.
-pub(crate) fn way(from: Way) -> String {
+pub fn way_word(from: Way) -> String {
     match from {
         Way::Next => "next".into(),
         Way::Accepted => "accepted".into(),
@@ -321,7 +321,7 @@ pub(crate) fn ways(graph: &StepGraph, id: locknut_graph::NodeId, units: &Units) 
         .ways(id)
         .into_iter()
         .map(|(taken, edge, to)| WayData {
-            way: way(taken),
+            way: way_word(taken),
             to: to.index(),
             effects: edge.effects.iter().map(effect).collect(),
             noting: edge.noting.as_ref().map(|text| prose(text, units)),

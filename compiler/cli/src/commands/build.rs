@@ -1,0 +1,96 @@
+//! `locknut build`: everything that comes out.
+
+use crate::files::{self, Library, libraries};
+use crate::outputs::{Made, OUTPUTS};
+use crate::problem::Problem;
+use crate::terminal::Terminal;
+use clap::Args;
+use locknut_finding::text;
+use rayon::prelude::*;
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+/// Make everything that comes out of a library: sheets, check programs, step graphs
+#[derive(Debug, Args)]
+pub(crate) struct Build {
+    /// Libraries, folders or files in them [default: the library here]
+    paths: Vec<PathBuf>,
+    /// The folder that the results go into
+    #[arg(long, value_name = "DIR")]
+    into: PathBuf,
+}
+
+/// In the target folder: what was made from which sources, so that nothing is made twice.
+const MEMORY: &str = ".built.json";
+
+impl Build {
+    pub(crate) fn run(&self, terminal: &Terminal) -> Result<bool, Problem> {
+        let mut clean = true;
+        for library in libraries(&self.paths)? {
+            clean &= build(&library, &self.into, terminal)?;
+        }
+        Ok(clean)
+    }
+}
+
+fn build(library: &Library, into: &Path, terminal: &Terminal) -> Result<bool, Problem> {
+    let checked = &library.checked;
+    terminal.reports(&checked.reports, &checked.sources);
+    if checked.has_errors() {
+        terminal.message(&text::summary(&checked.reports));
+        terminal.message("nothing was built: a sheet is printed only where every path is proved");
+        return Ok(false);
+    }
+    let asked: Vec<_> = checked
+        .procedures
+        .iter()
+        .filter(|one| !one.graph.heading.subtask && library.asked_for(checked.sources.name(one.file)))
+        .collect();
+    let mut memory = remembered(into);
+    let bar = terminal.progress(asked.len() * OUTPUTS.len(), "building");
+    let jobs: Vec<_> =
+        asked.iter().flat_map(|one| OUTPUTS.iter().map(move |output| (*one, output))).collect();
+    let made: Vec<Result<Vec<Made>, Problem>> = jobs
+        .into_par_iter()
+        .map(|(one, output)| {
+            let known = |file: &str| memory.get(file) == Some(&checked.digest) && into.join(file).is_file();
+            let made = (output.make)(checked, one, &known);
+            bar.inc(1);
+            made
+        })
+        .collect();
+    bar.finish_and_clear();
+    let mut warnings = Vec::new();
+    let mut written = 0;
+    let mut kept = 0;
+    for made in made {
+        for made in made? {
+            match made {
+                Made::File { name, bytes, findings } => {
+                    files::write(&into.join(&name), &bytes)?;
+                    memory.insert(name, checked.digest.clone());
+                    warnings.extend(findings);
+                    written += 1;
+                }
+                Made::Known => kept += 1,
+            }
+        }
+    }
+    let text = serde_json::to_vec_pretty(&memory).map_err(|why| Problem::Other(why.to_string()))?;
+    files::write(&into.join(MEMORY), &text)?;
+    warnings.sort_by_key(|report: &locknut_finding::Report| (report.code, report.title.clone()));
+    warnings.dedup_by(|a, b| (a.code, &a.title) == (b.code, &b.title));
+    terminal.reports(&warnings, &checked.sources);
+    let failed = warnings.iter().any(|report| report.severity == locknut_finding::Severity::Error);
+    terminal.message(&format!(
+        "{} procedures: {written} files written, {kept} unchanged, in {}",
+        asked.len(),
+        into.display()
+    ));
+    Ok(!failed)
+}
+
+fn remembered(into: &Path) -> BTreeMap<String, String> {
+    let bytes = files::read(&into.join(MEMORY)).unwrap_or_default();
+    serde_json::from_slice(&bytes).unwrap_or_default()
+}

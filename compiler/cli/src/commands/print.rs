@@ -1,0 +1,90 @@
+//! `locknut print`: one sheet.
+
+use crate::files::{self, library_at};
+use crate::outputs::{print_sheet, system_word};
+use crate::problem::Problem;
+use crate::terminal::Terminal;
+use clap::{Args, ValueEnum};
+use locknut_finding::text;
+use locknut_library::{Paper, compose};
+use locknut_quantity::System;
+use std::path::PathBuf;
+
+/// Print one checklist as PDF
+#[derive(Debug, Args)]
+pub(crate) struct Print {
+    /// The procedure, by its name in the source
+    name: String,
+    /// The library's folder [default: the library here]
+    #[arg(long, value_name = "DIR")]
+    library: Option<PathBuf>,
+    /// Language, such as en or de [default: the library's]
+    #[arg(long)]
+    language: Option<String>,
+    /// Unit system [default: the library's]
+    #[arg(long, value_enum)]
+    units: Option<Units>,
+    /// Paper [default: the library's]
+    #[arg(long, value_enum)]
+    paper: Option<Sheet>,
+    /// The file that is written [default: NAME.LANGUAGE.UNITS.pdf here]
+    #[arg(long, value_name = "FILE")]
+    into: Option<PathBuf>,
+    /// The sheet as plain text on standard output instead
+    #[arg(long)]
+    text: bool,
+}
+
+/// A unit system.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Units {
+    /// SI and what is used with it
+    Si,
+    /// US customary
+    Us,
+}
+
+/// A paper size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Sheet {
+    /// 210 mm × 297 mm
+    A4,
+    /// 8.5 inch × 11 inch
+    Letter,
+}
+
+impl Print {
+    pub(crate) fn run(&self, terminal: &Terminal) -> Result<bool, Problem> {
+        let library = library_at(self.library.as_ref())?;
+        let checked = &library.checked;
+        if checked.has_errors() {
+            terminal.reports(&checked.reports, &checked.sources);
+            terminal.message(&text::summary(&checked.reports));
+            return Ok(false);
+        }
+        let one = library.procedure(&self.name)?;
+        let language = self.language.as_deref().unwrap_or(&checked.settings.language);
+        let system = match self.units {
+            Some(Units::Si) => System::Si,
+            Some(Units::Us) => System::Us,
+            None => checked.settings.units.first().copied().unwrap_or(System::Si),
+        };
+        let composed = compose(checked, one, language, Some(system));
+        terminal.reports(&composed.findings.clone().sorted(), &checked.sources);
+        if self.text {
+            terminal.result(&locknut_sheet::text(&composed.sheet));
+            return Ok(!composed.findings.has_errors());
+        }
+        let paper = match self.paper {
+            Some(Sheet::A4) => Paper::A4,
+            Some(Sheet::Letter) => Paper::Letter,
+            None => checked.settings.paper,
+        };
+        let bytes = print_sheet(&composed.sheet, paper, &checked.digest)?;
+        let plain = format!("{}.{language}.{}.pdf", self.name, system_word(system));
+        let into = self.into.clone().unwrap_or_else(|| PathBuf::from(plain));
+        files::write(&into, &bytes)?;
+        terminal.message(&format!("{} written", into.display()));
+        Ok(!composed.findings.has_errors())
+    }
+}

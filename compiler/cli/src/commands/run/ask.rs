@@ -1,0 +1,171 @@
+//! Questions at the keyboard.
+
+use super::now;
+use super::words::Words;
+use crate::problem::Problem;
+use crate::terminal::Terminal;
+use locknut_graph::Way;
+use locknut_job::{Answer, Ask, Job, Record};
+use locknut_quantity::{Exact, to_decimal};
+use locknut_sheet::{Field, Line, LineKind, Panel, Sheet};
+use std::io::BufRead;
+use std::time::{Duration, Instant};
+
+/// Works through a job; the person may leave it with `stop`, and the record so far is kept.
+pub(super) fn by_hand(
+    mut job: Job<'_>,
+    sheet: &Sheet,
+    words: &Words,
+    terminal: &Terminal,
+) -> Result<Record, Problem> {
+    terminal.message(&format!("{}\n{}", sheet.head.title, sheet.head.model));
+    for caution in &sheet.cautions {
+        terminal.message(&format!("  {caution}"));
+    }
+    for panel in &sheet.banner {
+        tell_panel(terminal, panel);
+    }
+    let mut keyboard = std::io::stdin().lock();
+    loop {
+        let ask = job.ask();
+        if let Ask::Ended { .. } = ask {
+            tell_end(&job, terminal);
+            return Ok(job.finish());
+        }
+        tell(&ask, words, terminal);
+        let began = Instant::now();
+        let Some(typed) = typed(&mut keyboard)? else {
+            terminal.message("the job was left here; the record holds what was done so far");
+            return Ok(job.finish());
+        };
+        if let Ask::Wait { seconds, .. } = &ask
+            && let Some(left) = time_left(seconds, began)
+        {
+            terminal.message(&format!("{left} are still to be waited"));
+            continue;
+        }
+        let answer = match answer_of(&ask, &typed) {
+            Ok(answer) => answer,
+            Err(why) => {
+                terminal.message(why);
+                continue;
+            }
+        };
+        match job.answer(&answer, &now()) {
+            Ok(told) => tell_way(&ask, words, terminal, told.way, told.result.as_deref()),
+            Err(refused) => terminal.message(&refused.to_string()),
+        }
+    }
+}
+
+fn typed(keyboard: &mut impl BufRead) -> Result<Option<String>, Problem> {
+    let mut line = String::new();
+    let count = keyboard
+        .read_line(&mut line)
+        .map_err(|why| Problem::Other(format!("the keyboard cannot be read: {why}")))?;
+    let text = line.trim().to_owned();
+    Ok((count > 0 && text != "stop").then_some(text))
+}
+
+/// What is left of a wait, in words.
+fn time_left(seconds: &Exact, began: Instant) -> Option<String> {
+    let wanted: u64 = seconds.ceil().to_integer().try_into().unwrap_or(u64::MAX);
+    let left = Duration::from_secs(wanted).checked_sub(began.elapsed())?;
+    let seconds = left.as_secs();
+    (seconds > 0).then(|| format!("{} min {} s", seconds / 60, seconds % 60))
+}
+
+fn tell(ask: &Ask, words: &Words, terminal: &Terminal) {
+    if let Some(step) = words.step(ask) {
+        for panel in &step.panels {
+            tell_panel(terminal, panel);
+        }
+        terminal.message(&format!("\n{}  {}", step.number, step.text.as_deref().unwrap_or("")));
+    }
+    if let Some(line) = words.line(ask) {
+        for panel in &line.panels {
+            tell_panel(terminal, panel);
+        }
+        for caution in &line.cautions {
+            terminal.message(&format!("   ! {caution}"));
+        }
+        terminal.message(&format!("   {}", line.text));
+    }
+    terminal.message(&format!("   {}", prompt(ask, words.line(ask))));
+}
+
+fn prompt(ask: &Ask, line: Option<&Line>) -> String {
+    let numbered = |all: &[String]| {
+        let all: Vec<String> =
+            (1..).zip(all).map(|(number, text): (usize, _)| format!("{number} {text}")).collect();
+        all.join("   ")
+    };
+    match ask {
+        Ask::Series { values, .. } => format!("Series?  {}", numbered(values)),
+        Ask::Serial { .. } => "Serial number?".into(),
+        Ask::Tick { .. } => "[Enter] when done".into(),
+        Ask::Wait { seconds, .. } => format!("[Enter] when {} s have passed", to_decimal(seconds, 0)),
+        Ask::Numbers { .. } => {
+            let fields: &[Field] = match line.map(|line| &line.kind) {
+                Some(LineKind::Fields(fields)) => fields,
+                _ => &[],
+            };
+            let asked: Vec<String> =
+                fields.iter().map(|field| format!("{} ({})", field.label, field.unit)).collect();
+            format!("Type with blanks between: {}", asked.join(", "))
+        }
+        Ask::Answers { answers, .. } => numbered(answers),
+        Ask::Text { .. } => "Write down:".into(),
+        Ask::Result { .. } => "[Enter] for the result".into(),
+        Ask::Child { children, .. } => {
+            let all: Vec<String> = children.iter().map(|child| format!("part {}", child + 1)).collect();
+            format!("Which next?  {}", numbered(&all))
+        }
+        Ask::Ended { .. } => String::new(),
+    }
+}
+
+fn answer_of(ask: &Ask, typed: &str) -> Result<Answer, &'static str> {
+    let picked = |count: usize| {
+        let number = typed.parse::<usize>().ok().filter(|number| (1..=count).contains(number));
+        number.map(|number| Answer::Picked(number - 1)).ok_or("type one of the numbers")
+    };
+    match ask {
+        Ask::Series { values, .. } => picked(values.len()),
+        Ask::Answers { answers, .. } => match answers.iter().position(|answer| answer == typed) {
+            Some(position) => Ok(Answer::Picked(position)),
+            None => picked(answers.len()),
+        },
+        Ask::Child { children, .. } => picked(children.len()),
+        Ask::Serial { .. } | Ask::Text { .. } => Ok(Answer::Typed(vec![typed.to_owned()])),
+        Ask::Numbers { .. } => {
+            Ok(Answer::Typed(typed.split_whitespace().map(str::to_owned).collect()))
+        }
+        Ask::Tick { .. } | Ask::Wait { .. } | Ask::Result { .. } | Ask::Ended { .. } => Ok(Answer::Done),
+    }
+}
+
+fn tell_way(ask: &Ask, words: &Words, terminal: &Terminal, way: Way, result: Option<&str>) {
+    if let Some(result) = result {
+        terminal.message(&format!("   = {result}"));
+    }
+    let outcome =
+        words.line(ask).and_then(|line| line.outcomes.iter().find(|outcome| outcome.way == way));
+    if let Some(outcome) = outcome {
+        terminal.message(&format!("   {} {}", outcome.when, outcome.then));
+    }
+}
+
+fn tell_panel(terminal: &Terminal, panel: &Panel) {
+    terminal.message(&format!("\n   {}: {}", panel.word, panel.text));
+}
+
+fn tell_end(job: &Job<'_>, terminal: &Terminal) {
+    let stands: Vec<String> =
+        job.stands().into_iter().map(|(name, value)| format!("{name} {value}")).collect();
+    if stands.is_empty() {
+        terminal.message("\nThe job has ended; the machine stands as it normally does.");
+    } else {
+        terminal.message(&format!("\nThe job has ended. The machine stands: {}.", stands.join(", ")));
+    }
+}

@@ -1,0 +1,102 @@
+//! The sheet's lines by their node: what the terminal says at each question.
+
+use super::node_of;
+use locknut_graph::{NodeId, StepGraph};
+use locknut_job::Ask;
+use locknut_sheet::{Block, Line, Panel, Sheet};
+use std::collections::BTreeMap;
+
+/// Lines, steps and panels by node.
+#[derive(Debug)]
+pub(super) struct Words {
+    lines: BTreeMap<NodeId, Line>,
+    /// For the first line of a step: its number, text and panels.
+    steps: BTreeMap<NodeId, StepWords>,
+    numbers: BTreeMap<NodeId, String>,
+    readings: Vec<String>,
+}
+
+/// What is said when a step begins.
+#[derive(Clone, Debug)]
+pub(super) struct StepWords {
+    pub(super) number: String,
+    pub(super) text: Option<String>,
+    pub(super) panels: Vec<Panel>,
+}
+
+impl Words {
+    pub(super) fn of(sheet: &Sheet, graph: &StepGraph) -> Self {
+        let mut words = Self {
+            lines: BTreeMap::new(),
+            steps: BTreeMap::new(),
+            numbers: BTreeMap::new(),
+            readings: graph.readings.iter().map(|reading| reading.words.name.clone()).collect(),
+        };
+        words.gather(&sheet.blocks, &mut None);
+        for node in graph.flow.node_indices() {
+            if let Some(step) = graph.node(node).step {
+                words.numbers.insert(node, graph.step(step).number.clone());
+            }
+        }
+        words
+    }
+
+    fn gather(&mut self, blocks: &[Block], opening: &mut Option<StepWords>) {
+        for block in blocks {
+            match block {
+                Block::Section { blocks, .. } | Block::Group { blocks, .. } => self.gather(blocks, opening),
+                Block::Step { number, text, panels, blocks, .. } => {
+                    *opening = Some(StepWords {
+                        number: number.clone(),
+                        text: text.clone(),
+                        panels: panels.clone(),
+                    });
+                    self.gather(blocks, opening);
+                }
+                Block::Line(line) => {
+                    if let Some(step) = opening.take() {
+                        self.steps.insert(line.node, step);
+                    }
+                    self.lines.insert(line.node, line.clone());
+                    for outcome in &line.outcomes {
+                        self.gather(&outcome.blocks, opening);
+                    }
+                }
+                Block::Note { .. } | Block::Not { .. } => {}
+            }
+        }
+    }
+
+    /// The line of a question.
+    pub(super) fn line(&self, ask: &Ask) -> Option<&Line> {
+        self.lines.get(&node_of(ask)?)
+    }
+
+    /// What is said ahead of a question that opens a step.
+    pub(super) fn step(&self, ask: &Ask) -> Option<&StepWords> {
+        self.steps.get(&node_of(ask)?)
+    }
+
+    /// The name of the reading that a question takes.
+    pub(super) fn reading(&self, ask: &Ask) -> String {
+        let id = match ask {
+            Ask::Numbers { reading, .. }
+            | Ask::Answers { reading, .. }
+            | Ask::Text { reading, .. }
+            | Ask::Result { reading, .. } => *reading,
+            Ask::Series { .. }
+            | Ask::Serial { .. }
+            | Ask::Tick { .. }
+            | Ask::Wait { .. }
+            | Ask::Child { .. }
+            | Ask::Ended { .. } => return String::new(),
+        };
+        self.readings.get(usize::from(id.0)).cloned().unwrap_or_default()
+    }
+
+    /// "step 5", for messages.
+    pub(super) fn place(&self, ask: &Ask) -> String {
+        let number = node_of(ask).and_then(|node| self.numbers.get(&node));
+        number.map_or_else(|| "the start".to_owned(), |number| format!("step {number}"))
+    }
+}

@@ -1,0 +1,90 @@
+//! Libraries by path, and files written whole or not at all.
+
+use crate::problem::Problem;
+use locknut_library::{Checked, Disk, check, root_of};
+use std::collections::BTreeMap;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+/// The libraries that paths lie in, each checked once, with the paths that were asked for.
+pub(crate) fn libraries(paths: &[PathBuf]) -> Result<Vec<Library>, Problem> {
+    let here = [PathBuf::from(".")];
+    let paths = if paths.is_empty() { &here } else { paths };
+    let mut asked: BTreeMap<PathBuf, Vec<PathBuf>> = BTreeMap::new();
+    for path in paths {
+        let root = root_of(path)?;
+        let real = path.canonicalize().unwrap_or_else(|_gone| path.clone());
+        asked.entry(root).or_default().push(real);
+    }
+    asked.into_iter().map(|(root, paths)| Library::open(root, paths)).collect()
+}
+
+/// A checked library.
+#[derive(Debug)]
+pub(crate) struct Library {
+    pub(crate) root: PathBuf,
+    pub(crate) checked: Checked,
+    asked: Vec<PathBuf>,
+}
+
+impl Library {
+    fn open(root: PathBuf, asked: Vec<PathBuf>) -> Result<Self, Problem> {
+        let checked = check(&Disk::open(&root)?)?;
+        Ok(Self { root, checked, asked })
+    }
+
+    /// Whether a file of the library lies under a path that was asked for.
+    pub(crate) fn asked_for(&self, file: &str) -> bool {
+        let path = self.root.join(file);
+        self.asked.iter().any(|asked| path.starts_with(asked))
+    }
+
+    /// A procedure by its name.
+    pub(crate) fn procedure(&self, name: &str) -> Result<&locknut_library::Compiled, Problem> {
+        self.checked.procedure(name).ok_or_else(|| Problem::NoProcedure {
+            name: name.to_owned(),
+            near: self.checked.procedures.iter().map(|one| one.name.clone()).collect(),
+        })
+    }
+}
+
+/// The library that the working folder, or a given folder, lies in.
+pub(crate) fn library_at(folder: Option<&PathBuf>) -> Result<Library, Problem> {
+    let paths: Vec<PathBuf> = folder.into_iter().cloned().collect();
+    let mut all = libraries(&paths)?;
+    all.pop().ok_or_else(|| Problem::Other("no library was named".into()))
+}
+
+/// Writes a file beside its place and moves it there, so that nobody ever sees half of it.
+pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<(), Problem> {
+    let unwritable = |why| Problem::Unwritable { path: path.to_path_buf(), why };
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    std::fs::create_dir_all(folder).map_err(unwritable)?;
+    let mut beside = tempfile::NamedTempFile::new_in(folder).map_err(unwritable)?;
+    beside.write_all(bytes).map_err(unwritable)?;
+    beside.as_file().sync_all().map_err(unwritable)?;
+    readable_by_all(&beside).map_err(unwritable)?;
+    beside.persist(path).map_err(|failed| unwritable(failed.error))?;
+    Ok(())
+}
+
+/// A temporary file is private; a result is not.
+#[cfg(unix)]
+fn readable_by_all(file: &tempfile::NamedTempFile) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    file.as_file().set_permissions(std::fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn readable_by_all(_file: &tempfile::NamedTempFile) -> std::io::Result<()> {
+    Ok(())
+}
+
+/// Reads a file that the user named.
+#[expect(clippy::disallowed_methods, reason = "a file that the user named on the command line")]
+pub(crate) fn read(path: &Path) -> Result<Vec<u8>, Problem> {
+    std::fs::read(path).map_err(|why| Problem::Unreadable { path: path.to_path_buf(), why })
+}

@@ -1,0 +1,116 @@
+//! Entries of the record, and its end.
+
+use super::{Ask, Job};
+use crate::record::{Entry, Record, RecordEnd, ValueEntry};
+use locknut_graph::{End, NodeId, NodeKind, Prose, VariableKind, Way};
+
+impl Job<'_> {
+    pub(super) fn note(
+        &mut self,
+        node: NodeId,
+        what: &str,
+        name: &str,
+        values: Vec<ValueEntry>,
+        way: Way,
+        at: &str,
+    ) {
+        let step = self.graph.node(node).step.map(|step| self.graph.step(step).number.clone());
+        let noting = self
+            .graph
+            .follow(node, way)
+            .and_then(|(edge, _)| edge.noting.as_ref())
+            .map(Prose::written);
+        let mut entry = Self::entry(
+            &step.unwrap_or_default(),
+            Some(node),
+            what,
+            name,
+            values,
+            &way_word(way),
+            at,
+        );
+        entry.noting = noting;
+        self.record.add(entry);
+    }
+
+    pub(super) fn entry(
+        step: &str,
+        node: Option<NodeId>,
+        what: &str,
+        name: &str,
+        values: Vec<ValueEntry>,
+        way: &str,
+        at: &str,
+    ) -> Entry {
+        Entry {
+            number: 0,
+            at: at.into(),
+            step: step.into(),
+            node: node.map(NodeId::index),
+            what: what.into(),
+            name: name.into(),
+            values,
+            way: way.into(),
+            noting: None,
+            before: String::new(),
+            hash: String::new(),
+        }
+    }
+
+    /// Closes the record of a job that has ended.
+    pub fn finish(mut self) -> Record {
+        if let Ask::Ended { node } = self.ask()
+            && let NodeKind::End(end) = &self.graph.node(node).kind
+        {
+            let (how, text) = match end {
+                End::Done => ("done", String::new()),
+                End::Stop { text } => ("stop", text.written()),
+                End::Refer { to } => ("refer", to.written()),
+            };
+            self.record.end = Some(RecordEnd {
+                how: how.into(),
+                text,
+                stands: self.stands(),
+                head: self.record.head(),
+            });
+        }
+        self.record
+    }
+
+    /// What is otherwise than normal: name and value.
+    pub fn stands(&self) -> Vec<(String, String)> {
+        let machine = self.graph.variables.iter().zip(&self.values).filter(|(variable, _)| {
+            matches!(
+                variable.kind,
+                VariableKind::State | VariableKind::Element { .. } | VariableKind::Tool
+            )
+        });
+        machine
+            .filter(|(variable, value)| variable.normal != **value)
+            .map(|(variable, value)| {
+                let value = variable.values.get(usize::from(*value));
+                (
+                    variable.words.said.clone(),
+                    value.map(|value| value.words.said.clone()).unwrap_or_default(),
+                )
+            })
+            .collect()
+    }
+}
+
+pub(super) fn value_entry(point: &str, text: &str, unit: &str) -> ValueEntry {
+    ValueEntry { point: point.into(), text: text.into(), unit: unit.into() }
+}
+
+/// The way by its word, as the record and the step graph's JSON spell it.
+fn way_word(way: Way) -> String {
+    match way {
+        Way::Next => "next".into(),
+        Way::Accepted => "accepted".into(),
+        Way::Otherwise => "otherwise".into(),
+        Way::Arm(arm) => format!("arm {arm}"),
+        Way::Child(child) => format!("child {child}"),
+        Way::Again => "again".into(),
+        Way::Failing => "failing".into(),
+    }
+}

@@ -1,0 +1,32 @@
+//! LN101: a name that nothing declares.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+
+/// A name that nothing of the sort wanted has.
+pub(crate) struct UnknownName {
+    /// What is looked for: `instrument`, `state, element or tool`.
+    pub(crate) wanted: &'static str,
+    pub(crate) name: String,
+    pub(crate) span: Span,
+    /// A known name that is spelled nearly so.
+    pub(crate) near: Option<String>,
+    /// What the name is, where it is something else: `an instrument`.
+    pub(crate) else_is: Option<String>,
+}
+
+impl Finding for UnknownName {
+    const PAGE: Page = page!("LN101", "ln101_unknown_name.md");
+
+    fn show(&self, say: &mut Report) {
+        say.title(format!("there is no {} called {}", self.wanted, self.name));
+        match &self.else_is {
+            Some(what) => say.label(self.span, format!("{} is {what}", self.name)),
+            None => say.label(self.span, "declared nowhere that this line can see"),
+        }
+        if let Some(near) = &self.near {
+            say.mend_with(format!("did you mean {near}?"), self.span, near);
+        } else {
+            say.mend(format!("declare {} as the {} that it is", self.name, self.wanted));
+        }
+    }
+}

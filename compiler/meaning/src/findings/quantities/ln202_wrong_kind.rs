@@ -1,0 +1,31 @@
+//! LN202: one kind of quantity where another is wanted.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+
+/// A torque where a length is wanted.
+pub(crate) struct WrongKind {
+    /// As its author wrote it.
+    pub(crate) written: String,
+    pub(crate) span: Span,
+    /// What it is: `a torque`; several where its unit serves several.
+    pub(crate) found: String,
+    /// What is wanted: `a length`.
+    pub(crate) wanted: String,
+    /// Units that would fit.
+    pub(crate) fitting: Vec<String>,
+}
+
+impl Finding for WrongKind {
+    const PAGE: Page = page!("LN202", "ln202_wrong_kind.md");
+
+    fn show(&self, say: &mut Report) {
+        say.title(format!("{} is {}, and here stands {}", self.written, self.found, self.wanted));
+        say.label(self.span, format!("{} is wanted", self.wanted));
+        if self.fitting.is_empty() {
+            say.mend(format!("write {}", self.wanted));
+        } else {
+            let units = super::super::names::listed(&self.fitting, "or");
+            say.mend(format!("write {}, for example in {units}", self.wanted));
+        }
+    }
+}

@@ -1,0 +1,24 @@
+//! LN206: two quantities are multiplied or divided.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+
+/// A product or quotient whose kind nothing tells.
+pub(crate) struct KindsMultiplied {
+    /// `multiplied`, `divided`.
+    pub(crate) done: &'static str,
+    pub(crate) left: (String, Span),
+    pub(crate) right: (String, Span),
+}
+
+impl Finding for KindsMultiplied {
+    const PAGE: Page = page!("LN206", "ln206_kinds_multiplied.md");
+
+    fn show(&self, say: &mut Report) {
+        let (left, right) = (&self.left.0, &self.right.0);
+        say.title(format!("nobody can tell what {left} {} by {right} is", self.done));
+        say.label(self.right.1, format!("this is {right}"));
+        say.label(self.left.1, format!("this is {left}"));
+        say.note("a quantity can be multiplied or divided by a plain number only; a temperature not even by that, since its zero is a matter of its scale");
+        say.mend("work it out beforehand and give the result a name with “value”");
+    }
+}

@@ -1,0 +1,26 @@
+//! LN208: a number without its unit.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+
+/// A bare number where a quantity is wanted.
+pub(crate) struct NoUnit {
+    pub(crate) number: String,
+    pub(crate) span: Span,
+    /// What is wanted: `a length`.
+    pub(crate) wanted: String,
+    /// A unit that would fit.
+    pub(crate) unit: Option<String>,
+}
+
+impl Finding for NoUnit {
+    const PAGE: Page = page!("LN208", "ln208_no_unit.md");
+
+    fn show(&self, say: &mut Report) {
+        say.title(format!("{} has no unit, and {} is wanted", self.number, self.wanted));
+        say.label(self.span, "in which unit?");
+        if let Some(unit) = &self.unit {
+            let whole = format!("{} {unit}", self.number);
+            say.mend_with(format!("write {whole}, if that is what is meant"), self.span, whole);
+        }
+    }
+}

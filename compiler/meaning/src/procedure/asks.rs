@@ -1,0 +1,204 @@
+//! Reading pieces of a line: what they name must have been read by then, and be a number where one
+//! reckons with it.
+
+use super::coverage::{Possible, possible};
+use super::laying::Laying;
+use crate::findings::readings::{NotYetRead, WhichPoint, WordsNotNumber};
+use crate::world::Bounds;
+use locknut_graph::{Condition, Expression, Prose, Words};
+use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
+use locknut_syntax::tree;
+
+impl Laying<'_> {
+    /// An expression over readings, its kind and the unit to show it in.
+    pub(super) fn expression(
+        &mut self,
+        written: &tree::Expression,
+        wanted: Option<KindId>,
+    ) -> Option<(Expression, KindId, UnitId)> {
+        if !self.can_be_reckoned(written) {
+            return None;
+        }
+        self.read(|reader, found| reader.expression(written, wanted, found))
+    }
+
+    /// A limit with fixed ends.
+    pub(super) fn limit(&mut self, written: &tree::Limit, wanted: Option<KindId>) -> Option<Limit> {
+        if !self.ends_can_be_reckoned(written) {
+            return None;
+        }
+        self.read(|reader, found| reader.limit(written, wanted, found))
+    }
+
+    /// A limit whose ends may be computed from readings.
+    pub(super) fn bounds(
+        &mut self,
+        written: &tree::Limit,
+        wanted: Option<KindId>,
+    ) -> Option<Bounds> {
+        if !self.ends_can_be_reckoned(written) {
+            return None;
+        }
+        self.read(|reader, found| reader.bounds(written, wanted, found))
+    }
+
+    /// A quantity as it stands.
+    pub(super) fn quantity(
+        &mut self,
+        written: &tree::Quantity,
+        wanted: Option<KindId>,
+    ) -> Option<Quantity> {
+        self.read(|reader, found| reader.quantity(written, wanted, found))
+    }
+
+    /// Shortest, likely, longest, in seconds.
+    pub(super) fn triple(&mut self, written: &tree::Limit) -> Option<(Exact, Exact, Exact)> {
+        self.read(|reader, found| reader.triple(written, found))
+    }
+
+    /// A condition.
+    pub(super) fn condition(&mut self, written: &tree::Condition) -> Option<Condition> {
+        if !self.can_be_asked(written) {
+            return None;
+        }
+        self.read(|reader, found| reader.condition(written, found))
+    }
+
+    /// A text; a place that names what is not read yet is left out, and said.
+    pub(super) fn prose(&mut self, written: &tree::Text) -> Prose {
+        let early: Vec<bool> = written.pieces.iter().map(|piece| self.is_early(piece)).collect();
+        if !early.contains(&true) {
+            return self.read(|reader, found| reader.prose(written, found));
+        }
+        let pieces = written.pieces.iter().zip(early).filter(|(_, early)| !early);
+        let pieces = pieces.map(|(piece, _)| piece.clone()).collect();
+        let rest = tree::Text { pieces, span: written.span };
+        self.read(|reader, found| reader.prose(&rest, found))
+    }
+
+    /// How a declared name is said.
+    pub(super) fn words(&mut self, name: &str) -> Words {
+        self.read(|reader, _| reader.words(name))
+    }
+
+    /// What an expression may come to.
+    pub(super) fn possible(&self, expression: &Expression) -> Possible {
+        possible(expression, &self.knowns)
+    }
+
+    fn is_early(&mut self, piece: &tree::Piece) -> bool {
+        match piece {
+            tree::Piece::Plain { .. } => false,
+            tree::Piece::Hole { value, .. } => {
+                names_in(value).into_iter().filter(|used| !self.has_been_read(used.name)).count() > 0
+            }
+        }
+    }
+
+    fn ends_can_be_reckoned(&mut self, limit: &tree::Limit) -> bool {
+        expressions_of(limit).into_iter().all(|end| self.can_be_reckoned(end))
+    }
+
+    /// Every name in it has been read by now, and is one number where one is wanted.
+    fn can_be_reckoned(&mut self, written: &tree::Expression) -> bool {
+        let used = names_in(written);
+        used.into_iter().map(|used| self.is_a_number(&used)).fold(true, |all, one| all & one)
+    }
+
+    fn is_a_number(&mut self, used: &Used<'_>) -> bool {
+        if !self.has_been_read(used.name) {
+            return false;
+        }
+        let Some(named) = self.scope.readings.get(&used.name.text) else { return true };
+        if named.number.is_none() {
+            let (name, span, read) = (used.name.text.clone(), used.name.span, named.span);
+            self.found.add(&WordsNotNumber { name, span, read });
+            return false;
+        }
+        if used.whole && named.points.len() > 1 {
+            let points = named.points.clone();
+            let (name, span, read) = (used.name.text.clone(), used.name.span, named.span);
+            self.found.add(&WhichPoint { name, points, span, read, arms: false });
+            return false;
+        }
+        true
+    }
+
+    /// Says so where a name is a reading of a line further down.
+    fn has_been_read(&mut self, name: &tree::Name) -> bool {
+        let text = &name.text;
+        let known = self.scope.readings.contains_key(text)
+            || self.model.limits.contains_key(text)
+            || self.world.limits.contains_key(text);
+        let Some(later) = self.scope.mentions.readings.get(text).copied().filter(|_| !known) else {
+            return true;
+        };
+        self.found.add(&NotYetRead { name: text.clone(), span: name.span, later });
+        false
+    }
+
+    fn can_be_asked(&mut self, written: &tree::Condition) -> bool {
+        match written {
+            tree::Condition::Is { subject, .. } => {
+                self.model.variable_named.contains_key(&subject.text) || self.has_been_read(subject)
+            }
+            tree::Condition::Within { value, limit, .. } => {
+                self.can_be_reckoned(value) & self.ends_can_be_reckoned(limit)
+            }
+            tree::Condition::Not(inner, _) => self.can_be_asked(inner),
+            tree::Condition::And(parts, _) | tree::Condition::Or(parts, _) => {
+                parts.iter().fold(true, |all, part| all & self.can_be_asked(part))
+            }
+            tree::Condition::Series { .. }
+            | tree::Condition::Serial { .. }
+            | tree::Condition::Each { .. }
+            | tree::Condition::Mark { .. } => true,
+        }
+    }
+}
+
+/// A name in an expression.
+struct Used<'t> {
+    name: &'t tree::Name,
+    /// It stands for one value; a fold or a point would take several apart.
+    whole: bool,
+}
+
+fn names_in(written: &tree::Expression) -> Vec<Used<'_>> {
+    let mut used = Vec::new();
+    gather(written, true, &mut used);
+    used
+}
+
+fn gather<'t>(written: &'t tree::Expression, whole: bool, used: &mut Vec<Used<'t>>) {
+    match written {
+        tree::Expression::Quantity(_) => {}
+        tree::Expression::Name(name) => used.push(Used { name, whole }),
+        tree::Expression::Point { reading, .. } => used.push(Used { name: reading, whole: false }),
+        tree::Expression::Call { arguments, .. } => {
+            for argument in arguments {
+                let folded = matches!(argument, tree::Expression::Name(_));
+                gather(argument, !folded, used);
+            }
+        }
+        tree::Expression::Binary { left, right, .. } => {
+            gather(left, true, used);
+            gather(right, true, used);
+        }
+        tree::Expression::Negative(inner, _) => gather(inner, true, used),
+        tree::Expression::PercentOf { of, .. } => gather(of, true, used),
+    }
+}
+
+/// The expressions that a limit is made of.
+pub(super) fn expressions_of(limit: &tree::Limit) -> Vec<&tree::Expression> {
+    use tree::LimitForm as Form;
+    match &limit.form {
+        Form::AtMost(end) | Form::AtLeast(end) | Form::Under(end) | Form::Over(end) => vec![end],
+        Form::Between(from, to) | Form::OverTo(from, to) | Form::PlusMinus(from, to) => {
+            vec![from, to]
+        }
+        Form::Triple(shortest, likely, longest) => vec![shortest, likely, longest],
+        Form::Unequal(middle, ..) | Form::Just(middle) => vec![middle],
+    }
+}

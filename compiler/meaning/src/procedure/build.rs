@@ -1,0 +1,210 @@
+//! The graph as it grows: nodes, and ways out that do not lead anywhere yet.
+
+use locknut_graph::{
+    DiGraph, Edge, Effect, Instrument, Material, Node, NodeId, NodeKind, Prose, Reading, ReadingId,
+    Repeat, RepeatId, Step, StepId, Tool, Variable, VariableId, Way,
+};
+use locknut_finding::Span;
+
+/// A procedure has at most so many nodes, the ones of called subtasks counted at each call.
+pub(super) const MOST_NODES: usize = 20_000;
+
+/// A way out of a node that does not lead anywhere yet.
+#[derive(Clone, Debug)]
+pub(super) struct Loose {
+    pub(super) from: NodeId,
+    pub(super) way: Way,
+    pub(super) effects: Vec<Effect>,
+    pub(super) noting: Option<Prose>,
+}
+
+/// The ways by which whatever comes next is reached.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Ways {
+    /// The job begins here.
+    begins: bool,
+    loose: Vec<Loose>,
+    /// It was said that nothing leads here.
+    told: bool,
+}
+
+impl Ways {
+    /// The beginning of the job.
+    pub(super) fn beginning() -> Self {
+        Self { begins: true, ..Self::default() }
+    }
+
+    /// One way out of a node.
+    pub(super) fn out(from: NodeId, way: Way) -> Self {
+        Self::with(from, way, Vec::new())
+    }
+
+    /// One way out of a node that brings something about.
+    pub(super) fn with(from: NodeId, way: Way, effects: Vec<Effect>) -> Self {
+        Self { loose: vec![Loose { from, way, effects, noting: None }], ..Self::default() }
+    }
+
+    /// Nothing leads on from here.
+    pub(super) fn none_left(&self) -> bool {
+        !self.begins && self.loose.is_empty()
+    }
+
+    /// Nothing leads on from here, and that was not said yet.
+    pub(super) fn must_be_told(&self) -> bool {
+        self.none_left() && !self.told
+    }
+
+    /// It is said now.
+    pub(super) fn tell(&mut self) {
+        self.told = true;
+    }
+
+    /// Takes further ways in.
+    pub(super) fn join(&mut self, other: Self) {
+        self.begins |= other.begins;
+        self.loose.extend(other.loose);
+    }
+
+    /// Puts a remark into the record by whichever of these ways is taken.
+    pub(super) fn note(&mut self, noting: &Prose) {
+        self.loose.iter_mut().for_each(|loose| loose.noting = Some(noting.clone()));
+    }
+}
+
+/// The parts of a step graph, growing.
+#[derive(Debug, Default)]
+pub(super) struct Build {
+    pub(super) flow: DiGraph<Node, Edge, u32>,
+    pub(super) start: Option<NodeId>,
+    pub(super) variables: Vec<Variable>,
+    pub(super) readings: Vec<Reading>,
+    pub(super) instruments: Vec<Instrument>,
+    pub(super) tools: Vec<Tool>,
+    pub(super) materials: Vec<Material>,
+    pub(super) steps: Vec<Step>,
+    pub(super) repeats: Vec<Repeat>,
+    pub(super) answered: Vec<(String, Prose, Span)>,
+    /// Steps whose first node is not there yet.
+    entered: Vec<StepId>,
+    /// The step that nodes belong to now.
+    pub(super) step: Option<StepId>,
+    /// The bound on nodes was met: nothing more is laid.
+    pub(super) full: bool,
+}
+
+impl Build {
+    /// Adds a node, and leads these ways to it.
+    pub(super) fn place(
+        &mut self,
+        kind: NodeKind,
+        effects: Vec<Effect>,
+        span: Span,
+        ways: Ways,
+    ) -> NodeId {
+        if self.flow.node_count() >= MOST_NODES {
+            self.full = true;
+            return NodeId::new(0);
+        }
+        let node = self.flow.add_node(Node { kind, effects, step: self.step, span });
+        self.lead(ways, node);
+        for step in self.entered.split_off(0) {
+            if let Some(step) = self.steps.get_mut(usize::from(step.0)) {
+                step.first = node;
+            }
+        }
+        node
+    }
+
+    /// Leads ways to a node that is already there.
+    pub(super) fn lead(&mut self, ways: Ways, to: NodeId) {
+        if ways.begins {
+            self.start = Some(to);
+        }
+        for Loose { from, way, effects, noting } in ways.loose {
+            self.flow.add_edge(from, to, Edge { way, effects, noting });
+        }
+    }
+
+    /// Adds a node at which nobody is asked anything.
+    pub(super) fn pass(&mut self, effects: Vec<Effect>, span: Span, ways: Ways) -> NodeId {
+        self.place(NodeKind::Pass, effects, span, ways)
+    }
+
+    /// Brings something more about at a node.
+    pub(super) fn also(&mut self, node: NodeId, effect: Effect) {
+        if let Some(node) = self.flow.node_weight_mut(node) {
+            node.effects.push(effect);
+        }
+    }
+
+    /// Enters a step: the next node placed is its first.
+    pub(super) fn enter_step(&mut self, step: Step) -> StepId {
+        let id = StepId(next_id(self.steps.len()));
+        self.steps.push(step);
+        self.entered.push(id);
+        id
+    }
+
+    /// Whether the step has no node yet.
+    pub(super) fn still_empty(&self, step: StepId) -> bool {
+        self.entered.contains(&step)
+    }
+
+    /// Adds a reading.
+    pub(super) fn add_reading(&mut self, reading: Reading) -> ReadingId {
+        self.readings.push(reading);
+        ReadingId(next_id(self.readings.len() - 1))
+    }
+
+    /// Adds a variable.
+    pub(super) fn add_variable(&mut self, variable: Variable) -> VariableId {
+        self.variables.push(variable);
+        VariableId(next_id(self.variables.len() - 1))
+    }
+
+    /// Adds a bounded repeat.
+    pub(super) fn add_repeat(&mut self, repeat: Repeat) -> RepeatId {
+        self.repeats.push(repeat);
+        RepeatId(next_id(self.repeats.len() - 1))
+    }
+
+    /// The position of an instrument in the list of those used.
+    pub(super) fn instrument(&mut self, instrument: &Instrument) -> usize {
+        position_or_push(&mut self.instruments, instrument)
+    }
+
+    /// The position of a tool in the list of those used.
+    pub(super) fn tool(&mut self, tool: &Tool) -> usize {
+        position_or_push(&mut self.tools, tool)
+    }
+
+    /// Lists a material; what is needed twice is listed once, with its quantities added up.
+    pub(super) fn material(&mut self, material: Material) {
+        let same = |known: &&mut Material| {
+            known.words == material.words && known.new_part == material.new_part
+        };
+        let Some(known) = self.materials.iter_mut().find(same) else {
+            self.materials.push(material);
+            return;
+        };
+        known.maybe &= material.maybe;
+        if known.sizes.is_empty() {
+            known.sizes = material.sizes;
+        }
+        if known.quantity.is_none() {
+            known.quantity = material.quantity;
+        }
+    }
+}
+
+fn position_or_push<T: Clone + PartialEq>(all: &mut Vec<T>, one: &T) -> usize {
+    all.iter().position(|known| known == one).unwrap_or_else(|| {
+        all.push(one.clone());
+        all.len() - 1
+    })
+}
+
+/// Positions stay far below 65,535: nodes are bounded, and each node adds at most a few.
+fn next_id(position: usize) -> u16 {
+    u16::try_from(position).unwrap_or(u16::MAX)
+}

@@ -1,0 +1,91 @@
+//! Whether some member of a choice fits every reading that may occur.
+
+use super::{Atom, Grid, Knowns, Possible, doubled, linear, uncovered};
+use locknut_graph::{Expression, ReadingId};
+use locknut_quantity::{Bound, Exact, Range};
+use num_traits::{Signed, Zero};
+
+/// What a choice covers.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Cover {
+    /// What the gaps are told in.
+    pub(crate) of: Subject,
+    /// Stretches for which no member fits.
+    pub(crate) gaps: Vec<Range>,
+    /// Whether the gaps are told in values that an instrument shows one by one.
+    pub(crate) grid: Option<Grid>,
+    /// Whether no member ever fits.
+    pub(crate) never: bool,
+    /// Whether more than one member fits for some reading.
+    pub(crate) several: bool,
+    /// Whether the result depends on what is chosen at all.
+    pub(crate) depends: bool,
+}
+
+/// What gaps are told in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Subject {
+    /// A value of one reading.
+    Atom(Atom),
+    /// The result as it would be with nothing chosen.
+    Bare,
+}
+
+/// Follows each member through `value` and looks what its fits leave uncovered; none where `value`
+/// is no weighted sum of readings.
+pub(crate) fn cover(
+    value: &Expression,
+    chosen: ReadingId,
+    members: &[Exact],
+    wanted: &Range,
+    knowns: &Knowns,
+) -> Option<Cover> {
+    let (bare, weight) = linear(value, knowns)?.without(chosen);
+    let possible = bare.possible(knowns);
+    let fits: Vec<Range> =
+        members.iter().map(|member| shifted(wanted, &-(&weight * member))).collect();
+    let gaps = uncovered(&possible, &fits);
+    let never = fits.iter().all(|fit| possible.within(fit).is_none());
+    let several = !doubled(&possible, &fits).is_empty();
+    let depends = !weight.is_zero();
+    let mut terms = bare.terms.iter();
+    let told = match (terms.next(), terms.next()) {
+        (Some((atom, factor)), None) => Some((*atom, factor.clone())),
+        _ => None,
+    };
+    Some(match told {
+        Some((atom, factor)) => {
+            let back = |gap: &Range| solved(gap, &bare.constant, &factor);
+            let grid = possible.grid.map(|grid| Grid {
+                origin: (grid.origin - &bare.constant) / &factor,
+                step: (grid.step / &factor).abs(),
+            });
+            let mut gaps: Vec<Range> = gaps.iter().map(back).collect();
+            if factor.is_negative() {
+                gaps.reverse();
+            }
+            Cover { of: Subject::Atom(atom), gaps, grid, never, several, depends }
+        }
+        None => Cover { of: Subject::Bare, gaps, grid: possible.grid, never, several, depends },
+    })
+}
+
+fn shifted(range: &Range, by: &Exact) -> Range {
+    let shift = |bound: &Bound| Bound { value: &bound.value + by, closed: bound.closed };
+    Range { lower: range.lower.as_ref().map(shift), upper: range.upper.as_ref().map(shift) }
+}
+
+/// The values of an atom for which `constant + factor × atom` lies in the range.
+fn solved(range: &Range, constant: &Exact, factor: &Exact) -> Range {
+    let solve =
+        |bound: &Bound| Bound { value: (&bound.value - constant) / factor, closed: bound.closed };
+    let (lower, upper) = (range.lower.as_ref().map(solve), range.upper.as_ref().map(solve));
+    if factor.is_negative() { Range { lower: upper, upper: lower } } else { Range { lower, upper } }
+}
+
+/// What is possible within a narrower stretch: `usually 0.5 .. 2.9 mm`.
+impl Possible {
+    pub(crate) fn narrowed(&self, to: &Range) -> Self {
+        Self { range: self.range.intersect(to), grid: self.grid.clone() }
+    }
+}

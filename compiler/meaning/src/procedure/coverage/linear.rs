@@ -1,0 +1,435 @@
+//! Expressions over readings as weighted sums, and what they may come to.
+//!
+//! Using a reading twice does not widen the result: `max(gap) - min(gap)` is never below zero. A sum
+//! of folds and points of one reading is greatest and least where each point stands at an end of its
+//! range (on every ordering of the points it is linear, and the corners of an ordering are corners
+//! of the box), so the corners are tried.
+
+use super::{Grid, Possible};
+use locknut_graph::{Expression, Fold, Operator, ReadingId};
+use locknut_quantity::{Bound, Exact, Range};
+use num_traits::{One, Signed, Zero};
+use std::collections::BTreeMap;
+
+/// Above so many points, corners are not tried one by one (2^10 of them).
+const MOST_SINGLE_POINTS: usize = 10;
+
+/// What is known of a reading.
+#[derive(Clone, Debug)]
+pub(crate) struct Known {
+    /// How many points it has; one for a single value.
+    pub(crate) points: usize,
+    /// What each point can show.
+    pub(crate) possible: Possible,
+    /// For a computed value: what it is computed from.
+    pub(crate) sum: Option<Linear>,
+}
+
+/// What is known of the readings so far.
+pub(crate) type Knowns = BTreeMap<ReadingId, Known>;
+
+/// A value of one reading.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Atom {
+    /// One point; a reading of a single value has only the first.
+    Point(ReadingId, usize),
+    Max(ReadingId),
+    Min(ReadingId),
+    Mean(ReadingId),
+}
+
+impl Atom {
+    /// The reading that it is a value of.
+    pub(crate) fn reading(self) -> ReadingId {
+        match self {
+            Self::Point(reading, _)
+            | Self::Max(reading)
+            | Self::Min(reading)
+            | Self::Mean(reading) => reading,
+        }
+    }
+}
+
+/// `constant + Σ weight × atom`; no weight is zero.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Linear {
+    pub(crate) constant: Exact,
+    pub(crate) terms: BTreeMap<Atom, Exact>,
+}
+
+impl Linear {
+    fn fixed(constant: Exact) -> Self {
+        Self { constant, terms: BTreeMap::new() }
+    }
+
+    fn of(atom: Atom) -> Self {
+        Self { constant: Exact::zero(), terms: BTreeMap::from([(atom, Exact::one())]) }
+    }
+
+    fn times(mut self, factor: &Exact) -> Self {
+        self.constant *= factor;
+        self.terms.values_mut().for_each(|weight| *weight *= factor);
+        self.terms.retain(|_, weight| !weight.is_zero());
+        self
+    }
+
+    fn plus(mut self, other: Self) -> Self {
+        self.constant += other.constant;
+        for (atom, weight) in other.terms {
+            *self.terms.entry(atom).or_insert_with(Exact::zero) += weight;
+        }
+        self.terms.retain(|_, weight| !weight.is_zero());
+        self
+    }
+
+    /// Takes the terms of one reading out: what remains, and the weight of that reading's one value.
+    pub(crate) fn without(mut self, reading: ReadingId) -> (Self, Exact) {
+        let weight = self.terms.iter().filter(|(atom, _)| atom.reading() == reading);
+        let weight = weight.fold(Exact::zero(), |sum, (_, weight)| sum + weight);
+        self.terms.retain(|atom, _| atom.reading() != reading);
+        (self, weight)
+    }
+
+    /// What it may come to.
+    pub(crate) fn possible(&self, knowns: &Knowns) -> Possible {
+        let fixed = self.constant.clone();
+        let mut ends = Ends::just(fixed.clone());
+        let mut origin = fixed;
+        let mut step: Option<Exact> = None;
+        let mut continuous = false;
+        for (reading, share) in self.shares() {
+            let Some(known) = knowns.get(&reading) else { return Possible::default() };
+            ends = ends.plus(&share.ends(known));
+            match &known.possible.grid {
+                Some(grid) => {
+                    origin += share.total() * &grid.origin;
+                    for part in share.steps(known.points, &grid.step) {
+                        step = Some(step.map_or(part.clone(), |step| common_step(&step, &part)));
+                    }
+                }
+                None => continuous = true,
+            }
+        }
+        let grid = step.filter(|_| !continuous).map(|step| Grid { origin, step });
+        Possible { range: ends.range(), grid }
+    }
+
+    fn shares(&self) -> BTreeMap<ReadingId, Share> {
+        let mut shares: BTreeMap<ReadingId, Share> = BTreeMap::new();
+        for (atom, weight) in &self.terms {
+            let share = shares.entry(atom.reading()).or_default();
+            match atom {
+                Atom::Point(_, point) => {
+                    share.points.insert(*point, weight.clone());
+                }
+                Atom::Max(_) => share.max = weight.clone(),
+                Atom::Min(_) => share.min = weight.clone(),
+                Atom::Mean(_) => share.mean = weight.clone(),
+            }
+        }
+        shares
+    }
+}
+
+/// The weights of one reading's values in a sum.
+#[derive(Default)]
+struct Share {
+    max: Exact,
+    min: Exact,
+    mean: Exact,
+    points: BTreeMap<usize, Exact>,
+}
+
+impl Share {
+    fn total(&self) -> Exact {
+        self.points.values().fold(&self.max + &self.min + &self.mean, |sum, weight| sum + weight)
+    }
+
+    fn steps(&self, points: usize, step: &Exact) -> Vec<Exact> {
+        let points = Exact::from_integer(points.max(1).into());
+        let parts = [self.max.clone(), self.min.clone(), &self.mean / points];
+        let all = parts.iter().chain(self.points.values()).filter(|weight| !weight.is_zero());
+        all.map(|weight| weight.abs() * step).collect()
+    }
+
+    /// With every point between `low` and `high` this share is `total × low + (high - low) × V`,
+    /// where V depends only on which points are high.
+    fn ends(&self, known: &Known) -> Ends {
+        let corners = self.corners(known.points.max(1));
+        let total = self.total();
+        let low = known.possible.range.lower.as_ref().map(|bound| bound.value.clone());
+        let high = known.possible.range.upper.as_ref().map(|bound| bound.value.clone());
+        match (low, high) {
+            (Some(low), Some(high)) => {
+                let (base, width) = (&total * &low, high - low);
+                corners.times(&width).plus(&Ends::just(base))
+            }
+            (Some(low), None) => corners.stretched().plus(&Ends::just(&total * low)),
+            (None, Some(high)) => {
+                // Seen from the high end: `total × high - (high - low) × (total - V)`.
+                let from_high = Ends::just(total.clone()).plus(&corners.times(&-Exact::one()));
+                from_high.times(&-Exact::one()).stretched().plus(&Ends::just(&total * high))
+            }
+            (None, None) if total.is_zero() => corners.stretched(),
+            (None, None) => Ends::default(),
+        }
+    }
+
+    /// The least and greatest V over all choices of high points.
+    fn corners(&self, points: usize) -> Ends {
+        if self.points.is_empty() {
+            let places = (0..=points).map(|high| self.fold_corner(high, points));
+            return Ends::around(places);
+        }
+        if points > MOST_SINGLE_POINTS {
+            // Wider than exact, never narrower: each weight for itself.
+            let weights = [&self.max, &self.min, &self.mean];
+            let all = weights.into_iter().chain(self.points.values());
+            return all.fold(Ends::just(Exact::zero()), |ends, weight| {
+                ends.plus(&Ends::around([Exact::zero(), weight.clone()]))
+            });
+        }
+        let corner = |mask: usize| {
+            let high = usize::try_from(mask.count_ones()).unwrap_or(points);
+            let singles = self.points.iter().filter(|(point, _)| mask >> **point & 1 == 1);
+            singles.fold(self.fold_corner(high, points), |sum, (_, weight)| sum + weight)
+        };
+        Ends::around((0..1usize << points).map(corner))
+    }
+
+    fn fold_corner(&self, high: usize, points: usize) -> Exact {
+        let mut corner = &self.mean * Exact::new(high.into(), points.max(1).into());
+        if high > 0 {
+            corner += &self.max;
+        }
+        if high == points {
+            corner += &self.min;
+        }
+        corner
+    }
+}
+
+/// The least and the greatest value; an end left out is unbounded.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+struct Ends {
+    low: Option<Exact>,
+    high: Option<Exact>,
+}
+
+impl Ends {
+    fn just(value: Exact) -> Self {
+        Self { low: Some(value.clone()), high: Some(value) }
+    }
+
+    fn of(range: &Range) -> Self {
+        let value = |bound: &Bound| bound.value.clone();
+        Self { low: range.lower.as_ref().map(value), high: range.upper.as_ref().map(value) }
+    }
+
+    fn around(values: impl IntoIterator<Item = Exact>) -> Self {
+        let all: Vec<Exact> = values.into_iter().collect();
+        Self { low: all.iter().min().cloned(), high: all.iter().max().cloned() }
+    }
+
+    fn plus(&self, other: &Self) -> Self {
+        let add = |a: &Option<Exact>, b: &Option<Exact>| Some(a.as_ref()? + b.as_ref()?);
+        Self { low: add(&self.low, &other.low), high: add(&self.high, &other.high) }
+    }
+
+    fn times(&self, factor: &Exact) -> Self {
+        let scale = |end: &Option<Exact>| end.as_ref().map(|end| end * factor);
+        if factor.is_zero() {
+            Self::just(Exact::zero())
+        } else if factor.is_negative() {
+            Self { low: scale(&self.high), high: scale(&self.low) }
+        } else {
+            Self { low: scale(&self.low), high: scale(&self.high) }
+        }
+    }
+
+    /// Times every factor from zero up.
+    fn stretched(&self) -> Self {
+        let flat = |end: &Option<Exact>, grows: fn(&Exact) -> bool| {
+            end.as_ref().filter(|end| !grows(end)).map(|_| Exact::zero())
+        };
+        Self { low: flat(&self.low, Signed::is_negative), high: flat(&self.high, Signed::is_positive) }
+    }
+
+    fn multiplied(&self, other: &Self) -> Self {
+        let (Some(a), Some(b), Some(c), Some(d)) = (&self.low, &self.high, &other.low, &other.high)
+        else {
+            return Self::default();
+        };
+        Self::around([a * c, a * d, b * c, b * d])
+    }
+
+    fn divided(&self, other: &Self) -> Self {
+        let (Some(low), Some(high)) = (&other.low, &other.high) else { return Self::default() };
+        if !low.is_positive() && !high.is_negative() {
+            return Self::default();
+        }
+        self.multiplied(&Self::around([low.recip(), high.recip()]))
+    }
+
+    fn abs(&self) -> Self {
+        match (&self.low, &self.high) {
+            (Some(low), _) if !low.is_negative() => self.clone(),
+            (_, Some(high)) if !high.is_positive() => self.times(&-Exact::one()),
+            (Some(low), Some(high)) => {
+                Self { low: Some(Exact::zero()), high: Some(low.abs().max(high.clone())) }
+            }
+            _ => Self { low: Some(Exact::zero()), high: None },
+        }
+    }
+
+    fn range(&self) -> Range {
+        let bound = |end: &Option<Exact>| {
+            end.as_ref().map(|value| Bound { value: value.clone(), closed: true })
+        };
+        Range { lower: bound(&self.low), upper: bound(&self.high) }
+    }
+}
+
+/// The greatest step that divides both, so that both lie on its grid.
+fn common_step(a: &Exact, b: &Exact) -> Exact {
+    let (mut a, mut b) = (a.clone(), b.clone());
+    while !b.is_zero() {
+        let rest = &a - &b * (&a / &b).floor();
+        a = b;
+        b = rest;
+    }
+    a
+}
+
+/// The expression as a weighted sum; none where it is not one (a product of two readings).
+pub(crate) fn linear(expression: &Expression, knowns: &Knowns) -> Option<Linear> {
+    match expression {
+        Expression::Value(quantity) => Some(Linear::fixed(quantity.value.clone())),
+        Expression::Reading(reading) => one_value(*reading, 0, knowns),
+        Expression::Point(reading, point) => one_value(*reading, *point, knowns),
+        Expression::Negative(inner) => Some(linear(inner, knowns)?.times(&-Exact::one())),
+        Expression::Binary(operator, left, right) => {
+            let (left, right) = (linear(left, knowns)?, linear(right, knowns)?);
+            match operator {
+                Operator::Add => Some(left.plus(right)),
+                Operator::Subtract => Some(left.plus(right.times(&-Exact::one()))),
+                Operator::Multiply if right.terms.is_empty() => Some(left.times(&right.constant)),
+                Operator::Multiply if left.terms.is_empty() => Some(right.times(&left.constant)),
+                Operator::Divide if right.terms.is_empty() && !right.constant.is_zero() => {
+                    Some(left.times(&right.constant.recip()))
+                }
+                Operator::Multiply | Operator::Divide => None,
+            }
+        }
+        Expression::Fold(fold, parts) => folded(*fold, parts, knowns),
+    }
+}
+
+/// A computed value stands for what it is computed from.
+fn one_value(reading: ReadingId, point: usize, knowns: &Knowns) -> Option<Linear> {
+    let known = knowns.get(&reading)?;
+    Some(known.sum.clone().unwrap_or_else(|| Linear::of(Atom::Point(reading, point))))
+}
+
+fn folded(fold: Fold, parts: &[Expression], knowns: &Knowns) -> Option<Linear> {
+    let count: usize = parts.iter().map(|part| values_in(part, knowns)).sum();
+    match fold {
+        Fold::Count => Some(Linear::fixed(Exact::from_integer(count.into()))),
+        Fold::Sum => summed(parts, knowns),
+        Fold::Mean if count == 0 => None,
+        Fold::Mean => Some(summed(parts, knowns)?.times(&Exact::new(1.into(), count.into()))),
+        Fold::Max | Fold::Min | Fold::Spread => {
+            let [part] = parts else { return None };
+            let Some(reading) = several(part, knowns) else {
+                let value = linear(part, knowns)?;
+                return Some(if fold == Fold::Spread { Linear::fixed(Exact::zero()) } else { value });
+            };
+            let (max, min) = (Linear::of(Atom::Max(reading)), Linear::of(Atom::Min(reading)));
+            Some(match fold {
+                Fold::Max => max,
+                Fold::Min => min,
+                _ => max.plus(min.times(&-Exact::one())),
+            })
+        }
+        Fold::Abs => None,
+    }
+}
+
+fn summed(parts: &[Expression], knowns: &Knowns) -> Option<Linear> {
+    let mut sum = Linear::fixed(Exact::zero());
+    for part in parts {
+        let part = match several(part, knowns) {
+            Some(reading) => {
+                let points = Exact::from_integer(values_in(part, knowns).into());
+                Linear::of(Atom::Mean(reading)).times(&points)
+            }
+            None => linear(part, knowns)?,
+        };
+        sum = sum.plus(part);
+    }
+    Some(sum)
+}
+
+/// The reading, where the part is one with several points.
+fn several(part: &Expression, knowns: &Knowns) -> Option<ReadingId> {
+    let Expression::Reading(reading) = part else { return None };
+    knowns.get(reading).filter(|known| known.points > 1).map(|_| *reading)
+}
+
+fn values_in(part: &Expression, knowns: &Knowns) -> usize {
+    several(part, knowns).and_then(|reading| knowns.get(&reading)).map_or(1, |known| known.points)
+}
+
+/// What an expression may come to; wider than exact where it is no weighted sum, never narrower.
+pub(crate) fn possible(expression: &Expression, knowns: &Knowns) -> Possible {
+    match linear(expression, knowns) {
+        Some(sum) => sum.possible(knowns),
+        None => Possible { range: ends(expression, knowns).range(), grid: None },
+    }
+}
+
+fn ends(expression: &Expression, knowns: &Knowns) -> Ends {
+    if let Some(sum) = linear(expression, knowns) {
+        return Ends::of(&sum.possible(knowns).range);
+    }
+    match expression {
+        Expression::Value(quantity) => Ends::just(quantity.value.clone()),
+        Expression::Reading(reading) | Expression::Point(reading, _) => {
+            knowns.get(reading).map_or_else(Ends::default, |known| Ends::of(&known.possible.range))
+        }
+        Expression::Negative(inner) => ends(inner, knowns).times(&-Exact::one()),
+        Expression::Binary(operator, left, right) => {
+            let (left, right) = (ends(left, knowns), ends(right, knowns));
+            match operator {
+                Operator::Add => left.plus(&right),
+                Operator::Subtract => left.plus(&right.times(&-Exact::one())),
+                Operator::Multiply => left.multiplied(&right),
+                Operator::Divide => left.divided(&right),
+            }
+        }
+        Expression::Fold(fold, parts) => fold_ends(*fold, parts, knowns),
+    }
+}
+
+fn fold_ends(fold: Fold, parts: &[Expression], knowns: &Knowns) -> Ends {
+    let all: Vec<Ends> = parts.iter().map(|part| ends(part, knowns)).collect();
+    // A known greatest low end holds even where another part has none.
+    let lows = || all.iter().filter_map(|ends| ends.low.clone());
+    let highs = || all.iter().filter_map(|ends| ends.high.clone());
+    let all_low = all.iter().all(|ends| ends.low.is_some());
+    let all_high = all.iter().all(|ends| ends.high.is_some());
+    let least = lows().min().filter(|_| all_low);
+    let greatest = highs().max().filter(|_| all_high);
+    match fold {
+        Fold::Max => Ends { low: lows().max(), high: greatest },
+        Fold::Min => Ends { low: least, high: highs().min() },
+        Fold::Mean => Ends { low: least, high: greatest },
+        Fold::Spread => {
+            let high = least.zip(greatest).map(|(least, greatest)| greatest - least);
+            Ends { low: Some(Exact::zero()), high }
+        }
+        Fold::Abs => all.first().map_or_else(Ends::default, Ends::abs),
+        // Several points of a part that is no sum cannot be told apart here.
+        Fold::Sum | Fold::Count => Ends::default(),
+    }
+}

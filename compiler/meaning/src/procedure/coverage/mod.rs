@@ -1,0 +1,152 @@
+//! What a reading can come to, and whether arms, limits or members cover all of it.
+//!
+//! Everything is exact and speaks of the digits that the instrument can show: between `at most 0.20`
+//! and `at least 0.21` nothing is missing on a gauge that shows hundredths. Pure: no tree, no names.
+
+mod choice;
+mod linear;
+#[cfg(test)]
+mod tests;
+
+pub(crate) use choice::{Cover, Subject, cover};
+pub(crate) use linear::{Atom, Known, Knowns, Linear, linear, possible};
+
+use locknut_quantity::{Bound, Exact, Range};
+
+/// The values that a reading or a computed value may have.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Possible {
+    /// From the least to the greatest.
+    pub(crate) range: Range,
+    /// Between them only these; none: every value.
+    pub(crate) grid: Option<Grid>,
+}
+
+/// Evenly spaced values: `origin + k × step` for every whole `k`; the step is above zero.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Grid {
+    pub(crate) origin: Exact,
+    pub(crate) step: Exact,
+}
+
+impl Possible {
+    /// The part of a range whose values can occur, its ends drawn in to the grid; none where there is
+    /// no such value.
+    pub(crate) fn within(&self, range: &Range) -> Option<Range> {
+        let inside = self.range.intersect(range);
+        let drawn = match &self.grid {
+            Some(grid) => grid.draw_in(&inside),
+            None => inside,
+        };
+        if drawn.is_empty() { None } else { Some(drawn) }
+    }
+
+    /// Whether this very value can occur.
+    pub(crate) fn shows(&self, value: &Exact) -> bool {
+        self.range.contains(value) && self.grid.as_ref().is_none_or(|grid| grid.has(value))
+    }
+}
+
+impl Grid {
+    /// Whether a value lies on it.
+    pub(crate) fn has(&self, value: &Exact) -> bool {
+        ((value - &self.origin) / &self.step).is_integer()
+    }
+
+    /// The range from its first to its last grid value.
+    fn draw_in(&self, range: &Range) -> Range {
+        let one = || Exact::from_integer(1.into());
+        let lower = range.lower.as_ref().map(|bound| {
+            let place = (&bound.value - &self.origin) / &self.step;
+            let open_on_grid = !bound.closed && place.is_integer();
+            let first = if open_on_grid { place + one() } else { place.ceil() };
+            closed(&self.origin + first * &self.step)
+        });
+        let upper = range.upper.as_ref().map(|bound| {
+            let place = (&bound.value - &self.origin) / &self.step;
+            let open_on_grid = !bound.closed && place.is_integer();
+            let last = if open_on_grid { place - one() } else { place.floor() };
+            closed(&self.origin + last * &self.step)
+        });
+        Range { lower, upper }
+    }
+}
+
+fn closed(value: Exact) -> Bound {
+    Bound { value, closed: true }
+}
+
+/// The stretches of what is possible that no piece covers, from low to high.
+pub(crate) fn uncovered(possible: &Possible, pieces: &[Range]) -> Vec<Range> {
+    let mut gaps = Vec::new();
+    // Where the stretch begins that is not yet known to be covered.
+    let mut from = possible.range.lower.clone();
+    for piece in from_low_to_high(pieces) {
+        if let Some(lower) = &piece.lower {
+            let gap = Range { lower: from.clone(), upper: Some(beside(lower)) };
+            gaps.extend(possible.within(&gap));
+        }
+        let Some(upper) = &piece.upper else { return gaps };
+        let beyond = beside(upper);
+        if from.as_ref().is_none_or(|from| begins_before(from, &beyond)) {
+            from = Some(beyond);
+        }
+    }
+    gaps.extend(possible.within(&Range { lower: from, upper: None }));
+    gaps
+}
+
+/// Pairs of pieces that both hold some possible value, with the stretch that they share; for each
+/// piece at most one pair.
+pub(crate) fn doubled(possible: &Possible, pieces: &[Range]) -> Vec<(usize, usize, Range)> {
+    let mut order: Vec<usize> = (0..pieces.len()).collect();
+    let lower = |position: &usize| pieces.get(*position).and_then(|piece| piece.lower.clone());
+    order.sort_by(|a, b| by_beginning(lower(a).as_ref(), lower(b).as_ref()));
+    let mut pairs = Vec::new();
+    // Of the pieces so far the one that reaches furthest: whatever is shared, is shared with it.
+    let mut furthest: Option<(usize, &Range)> = None;
+    for position in order {
+        let Some(piece) = pieces.get(position).filter(|piece| !piece.is_empty()) else { continue };
+        if let Some((other, reaching)) = furthest
+            && let Some(shared) = possible.within(&reaching.intersect(piece))
+        {
+            pairs.push((other.min(position), other.max(position), shared));
+        }
+        if furthest.is_none_or(|(_, reaching)| ends_before(reaching, piece)) {
+            furthest = Some((position, piece));
+        }
+    }
+    pairs
+}
+
+fn from_low_to_high(pieces: &[Range]) -> Vec<&Range> {
+    let mut sorted: Vec<&Range> = pieces.iter().filter(|piece| !piece.is_empty()).collect();
+    sorted.sort_by(|a, b| by_beginning(a.lower.as_ref(), b.lower.as_ref()));
+    sorted
+}
+
+/// The end of whatever lies straight beside a range that ends here.
+fn beside(bound: &Bound) -> Bound {
+    Bound { value: bound.value.clone(), closed: !bound.closed }
+}
+
+fn by_beginning(a: Option<&Bound>, b: Option<&Bound>) -> core::cmp::Ordering {
+    match (a, b) {
+        (None, None) => core::cmp::Ordering::Equal,
+        (None, Some(_)) => core::cmp::Ordering::Less,
+        (Some(_), None) => core::cmp::Ordering::Greater,
+        (Some(a), Some(b)) => a.value.cmp(&b.value).then(b.closed.cmp(&a.closed)),
+    }
+}
+
+fn begins_before(a: &Bound, b: &Bound) -> bool {
+    by_beginning(Some(a), Some(b)).is_lt()
+}
+
+fn ends_before(a: &Range, b: &Range) -> bool {
+    match (&a.upper, &b.upper) {
+        (None, _) => false,
+        (Some(_), None) => true,
+        (Some(a), Some(b)) => (&a.value, a.closed) < (&b.value, b.closed),
+    }
+}

@@ -1,0 +1,45 @@
+//! `when COND { … } otherwise { … }`.
+
+use super::super::build::Ways;
+use super::super::laying::{Laying, Level, Lines};
+use locknut_finding::Span;
+use locknut_graph::{Condition, NodeKind, Outline, OutlineArm, Way};
+use locknut_syntax::tree::{self, Item};
+
+impl<'w> Laying<'w> {
+    pub(super) fn when(
+        &mut self,
+        condition: &tree::Condition,
+        arms: [&'w Vec<Item>; 2],
+        span: Span,
+        level: Level,
+        ways: Ways,
+        out: &mut Lines,
+    ) -> Ways {
+        // What cannot be read was told; its lines are read all the same.
+        let condition = self.condition(condition).unwrap_or(Condition::Always(true));
+        let node = self.build.place(NodeKind::Branch(condition), Vec::new(), span, ways);
+        let mut onward = Ways::default();
+        let mut outline = Vec::new();
+        let mut going_on = Vec::new();
+        for (position, items) in (0u16..).zip(arms) {
+            let way = Way::Arm(position);
+            let mut inner = Lines::new();
+            self.here.enter_arm();
+            let ways = self.items(items, level, Ways::out(node, way), &mut inner);
+            let arm = self.here.leave();
+            if !ways.none_left() {
+                going_on.push(arm);
+            }
+            onward.join(ways);
+            if position == 0 || !items.is_empty() {
+                outline.push(OutlineArm { way, items: inner });
+            }
+        }
+        if let [only] = going_on.as_slice() {
+            self.here.is_certain(*only);
+        }
+        out.push(Outline::Branch { node, arms: outline });
+        onward
+    }
+}

@@ -1,0 +1,119 @@
+//! `do SUBTASK`: the subtask is laid in where it is called.
+
+use super::super::build::Ways;
+use super::super::hand_over;
+use super::super::laying::{Laying, Level, Lines, Stretch};
+use super::super::mention::Mentions;
+use super::super::near::near;
+use super::super::scope::Scope;
+use crate::findings::flow::{CallsItself, OtherModel, TooLarge};
+use crate::findings::names::UnknownName;
+use locknut_finding::Span;
+use locknut_graph::{Assertion, NodeKind, Outline, Prose, VariableId, Way};
+use locknut_syntax::tree::{Act, Name, Object, Procedure};
+
+/// Subtasks call each other at most so deep.
+pub(in super::super) const MOST_CALLS_DEEP: usize = 24;
+
+impl<'w> Laying<'w> {
+    /// Lays a called subtask in; `needs` is what the line itself asks for.
+    pub(in super::super) fn call(
+        &mut self,
+        act: &'w Act,
+        needs: Vec<Assertion>,
+        ways: Ways,
+        out: &mut Lines,
+    ) -> Ways {
+        let Some(Object::Name(name)) = act.objects.first() else { return ways };
+        let Some(subtask) = self.subtask(name) else { return ways };
+        let (title, _) = self.title_of(subtask);
+        let mut inner = Lines::new();
+        let outer_step_needs = std::mem::take(&mut self.step_needs);
+        let (ways, enter) = self.lay_in(subtask, needs, act.span, ways, &mut inner);
+        self.step_needs = outer_step_needs;
+        self.acts_laid += 1;
+        out.push(Outline::Call { title, node: enter, items: inner });
+        ways
+    }
+
+    fn subtask(&mut self, name: &Name) -> Option<&'w Procedure> {
+        let world = self.world;
+        let found = world.procedures.get(&name.text);
+        let Some(subtask) = found.filter(|found| found.keyword.text == "subtask") else {
+            let subtasks = world.procedures.iter().filter(|(_, one)| one.keyword.text == "subtask");
+            let near = near(&name.text, subtasks.map(|(name, _)| name.as_str()));
+            let else_is = found.map(|_| "a procedure, which is a job of its own".to_owned());
+            let (wanted, name, span) = ("subtask", name.text.clone(), name.span);
+            self.found.add(&UnknownName { wanted, name, span, near, else_is });
+            return None;
+        };
+        if self.under_way.contains(&name.text.as_str()) {
+            let begins = self.under_way.iter().position(|one| *one == name.text).unwrap_or(0);
+            let circle = self.under_way.iter().skip(begins).map(|one| (*one).to_owned()).collect();
+            self.found.add(&CallsItself { call: name.span, circle });
+            return None;
+        }
+        if self.under_way.len() > MOST_CALLS_DEEP {
+            self.found.add(&TooLarge::calls_too_deep(name.span, MOST_CALLS_DEEP));
+            return None;
+        }
+        if let Some(on) = subtask.on.as_ref().filter(|on| on.text != self.model.name) {
+            let (subtask, model) = (name.text.clone(), self.model.name.clone());
+            let (call, declared) = (name.span, on.span);
+            self.found.add(&OtherModel { subtask, on: on.text.clone(), model, call, declared });
+            return None;
+        }
+        Some(subtask)
+    }
+
+    /// Lays a subtask between its `Enter` and its `Leave`.
+    pub(in super::super) fn lay_in(
+        &mut self,
+        subtask: &'w Procedure,
+        mut needs: Vec<Assertion>,
+        span: Span,
+        ways: Ways,
+        out: &mut Lines,
+    ) -> (Ways, locknut_graph::NodeId) {
+        let call = self.calls_laid;
+        self.calls_laid = self.calls_laid.saturating_add(1);
+        let name = subtask.name.text.clone();
+        self.under_way.push(&subtask.name.text);
+        let inside = Scope { mentions: Mentions::of(subtask), ..Scope::default() };
+        let outside = std::mem::replace(&mut self.scope, inside);
+        let outer_crew = self.crew.clone();
+        let outer_stretch = std::mem::replace(&mut self.stretch, Stretch::Subtask);
+        if let Some(crew) = super::super::heading::crew(subtask) {
+            self.crew = crew;
+        }
+        needs.extend(hand_over::entry_needs(self, subtask));
+        let leaves = hand_over::leaves(self, subtask);
+        let machine = (0u16..).map(VariableId).take(self.model.variables.len());
+        let left = |variable: &VariableId| leaves.iter().any(|left| left.variable == *variable);
+        let as_found: Vec<VariableId> = machine.filter(|variable| !left(variable)).collect();
+        let enter = NodeKind::Enter {
+            call,
+            subtask: name.clone(),
+            needs,
+            as_found: as_found.clone(),
+        };
+        let enter = self.build.place(enter, Vec::new(), span, ways);
+        let ways = self.items(&subtask.items, Level::Steps, Ways::out(enter, Way::Next), out);
+        self.scope = outside;
+        self.crew = outer_crew;
+        self.stretch = outer_stretch;
+        self.under_way.pop();
+        if ways.none_left() {
+            return (ways, enter);
+        }
+        let leave = NodeKind::Leave { call, subtask: name, as_found, leaves };
+        let leave = self.build.place(leave, Vec::new(), span, ways);
+        (Ways::out(leave, Way::Next), enter)
+    }
+
+    fn title_of(&mut self, subtask: &'w Procedure) -> (Prose, Span) {
+        let title = super::super::heading::title(subtask);
+        let span = title.map_or(subtask.name.span, |title| title.span);
+        (self.title_or_name(title, &subtask.name.text), span)
+    }
+}

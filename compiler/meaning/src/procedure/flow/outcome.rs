@@ -1,0 +1,188 @@
+//! What follows from a reading: a block, then where it leads.
+
+use super::super::build::Ways;
+use super::super::laying::{Laying, Level, Lines, Stretch, Taken};
+use super::super::near::near;
+use super::super::scope::StepHere;
+use super::step::HeadSays;
+use crate::findings::flow::{
+    DoneInSubtask, NotDoneBefore, OutOfFreed, Unbounded, UnknownStep,
+};
+use crate::findings::names::SaysTooLittle;
+use locknut_finding::Span;
+use locknut_graph::{Effect, End, Leads, NodeKind, Repeat, Way};
+use locknut_syntax::tree::{self, Name, Number, Outcome};
+
+/// A repeat goes back at most so many times: more is no bound that a person would keep.
+const MOST_ROUNDS: u32 = 100;
+
+impl<'w> Laying<'w> {
+    /// Lays the block of an outcome; the ways that go on behind it, and where it leads in words.
+    pub(in super::super) fn outcome(
+        &mut self,
+        outcome: &'w Outcome,
+        mut ways: Ways,
+        out: &mut Lines,
+    ) -> (Ways, Leads) {
+        let mut noted = None;
+        if let Some(tree::End::GoOn { noting: Some(noting), .. }) = &outcome.end {
+            let noting = self.prose(noting);
+            // On the way out of the reading itself: there the record has an entry for it.
+            ways.note(&noting);
+            noted = Some(noting);
+        }
+        let step = self.build.step.and_then(|id| self.build.steps.get(usize::from(id.0)));
+        let number = step.map(|step| step.number.clone()).unwrap_or_default();
+        self.numbering.enter_block(&number);
+        let head_needs = std::mem::take(&mut self.step_needs);
+        let head_says = std::mem::replace(&mut self.head_says, HeadSays::ALL);
+        let mut ways = self.items(&outcome.items, Level::Lines, ways, out);
+        self.head_says = head_says;
+        self.step_needs = head_needs;
+        self.numbering.leave();
+        let Some(end) = &outcome.end else { return (ways, Leads::On { noting: None }) };
+        self.is_reached(&mut ways, end.span());
+        self.end(end, noted, ways)
+    }
+
+    fn end(
+        &mut self,
+        end: &'w tree::End,
+        noting: Option<locknut_graph::Prose>,
+        ways: Ways,
+    ) -> (Ways, Leads) {
+        match end {
+            tree::End::GoOn { .. } => (ways, Leads::On { noting }),
+            tree::End::Stop { text, span } => {
+                let text = self.prose(text);
+                self.close(End::Stop { text: text.clone() }, *span, ways);
+                (Ways::default(), Leads::Stop { text })
+            }
+            tree::End::Refer { to, span } => {
+                let to = self.prose(to);
+                self.close(End::Refer { to: to.clone() }, *span, ways);
+                (Ways::default(), Leads::Refer { to })
+            }
+            tree::End::Done { span } => {
+                if self.stretch == Stretch::Subtask {
+                    self.found.add(&DoneInSubtask { span: *span });
+                }
+                self.last_end = Some(*span);
+                self.to_done.join(ways);
+                (Ways::default(), Leads::Done)
+            }
+            tree::End::Repeat { step, times, failing, span } => {
+                let written = Back { step, times: times.as_ref(), failing, span: *span };
+                self.repeat(&written, ways)
+            }
+        }
+    }
+
+    /// The job ends here.
+    pub(in super::super) fn close(&mut self, end: End, span: Span, ways: Ways) {
+        self.last_end = Some(span);
+        self.build.place(NodeKind::End(end), Vec::new(), span, ways);
+    }
+
+    fn repeat(&mut self, back: &Back<'w>, ways: Ways) -> (Ways, Leads) {
+        let times = self.bound(back.times, back.span);
+        let step = self.step_to_go_back_to(back.step);
+        let (Some(times), Some(step)) = (times, step) else {
+            return (Ways::default(), Leads::On { noting: None });
+        };
+        let Some(rounds) = step.rounds else { return (ways, Leads::On { noting: None }) };
+        let repeat =
+            self.build.add_repeat(Repeat { step: step.id, times, span: back.span });
+        let node = self.build.place(NodeKind::Repeat(repeat), Vec::new(), back.span, ways);
+        self.build.also(rounds.afresh, Effect::Afresh { repeat });
+        let again = Ways::with(node, Way::Again, vec![self.void_since(step.taken_before)]);
+        self.build.lead(again, rounds.again);
+        self.last_end = Some(back.span);
+        let mut inner = Lines::new();
+        let failing = Ways::out(node, Way::Failing);
+        let (ways, leads) = match back.failing {
+            Some(outcome) => self.outcome(outcome, failing, &mut inner),
+            None => {
+                self.found.add(&no_end(back.span));
+                (Ways::default(), Leads::On { noting: None })
+            }
+        };
+        (ways, Leads::Again { step: step.id, times, failing: Box::new((inner, leads)) })
+    }
+
+    fn bound(&mut self, times: Option<&Number>, span: Span) -> Option<u32> {
+        let wanted = times.map(|times| (times.text.parse::<u32>(), times.span));
+        match wanted {
+            Some((Ok(times), _)) if (1..=MOST_ROUNDS).contains(&times) => Some(times),
+            given => {
+                let given = given.map(|(_, span)| span);
+                self.found.add(&Unbounded { span, given, most: MOST_ROUNDS });
+                None
+            }
+        }
+    }
+
+    fn step_to_go_back_to(&mut self, name: &Name) -> Option<StepHere> {
+        let step = self.step_named(name)?;
+        if !self.here.has_passed(&step.place) && self.here.in_same_child(&step.place) {
+            let (name, at) = (name.text.clone(), name.span);
+            self.found.add(&NotDoneBefore { name, at, step: step.span, for_a_wait: false });
+            return None;
+        }
+        if !self.here.in_same_child(&step.place) {
+            let (name, at) = (name.text.clone(), name.span);
+            self.found.add(&OutOfFreed { name, at, step: step.span });
+            return None;
+        }
+        Some(step)
+    }
+
+    /// A step that was entered by now; says so where there is none.
+    pub(in super::super) fn step_named(&mut self, name: &Name) -> Option<StepHere> {
+        if let Some(step) = self.scope.steps.get(&name.text) {
+            return Some(step.clone());
+        }
+        let mentions = &self.scope.mentions;
+        let (text, at) = (name.text.clone(), name.span);
+        if let Some(step) = mentions.steps.get(&name.text).copied() {
+            self.found.add(&NotDoneBefore { name: text, at, step, for_a_wait: false });
+            return None;
+        }
+        let near = near(&text, mentions.steps.keys().map(String::as_str));
+        let read_at = self.scope.readings.get(&text).map(|named| named.span);
+        self.found.add(&UnknownStep { name: text, at, near, read_at });
+        None
+    }
+
+    /// What goes void when the job goes back to where so much had been taken.
+    fn void_since(&self, taken_before: usize) -> Effect {
+        let mut readings = Vec::new();
+        let mut proofs = Vec::new();
+        for taken in self.taken.iter().skip(taken_before) {
+            match taken {
+                Taken::Reading(reading) => readings.push(*reading),
+                Taken::Proof(variable) if !proofs.contains(variable) => proofs.push(*variable),
+                Taken::Proof(_) => {}
+            }
+        }
+        Effect::Void { readings, proofs }
+    }
+}
+
+/// A `repeat` as it is written.
+struct Back<'w> {
+    step: &'w Name,
+    times: Option<&'w Number>,
+    failing: &'w Option<Box<Outcome>>,
+    span: Span,
+}
+
+fn no_end(span: Span) -> SaysTooLittle {
+    SaysTooLittle {
+        what: "this repeat".to_owned(),
+        lacks: "not what follows when the rounds are used up",
+        span,
+        consequence: "the technician goes round and round, or makes up an end of their own",
+        mend: "add: , failing that refer to \"Technical support\"",
+    }
+}

@@ -1,0 +1,147 @@
+//! How the machine is taken over and given back: `starts with …`, `leaves …`, and what is owed.
+
+use super::laying::Laying;
+use crate::findings::flow::PlainWanted;
+use crate::findings::names::SaysTooLittle;
+use locknut_finding::Span;
+use locknut_graph::{
+    Assertion, Because, Condition, Prose, Restore, Test, VariableId, VariableKind,
+};
+use locknut_quantity::Exact;
+use locknut_syntax::tree::{self, Header, Procedure};
+use std::collections::BTreeMap;
+
+/// How a procedure finds the machine, where that is otherwise than normal.
+#[derive(Debug, Default)]
+pub(super) struct Starts {
+    pub(super) values: BTreeMap<VariableId, Vec<u8>>,
+    pub(super) proved: Vec<VariableId>,
+    pub(super) held: Vec<(VariableId, Exact)>,
+}
+
+/// `starts with S is b for D`, `starts with S is proved v`.
+pub(super) fn starts(laying: &mut Laying<'_>, procedure: &Procedure) -> Starts {
+    let mut starts = Starts::default();
+    for header in &procedure.headers {
+        let Header::Starts { condition, .. } = header else { continue };
+        let span = condition.span();
+        let Some(condition) = laying.condition(condition) else { continue };
+        for part in parts(condition) {
+            if !starts.take(&part) {
+                laying.found.add(&PlainWanted::starts(span));
+            }
+        }
+    }
+    starts
+}
+
+impl Starts {
+    fn take(&mut self, part: &Condition) -> bool {
+        match part {
+            Condition::Test(Test::Is { variable, values, .. }) => {
+                self.values.insert(*variable, values.clone());
+            }
+            Condition::Test(Test::Proved { variable, values, .. }) => {
+                self.values.insert(*variable, values.clone());
+                self.proved.push(*variable);
+            }
+            Condition::Test(Test::Held { variable, values, seconds, under: false, .. }) => {
+                self.values.insert(*variable, values.clone());
+                self.held.push((*variable, seconds.clone()));
+            }
+            Condition::Test(Test::Held { .. } | Test::Within { .. })
+            | Condition::Always(_)
+            | Condition::Not(_)
+            | Condition::All(_)
+            | Condition::Any(_) => return false,
+        }
+        true
+    }
+}
+
+/// What a subtask asks for where it is called: its `starts with`, and that it is for this machine.
+pub(super) fn entry_needs(laying: &mut Laying<'_>, subtask: &Procedure) -> Vec<Assertion> {
+    let mut needs = Vec::new();
+    for header in &subtask.headers {
+        let (Header::Starts { condition, .. } | Header::For { condition, .. }) = header else {
+            continue;
+        };
+        let span = condition.span();
+        let written = laying.written(span);
+        let Some(condition) = laying.condition(condition) else { continue };
+        let because = Because::StartsWith { subtask: subtask.name.text.clone() };
+        needs.push(Assertion { condition, because, written, span });
+    }
+    needs
+}
+
+/// What `leaves …` says is left otherwise than normal, or than found.
+pub(super) fn leaves(laying: &mut Laying<'_>, procedure: &Procedure) -> Vec<Restore> {
+    let mut left: Vec<Restore> = Vec::new();
+    for header in &procedure.headers {
+        let Header::Leaves { condition, because, span } = header else { continue };
+        if because.is_none() && procedure.keyword.text == "procedure" {
+            laying.found.add(&no_reason(*span));
+        }
+        let because = because.as_ref().map(|because| laying.prose(because));
+        left.extend(leaves_so(laying, condition, because.as_ref(), *span));
+    }
+    left
+}
+
+fn leaves_so(
+    laying: &mut Laying<'_>,
+    condition: &tree::Condition,
+    because: Option<&Prose>,
+    span: Span,
+) -> Vec<Restore> {
+    let place = condition.span();
+    let Some(condition) = laying.condition(condition) else { return Vec::new() };
+    let mut left = Vec::new();
+    for part in parts(condition) {
+        let Condition::Test(Test::Is { variable, values, .. }) = part else {
+            laying.found.add(&PlainWanted::leaves(place));
+            continue;
+        };
+        left.push(Restore { variable, values, because: because.cloned(), span });
+    }
+    left
+}
+
+/// What must be so at *done*: normal, or as `leaves` says.
+pub(super) fn owed(laying: &Laying<'_>, leaves: Vec<Restore>) -> Vec<Restore> {
+    let machine = (0u16..).map(VariableId).zip(&laying.model.variables);
+    let mut owed = leaves;
+    for (variable, declared) in machine {
+        let of_machine = match declared.kind {
+            VariableKind::State | VariableKind::Element { .. } | VariableKind::Tool => true,
+            VariableKind::Series | VariableKind::Serial { .. } | VariableKind::Observation => false,
+        };
+        if of_machine && !owed.iter().any(|restore| restore.variable == variable) {
+            let (values, span) = (vec![declared.normal], declared.span);
+            owed.push(Restore { variable, values, because: None, span });
+        }
+    }
+    owed.sort_by_key(|restore| restore.variable);
+    owed
+}
+
+/// The parts of a condition that must all hold.
+pub(super) fn parts(condition: Condition) -> Vec<Condition> {
+    match condition {
+        Condition::All(all) => all.into_iter().flat_map(parts).collect(),
+        Condition::Always(_) | Condition::Test(_) | Condition::Not(_) | Condition::Any(_) => {
+            vec![condition]
+        }
+    }
+}
+
+fn no_reason(span: Span) -> SaysTooLittle {
+    SaysTooLittle {
+        what: "this `leaves`".to_owned(),
+        lacks: "no reason",
+        span,
+        consequence: "the tag on the machine cannot say why it is left so, and the next person puts it back",
+        mend: "add: because \"…\"",
+    }
+}

@@ -1,0 +1,118 @@
+//! The state while a procedure is laid out as a graph, and how its pieces are read.
+
+use super::build::{Build, Ways};
+use super::coverage::Knowns;
+use super::here::Here;
+use super::numbering::Numbering;
+use super::scope::{InScope, Scope};
+use super::variant::Variant;
+use crate::World;
+use crate::world::{Model, Reader};
+use locknut_finding::{Findings, Span};
+use locknut_graph::{Assertion, Outline, ReadingId, VariableId};
+use locknut_syntax::tree::{Item, Name};
+use std::collections::BTreeMap;
+
+/// Everything that grows or changes while the lines of a procedure are laid one after the other.
+///
+/// `'w` is the life of the world, whose trees are read in place.
+pub(super) struct Laying<'w> {
+    pub(super) world: &'w World,
+    pub(super) model: &'w Model,
+    pub(super) build: Build,
+    pub(super) scope: Scope,
+    pub(super) here: Here,
+    pub(super) variant: Variant,
+    /// What each reading can come to.
+    pub(super) knowns: Knowns,
+    pub(super) numbering: Numbering,
+    /// What the head of the step asks of each of its acts.
+    pub(super) step_needs: Vec<Assertion>,
+    pub(super) head_says: super::flow::HeadSays,
+    pub(super) crew: Vec<Name>,
+    /// Procedures and subtasks under way, outermost first.
+    pub(super) under_way: Vec<&'w str>,
+    pub(super) calls_laid: u16,
+    /// Readings and proofs in the order in which they are laid.
+    pub(super) taken: Vec<Taken>,
+    /// Acts laid so far.
+    pub(super) acts_laid: usize,
+    /// Fasteners that must be oiled: whether they are.
+    pub(super) oiled: BTreeMap<String, VariableId>,
+    /// Places where the reader has been told to keep off a sealed part.
+    pub(super) warned: Vec<(String, super::here::Place)>,
+    /// `at the end …`, collected wherever it is written.
+    pub(super) at_the_end: Vec<&'w Item>,
+    /// Ways that end the job, but for what is done at the end.
+    pub(super) to_done: Ways,
+    pub(super) stretch: Stretch,
+    /// The line that ended the last way on.
+    pub(super) last_end: Option<Span>,
+    pub(super) found: Findings,
+}
+
+/// Which part of the job is being laid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Stretch {
+    Procedure,
+    AtTheEnd,
+    Subtask,
+}
+
+/// Something that a repeat makes void.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Taken {
+    Reading(ReadingId),
+    Proof(VariableId),
+}
+
+/// Where items stand: a line among steps is a step of its own, a line inside one is not.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Level {
+    Steps,
+    Lines,
+}
+
+/// The written lines so far, as they are printed.
+pub(super) type Lines = Vec<Outline>;
+
+impl<'w> Laying<'w> {
+    pub(super) fn new(world: &'w World, model: &'w Model) -> Self {
+        Self {
+            world,
+            model,
+            build: Build { variables: model.variables.clone(), ..Build::default() },
+            scope: Scope::default(),
+            here: Here::default(),
+            variant: Variant::default(),
+            knowns: Knowns::new(),
+            numbering: Numbering::default(),
+            step_needs: Vec::new(),
+            head_says: super::flow::HeadSays::default(),
+            crew: Vec::new(),
+            under_way: Vec::new(),
+            calls_laid: 0,
+            taken: Vec::new(),
+            acts_laid: 0,
+            oiled: BTreeMap::new(),
+            warned: Vec::new(),
+            at_the_end: Vec::new(),
+            to_done: Ways::default(),
+            stretch: Stretch::Procedure,
+            last_end: None,
+            found: Findings::default(),
+        }
+    }
+
+    /// Reads a piece of the tree against what is in scope here.
+    pub(super) fn read<T>(&mut self, ask: impl FnOnce(&Reader<'_>, &mut Findings) -> T) -> T {
+        let names = InScope { scope: &self.scope, variant: &self.variant };
+        let reader = Reader { world: self.world, model: Some(self.model), readings: &names };
+        ask(&reader, &mut self.found)
+    }
+
+    /// What the source says at a place.
+    pub(super) fn written(&mut self, span: Span) -> String {
+        self.read(|reader, _| reader.written(span))
+    }
+}

@@ -1,0 +1,115 @@
+//! The names of one procedure: its readings and steps, and the variant of the machine.
+
+use super::here::Place;
+use super::mention::Mentions;
+use super::variant::Variant;
+use crate::world::ReadingScope;
+use locknut_finding::Span;
+use locknut_graph::{NodeId, ReadingId, StepId, VariableId};
+use locknut_quantity::{KindId, Limit, UnitId};
+use std::collections::BTreeMap;
+
+/// The names that lines of one procedure or subtask may use.
+#[derive(Debug, Default)]
+pub(super) struct Scope {
+    /// Readings taken by lines above.
+    pub(super) readings: BTreeMap<String, Named>,
+    /// Steps entered by lines above.
+    pub(super) steps: BTreeMap<String, StepHere>,
+    /// What the whole procedure mentions.
+    pub(super) mentions: Mentions,
+}
+
+/// A reading by its name.
+#[derive(Clone, Debug)]
+pub(super) struct Named {
+    pub(super) id: ReadingId,
+    /// None: it is no number (an answer, a serial number, text).
+    pub(super) number: Option<(KindId, UnitId)>,
+    pub(super) points: Vec<String>,
+    /// Of an observation that some condition asks for: its variable.
+    pub(super) variable: Option<VariableId>,
+    pub(super) answers: Vec<String>,
+    /// What `usually` says at its line.
+    pub(super) usually: Option<Limit>,
+    /// Where it is read.
+    pub(super) span: Span,
+}
+
+/// A step that has been entered.
+#[derive(Clone, Debug)]
+pub(super) struct StepHere {
+    pub(super) id: StepId,
+    pub(super) place: Place,
+    pub(super) ended: bool,
+    /// How many readings and proofs were taken before it.
+    pub(super) taken_before: usize,
+    /// Where repeats count afresh, and where they come back to; only where some line goes back to it.
+    pub(super) rounds: Option<Rounds>,
+    pub(super) span: Span,
+}
+
+/// The two nodes at the head of a step that some line goes back to.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Rounds {
+    pub(super) afresh: NodeId,
+    pub(super) again: NodeId,
+}
+
+
+/// A scope together with the variant that a condition may ask for.
+pub(super) struct InScope<'a> {
+    pub(super) scope: &'a Scope,
+    pub(super) variant: &'a Variant,
+}
+
+impl InScope<'_> {
+    fn by_id(&self, reading: ReadingId) -> Option<&Named> {
+        self.scope.readings.values().find(|named| named.id == reading)
+    }
+}
+
+impl ReadingScope for InScope<'_> {
+    fn reading(&self, name: &str) -> Option<(ReadingId, KindId, UnitId)> {
+        let named = self.scope.readings.get(name)?;
+        // What is no number is kept out of sums before this is asked; text may name it.
+        let (kind, unit) = named
+            .number
+            .unwrap_or((locknut_quantity::Units::NUMBER, locknut_quantity::Units::ONE));
+        Some((named.id, kind, unit))
+    }
+
+    fn points(&self, reading: ReadingId) -> usize {
+        self.by_id(reading).map_or(1, |named| named.points.len().max(1))
+    }
+
+    fn point(&self, reading: ReadingId, name: &str) -> Option<usize> {
+        self.by_id(reading)?.points.iter().position(|point| point == name)
+    }
+
+    fn observation(
+        &self,
+        name: &str,
+        value: &str,
+    ) -> Option<Result<(VariableId, u8), Vec<String>>> {
+        let named = self.scope.readings.get(name)?;
+        let variable = named.variable?;
+        let position = named.answers.iter().position(|answer| answer == value);
+        Some(match position.and_then(|position| u8::try_from(position).ok()) {
+            Some(position) => Ok((variable, position)),
+            None => Err(named.answers.clone()),
+        })
+    }
+
+    fn series(&self, names: &[String]) -> Option<(VariableId, Vec<u8>)> {
+        self.variant.series_values(names)
+    }
+
+    fn serial(&self, from: Option<u64>, to: Option<u64>) -> Option<(VariableId, Vec<u8>)> {
+        self.variant.serial_values(from, to)
+    }
+
+    fn names(&self) -> Vec<String> {
+        self.scope.readings.keys().cloned().collect()
+    }
+}

@@ -1,0 +1,240 @@
+//! Conditions on states, elements, tools, variants and readings.
+
+use super::Reader;
+use crate::findings::names::{CannotBeKnown, NeedOutOfForm, UnknownName, UnknownValue};
+use crate::world::near::nearest;
+use locknut_finding::{Findings, Span};
+use locknut_graph::{Condition, Test, Variable, VariableId};
+use locknut_syntax::tree::{self, Name};
+
+impl Reader<'_> {
+    /// A condition.
+    pub(crate) fn condition(
+        &self,
+        written: &tree::Condition,
+        found: &mut Findings,
+    ) -> Option<Condition> {
+        match written {
+            tree::Condition::Is { subject, negated, proved, values, lasting, span } => {
+                let is = self.is(subject, *proved, values, lasting.as_ref(), *span, found)?;
+                Some(if *negated { Condition::Not(Box::new(is)) } else { is })
+            }
+            tree::Condition::Series { values, span } => self.series(values, *span, found),
+            tree::Condition::Serial { from, to, span } => {
+                self.serial(from.as_ref(), to.as_ref(), *span, found)
+            }
+            tree::Condition::Within { value, limit, span } => {
+                self.within(value, limit, *span, found)
+            }
+            tree::Condition::Each { span, .. } | tree::Condition::Mark { span, .. } => {
+                let written = self.written(*span);
+                let (element, verb) = ("this line".to_owned(), written);
+                found.add(&NeedOutOfForm { element, verb, span: *span });
+                None
+            }
+            tree::Condition::Not(inner, _) => {
+                Some(Condition::Not(Box::new(self.condition(inner, found)?)))
+            }
+            tree::Condition::And(parts, _) => Some(Condition::All(self.conditions(parts, found)?)),
+            tree::Condition::Or(parts, _) => Some(Condition::Any(self.conditions(parts, found)?)),
+        }
+    }
+
+    fn conditions(
+        &self,
+        parts: &[tree::Condition],
+        found: &mut Findings,
+    ) -> Option<Vec<Condition>> {
+        let read: Vec<_> = parts.iter().map(|part| self.condition(part, found)).collect();
+        read.into_iter().collect()
+    }
+
+    fn is(
+        &self,
+        subject: &Name,
+        proved: bool,
+        values: &[Name],
+        lasting: Option<&(tree::Expression, bool)>,
+        span: Span,
+        found: &mut Findings,
+    ) -> Option<Condition> {
+        let (variable, values) = self.variable_values(subject, values, found)?;
+        let test = |test| Condition::Test(test);
+        let held = match lasting {
+            None => None,
+            Some((duration, under)) => {
+                let (seconds, _) = self.duration(duration, found)?;
+                let (values, under) = (values.clone(), *under);
+                Some(test(Test::Held { variable, values, seconds, under, span }))
+            }
+        };
+        Some(match (proved, held) {
+            (false, None) => test(Test::Is { variable, values, span }),
+            (false, Some(held)) => held,
+            (true, None) => test(Test::Proved { variable, values, span }),
+            (true, Some(held)) => {
+                Condition::All(vec![test(Test::Proved { variable, values, span }), held])
+            }
+        })
+    }
+
+    /// A state, element, tool or observation, and the positions of some of its values.
+    pub(crate) fn variable_values(
+        &self,
+        subject: &Name,
+        values: &[Name],
+        found: &mut Findings,
+    ) -> Option<(VariableId, Vec<u8>)> {
+        let of_model = self.model.and_then(|model| {
+            let id = *model.variable_named.get(&subject.text)?;
+            Some((id, model.variables.get(usize::from(id.0))?))
+        });
+        if let Some((id, variable)) = of_model {
+            let positions: Vec<_> =
+                values.iter().map(|value| self.value_position(variable, value, found)).collect();
+            return Some((id, positions.into_iter().collect::<Option<_>>()?));
+        }
+        self.observed_values(subject, values, found)
+    }
+
+    fn observed_values(
+        &self,
+        subject: &Name,
+        values: &[Name],
+        found: &mut Findings,
+    ) -> Option<(VariableId, Vec<u8>)> {
+        let mut positions = Vec::new();
+        let mut variable = None;
+        for value in values {
+            match self.readings.observation(&subject.text, &value.text) {
+                Some(Ok((id, position))) => {
+                    variable = Some(id);
+                    positions.push(position);
+                }
+                Some(Err(answers)) => {
+                    self.no_such_value(subject.text.clone(), value, answers, subject.span, found);
+                    return None;
+                }
+                None => {
+                    let readings = self.readings.names();
+                    let known = self.variable_names().chain(readings.iter().map(String::as_str));
+                    self.unknown("state, element or tool", subject, known, found);
+                    return None;
+                }
+            }
+        }
+        Some((variable?, positions))
+    }
+
+    /// The position of a value among those of a variable, or a finding.
+    pub(crate) fn value_position(
+        &self,
+        variable: &Variable,
+        value: &Name,
+        found: &mut Findings,
+    ) -> Option<u8> {
+        let position = variable.values.iter().position(|known| known.words.name == value.text);
+        if let Some(position) = position.and_then(|position| u8::try_from(position).ok()) {
+            return Some(position);
+        }
+        let values = variable.values.iter().map(|value| value.words.name.clone()).collect();
+        self.no_such_value(variable.words.said.clone(), value, values, variable.span, found);
+        None
+    }
+
+    fn no_such_value(
+        &self,
+        subject: String,
+        value: &Name,
+        values: Vec<String>,
+        declared: Span,
+        found: &mut Findings,
+    ) {
+        let near = nearest(&value.text, values.iter().map(String::as_str));
+        let (value, span) = (value.text.clone(), value.span);
+        found.add(&UnknownValue { subject, value, span, values, near, declared });
+    }
+
+    fn series(&self, values: &[Name], span: Span, found: &mut Findings) -> Option<Condition> {
+        let known = self.model.map(|model| model.series.as_slice()).unwrap_or_default();
+        for value in values.iter().filter(|value| !known.contains(&value.text)) {
+            found.add(&UnknownName {
+                wanted: "series of this model",
+                name: value.text.clone(),
+                span: value.span,
+                near: nearest(&value.text, known.iter().map(String::as_str)),
+                else_is: None,
+            });
+            return None;
+        }
+        let names: Vec<String> = values.iter().map(|value| value.text.clone()).collect();
+        let variant = self.readings.series(&names);
+        self.variant(variant, "the series", span, found)
+    }
+
+    fn serial(
+        &self,
+        from: Option<&tree::Number>,
+        to: Option<&tree::Number>,
+        span: Span,
+        found: &mut Findings,
+    ) -> Option<Condition> {
+        let whole = |number: &tree::Number| number.text.parse::<u64>().ok();
+        let bounds = [from, to].map(|bound| bound.map(whole));
+        if bounds.contains(&Some(None)) {
+            self.impossible(span, "a serial number is a whole number".to_owned(), None, found);
+            return None;
+        }
+        if self.model.is_some_and(|model| !model.has_serial) {
+            found.add(&UnknownName {
+                wanted: "serial number of this model",
+                name: self.written(span),
+                span,
+                near: None,
+                else_is: Some("asked for, but the model has no line “serial number”".to_owned()),
+            });
+            return None;
+        }
+        let [from, to] = bounds.map(Option::flatten);
+        if let (Some(from), Some(to)) = (from, to)
+            && from > to
+        {
+            self.impossible(span, "no serial number lies in it".to_owned(), None, found);
+            return None;
+        }
+        self.variant(self.readings.serial(from, to), "the serial number", span, found)
+    }
+
+    fn variant(
+        &self,
+        variant: Option<(VariableId, Vec<u8>)>,
+        what: &'static str,
+        span: Span,
+        found: &mut Findings,
+    ) -> Option<Condition> {
+        let Some((variable, values)) = variant else {
+            found.add(&CannotBeKnown {
+                what,
+                place: "a rule of a model",
+                span,
+                mend: "a model's rules hold for all its machines: ask in the procedure, with “for” or “when”",
+            });
+            return None;
+        };
+        Some(Condition::Test(Test::Is { variable, values, span }))
+    }
+
+    fn within(
+        &self,
+        value: &tree::Expression,
+        limit: &tree::Limit,
+        span: Span,
+        found: &mut Findings,
+    ) -> Option<Condition> {
+        let value = self.typed(value, None, found)?;
+        let limit = self.limit(limit, Some(value.kind), found)?;
+        let written = self.written(span);
+        let (value, range) = (value.value, limit.range);
+        Some(Condition::Test(Test::Within { value, range, written, span }))
+    }
+}

@@ -1,0 +1,111 @@
+//! Names: what they are, how they are said, and what they might have been meant to be.
+
+use super::Reader;
+use crate::findings::names::UnknownName;
+use crate::world::NamedLimit;
+use crate::world::near::nearest;
+use locknut_finding::{Findings, Span};
+use locknut_graph::{VariableKind, Words};
+use locknut_syntax::tree;
+
+impl Reader<'_> {
+    /// A named value or limit of the model, else of the library.
+    pub(crate) fn named_limit(&self, name: &str) -> Option<&NamedLimit> {
+        let of_model = self.model.and_then(|model| model.limits.get(name));
+        of_model.or_else(|| self.world.limits.get(name))
+    }
+
+    /// How a declared thing, state, tool, consumable or reading is said.
+    pub(crate) fn words(&self, name: &str) -> Words {
+        self.known_words(name).unwrap_or_else(|| Words::of(name))
+    }
+
+    /// The same, where anything declares the name.
+    pub(crate) fn known_words(&self, name: &str) -> Option<Words> {
+        let model = self.model;
+        let variable = model.and_then(|model| {
+            let id = model.variable_named.get(name)?;
+            model.variables.get(usize::from(id.0)).map(|variable| variable.words.clone())
+        });
+        let thing = || model.and_then(|model| model.things.get(name)).map(|thing| thing.words.clone());
+        variable.or_else(thing).or_else(|| self.workshop_words(name))
+    }
+
+    fn workshop_words(&self, name: &str) -> Option<Words> {
+        let world = self.world;
+        let instrument = world.instruments.get(name).map(|instrument| &instrument.words);
+        let tool = || world.tools.get(name).map(|tool| &tool.words);
+        let consumable = || world.consumables.get(name).map(|consumable| &consumable.words);
+        instrument.or_else(tool).or_else(consumable).cloned()
+    }
+
+    /// What a name is declared as, for messages: `a state`, `an instrument`.
+    pub(crate) fn what_is(&self, name: &str) -> Option<String> {
+        let world = self.world;
+        if let Some(model) = self.model
+            && let Some(variable) =
+                model.variable_named.get(name).and_then(|id| model.variables.get(usize::from(id.0)))
+        {
+            return Some(match &variable.kind {
+                VariableKind::Element { element } => format!("one of the {element} of this model"),
+                VariableKind::Tool => "a special tool".to_owned(),
+                VariableKind::State
+                | VariableKind::Series
+                | VariableKind::Serial { .. }
+                | VariableKind::Observation => "a state of this model".to_owned(),
+            });
+        }
+        if let Some(limit) = self.named_limit(name) {
+            return Some(if limit.is_value { "a value" } else { "a limit" }.to_owned());
+        }
+        let sorts = [
+            (self.readings.reading(name).is_some(), "a reading"),
+            (world.instruments.contains_key(name), "an instrument"),
+            (world.tools.contains_key(name), "a tool"),
+            (world.consumables.contains_key(name), "a consumable"),
+            (world.models.contains_key(name), "a model"),
+            (world.procedures.contains_key(name), "a procedure or subtask"),
+            (world.elements.contains_key(name), "an element of the vocabulary"),
+        ];
+        sorts.iter().find(|(is, _)| *is).map(|(_, what)| (*what).to_owned())
+    }
+
+    /// Says that a name is unknown, with the nearest of what is known of the sort.
+    pub(crate) fn unknown<'n>(
+        &self,
+        wanted: &'static str,
+        name: &tree::Name,
+        known: impl IntoIterator<Item = &'n str>,
+        found: &mut Findings,
+    ) {
+        let else_is = self.what_is(&name.text);
+        let near = if else_is.is_some() { None } else { nearest(&name.text, known) };
+        found.add(&UnknownName { wanted, name: name.text.clone(), span: name.span, near, else_is });
+    }
+
+    /// Every state, element and special tool of the model.
+    pub(crate) fn variable_names(&self) -> impl Iterator<Item = &str> {
+        self.model.into_iter().flat_map(|model| model.variable_named.keys().map(String::as_str))
+    }
+
+    /// Every value and limit in sight.
+    pub(crate) fn limit_names(&self) -> impl Iterator<Item = &str> {
+        let of_model = self.model.into_iter().flat_map(|model| model.limits.keys());
+        of_model.chain(self.world.limits.keys()).map(String::as_str)
+    }
+
+    /// What the source says at a place, its line ends and runs of blanks as one blank.
+    pub(crate) fn written(&self, span: Span) -> String {
+        one_line(self.world.sources.slice(span))
+    }
+
+    pub(super) fn written_or(&self, span: Span, otherwise: impl FnOnce() -> String) -> String {
+        let written = self.written(span);
+        if written.is_empty() { otherwise() } else { written }
+    }
+}
+
+/// A text with its line ends and runs of blanks as one blank.
+pub(crate) fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}

@@ -1,0 +1,280 @@
+//! What the page carries: the step-graph document and the words of each sheet, as JSON.
+
+use locknut_graph::{Signal, StepGraph, Way};
+use locknut_proof::Facts;
+use locknut_quantity::Units;
+use locknut_sheet::{Block, Field, Line, LineKind, List, Outcome, Panel, Sheet, Table};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+#[derive(Serialize)]
+struct PageData {
+    source: String,
+    graph: locknut_data::Document,
+    sheets: Vec<SheetData>,
+}
+
+/// The data block's text. `<` is written as an escape, so that nothing in it can end the block.
+pub(crate) fn page_data(
+    sheets: &[Sheet],
+    graph: &StepGraph,
+    facts: &Facts,
+    units: &Units,
+    source: &str,
+) -> String {
+    let data = PageData {
+        source: source.to_owned(),
+        graph: locknut_data::document(graph, facts, units),
+        sheets: sheets.iter().map(sheet).collect(),
+    };
+    // A document of these types has no map with keys that JSON lacks, so it can always be written.
+    serde_json::to_string(&data).unwrap_or_default().replace('<', "\\u003c")
+}
+
+#[derive(Serialize)]
+struct SheetData {
+    language: String,
+    units: String,
+    name: String,
+    publisher: String,
+    title: String,
+    model: String,
+    revision: Option<String>,
+    replaces: Option<(String, String)>,
+    purpose: Option<String>,
+    applies: Vec<String>,
+    labels: BTreeMap<String, String>,
+    banner: Vec<PanelData>,
+    lists: Vec<ListData>,
+    blocks: Vec<BlockData>,
+    cautions: Vec<String>,
+    proved: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct PanelData {
+    signal: &'static str,
+    word: String,
+    text: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    applies: Option<String>,
+}
+
+#[derive(Serialize)]
+struct ListData {
+    key: String,
+    title: String,
+    columns: Vec<String>,
+    rows: Vec<Vec<String>>,
+}
+
+#[derive(Serialize)]
+#[serde(tag = "block", rename_all = "kebab-case")]
+enum BlockData {
+    Section {
+        title: String,
+        blocks: Vec<BlockData>,
+    },
+    Step {
+        number: String,
+        text: Option<String>,
+        by: Option<String>,
+        takes: Option<String>,
+        panels: Vec<PanelData>,
+        blocks: Vec<BlockData>,
+        leave: Option<String>,
+    },
+    Line(Box<LineData>),
+    Group {
+        label: String,
+        blocks: Vec<BlockData>,
+    },
+    Note {
+        label: String,
+        text: String,
+    },
+    Not {
+        text: String,
+    },
+}
+
+#[derive(Serialize)]
+struct LineData {
+    node: usize,
+    text: String,
+    #[serde(flatten)]
+    kind: KindData,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    panels: Vec<PanelData>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    cautions: Vec<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    per: Option<String>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    outcomes: Vec<OutcomeData>,
+}
+
+#[derive(Serialize)]
+#[serde(tag = "line", rename_all = "kebab-case")]
+enum KindData {
+    Tick,
+    Fields { fields: Vec<FieldData> },
+    Answers { answers: Vec<String> },
+    Computed { rule: String, field: FieldData },
+    LookUp { table: TableData, field: FieldData },
+}
+
+#[derive(Serialize)]
+struct FieldData {
+    label: String,
+    unit: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    limit: Option<String>,
+    decimals: u32,
+}
+
+#[derive(Serialize)]
+struct TableData {
+    columns: Vec<String>,
+    rows: Vec<Vec<String>>,
+}
+
+#[derive(Serialize)]
+struct OutcomeData {
+    way: String,
+    when: String,
+    then: String,
+    blocks: Vec<BlockData>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stands: Option<String>,
+}
+
+fn sheet(from: &Sheet) -> SheetData {
+    let head = &from.head;
+    SheetData {
+        language: from.language.clone(),
+        units: from.units.clone(),
+        name: head.name.clone(),
+        publisher: head.publisher.clone(),
+        title: head.title.clone(),
+        model: head.model.clone(),
+        revision: head.revision.clone(),
+        replaces: head.replaces.clone(),
+        purpose: head.purpose.clone(),
+        applies: head.applies.clone(),
+        labels: from.labels.clone(),
+        banner: panels(&from.banner),
+        lists: from.lists.iter().map(list).collect(),
+        blocks: blocks(&from.blocks),
+        cautions: from.cautions.clone(),
+        proved: from.proved.clone(),
+    }
+}
+
+fn panels(from: &[Panel]) -> Vec<PanelData> {
+    from.iter()
+        .map(|panel| PanelData {
+            signal: match panel.signal {
+                Signal::Danger => "danger",
+                Signal::Warning => "warning",
+                Signal::Caution => "caution",
+                Signal::Notice => "notice",
+            },
+            word: panel.word.clone(),
+            text: panel.text.clone(),
+            applies: panel.applies.clone(),
+        })
+        .collect()
+}
+
+fn list(from: &List) -> ListData {
+    ListData {
+        key: from.key.clone(),
+        title: from.title.clone(),
+        columns: from.columns.clone(),
+        rows: from.rows.clone(),
+    }
+}
+
+fn blocks(from: &[Block]) -> Vec<BlockData> {
+    from.iter().map(block).collect()
+}
+
+fn block(from: &Block) -> BlockData {
+    match from {
+        Block::Section { title, blocks: inner } => {
+            BlockData::Section { title: title.clone(), blocks: blocks(inner) }
+        }
+        Block::Step { number, text, by, takes, panels: ahead, blocks: inner, do_not_leave } => {
+            BlockData::Step {
+                number: number.clone(),
+                text: text.clone(),
+                by: by.clone(),
+                takes: takes.clone(),
+                panels: panels(ahead),
+                blocks: blocks(inner),
+                leave: do_not_leave.clone(),
+            }
+        }
+        Block::Line(from) => BlockData::Line(Box::new(line(from))),
+        Block::Group { label, blocks: inner, .. } => {
+            BlockData::Group { label: label.clone(), blocks: blocks(inner) }
+        }
+        Block::Note { label, text } => BlockData::Note { label: label.clone(), text: text.clone() },
+        Block::Not { text } => BlockData::Not { text: text.clone() },
+    }
+}
+
+fn line(from: &Line) -> LineData {
+    LineData {
+        node: from.node.index(),
+        text: from.text.clone(),
+        kind: kind(&from.kind),
+        panels: panels(&from.panels),
+        cautions: from.cautions.clone(),
+        per: from.source.clone(),
+        outcomes: from.outcomes.iter().map(outcome).collect(),
+    }
+}
+
+fn kind(from: &LineKind) -> KindData {
+    match from {
+        LineKind::Tick => KindData::Tick,
+        LineKind::Fields(fields) => KindData::Fields { fields: fields.iter().map(field).collect() },
+        LineKind::Answers(answers) => KindData::Answers { answers: answers.clone() },
+        LineKind::Computed { rule, field: of } => {
+            KindData::Computed { rule: rule.clone(), field: field(of) }
+        }
+        LineKind::LookUp { table: from, field: of } => {
+            KindData::LookUp { table: table(from), field: field(of) }
+        }
+    }
+}
+
+fn field(from: &Field) -> FieldData {
+    FieldData {
+        label: from.label.clone(),
+        unit: from.unit.clone(),
+        limit: from.limit.clone(),
+        decimals: from.decimals,
+    }
+}
+
+fn table(from: &Table) -> TableData {
+    TableData { columns: from.columns.clone(), rows: from.rows.clone() }
+}
+
+fn outcome(from: &Outcome) -> OutcomeData {
+    OutcomeData {
+        way: way(from.way),
+        when: from.when.clone(),
+        then: from.then.clone(),
+        blocks: blocks(&from.blocks),
+        stands: from.stands.clone(),
+    }
+}
+
+/// The way by its word, as the step graph's JSON spells it.
+fn way(from: Way) -> String {
+    locknut_data::way_word(from)
+}

@@ -1,0 +1,226 @@
+// Where a job stands in the step graph: the same rule of what may come next as the proof's.
+class Walk {
+  constructor(graph) {
+    this.graph = graph;
+    this.at = graph.start;
+    this.open = [];
+    this.rounds = graph.repeats.map(() => 0);
+    this.values = graph.variables.map(variable => variable.normal);
+    this.proved = graph.variables.map(() => false);
+    this.waited = graph.variables.map(() => ratio(0n));
+    this.atStepEnd = new Map();
+    this.stepEndTime = new Map();
+    this.time = null;
+    this.readings = new Map();
+    for (const start of graph.starts) {
+      this.values[start.variable] = start.values[0];
+      this.proved[start.variable] = start.proved;
+      if (start.held) this.waited[start.variable] = exact(start.held);
+    }
+    this.variant = graph.variables.flatMap((variable, id) => (variable.is === "series" || variable.is === "serial" ? [id] : []));
+    this.arrive();
+    this.settle();
+  }
+  copy() {
+    const other = Object.create(Walk.prototype);
+    Object.assign(other, this, {
+      open: this.open.map(open => ({ ...open, done: [...open.done] })),
+      rounds: [...this.rounds], values: [...this.values], proved: [...this.proved], waited: [...this.waited],
+      atStepEnd: new Map([...this.atStepEnd].map(([step, then]) => [step, [...then]])),
+      stepEndTime: new Map(this.stepEndTime), readings: new Map(this.readings), variant: [...this.variant],
+    });
+    return other;
+  }
+  node(id = this.at) { return this.graph.nodes[id]; }
+  ways() {
+    const node = this.node();
+    const all = node.ways.map(way => way.way);
+    if (node.node === "any-order") {
+      const { done } = this.open.at(-1);
+      return done.every(Boolean) ? ["next"] : all.filter(way => way.startsWith("child ") && !done[Number(way.slice(6))]);
+    }
+    if (node.node === "repeat") {
+      const left = this.rounds[node.repeat] < this.graph.repeats[node.repeat].times;
+      return all.filter(way => way === (left ? "again" : "failing"));
+    }
+    return all;
+  }
+  edge(way) { return this.node().ways.find(edge => edge.way === way); }
+  pass(way) {
+    const node = this.node(), edge = this.edge(way);
+    for (const effect of [...(node.effects ?? []), ...(edge.effects ?? [])]) this.bring(effect);
+    if (node.node === "repeat" && way === "again") this.rounds[node.repeat] += 1;
+    if (node.node === "any-order") {
+      if (way.startsWith("child ")) this.open.at(-1).current = Number(way.slice(6));
+      else this.open.pop();
+    }
+    this.at = edge.to;
+    this.arrive();
+  }
+  arrive() {
+    const node = this.node();
+    if (node.node === "any-order") this.open.push({ order: this.at, done: Array(node.children).fill(false), current: null });
+    if (node.node === "child-done") {
+      this.at = node.order;
+      const open = this.open.at(-1);
+      if (open.current !== null) open.done[open.current] = true;
+      open.current = null;
+    }
+  }
+  bring(effect) {
+    const { variable } = effect;
+    switch (effect.effect) {
+      case "set":
+        this.values[variable] = effect.value;
+        this.proved[variable] = false;
+        this.waited[variable] = ratio(0n);
+        for (const then of this.atStepEnd.values()) then[variable] = null;
+        break;
+      case "prove": this.proved[variable] = true; break;
+      case "wait": this.waited = this.waited.map(waited => plus(waited, exact(effect.seconds))); break;
+      case "wait-since": {
+        // A floor, not a sum: what was written after that step's end gains nothing for certain.
+        const then = this.atStepEnd.get(effect.step);
+        if (then) this.waited = this.waited.map((waited, id) => {
+          if (then[id] === null) return waited;
+          const floor = plus(then[id], exact(effect.seconds));
+          return compare(floor, waited) > 0 ? floor : waited;
+        });
+        break;
+      }
+      case "step-ends":
+        this.atStepEnd.set(effect.step, [...this.waited]);
+        this.stepEndTime.set(effect.step, this.time);
+        break;
+      case "void":
+        effect.readings.forEach(reading => this.readings.delete(reading));
+        effect.proofs.forEach(proof => { this.proved[proof] = false; });
+        break;
+      case "afresh": this.rounds[effect.repeat] = 0; break;
+    }
+  }
+  // Passes everything at which nobody is asked anything.
+  settle() {
+    for (let way = this.silent(); way !== null; way = this.silent()) this.pass(way);
+  }
+  silent() {
+    if (this.variant.length) return null;
+    const node = this.node();
+    switch (node.node) {
+      case "act": case "end": return null;
+      case "branch": return this.holds(node.condition) ? "arm 0" : "arm 1";
+      case "any-order": { const ways = this.ways(); return ways.length === 1 ? ways[0] : null; }
+      default: return this.ways()[0] ?? null;
+    }
+  }
+  go(way) { this.pass(way); this.settle(); }
+  // The nodes that may be answered now: one, or the first of each freed child that is not done.
+  openNodes() {
+    if (this.variant.length) return [];
+    const node = this.node();
+    if (node.node === "act") return [{ node: this.at, child: null }];
+    if (node.node !== "any-order") return [];
+    return this.ways().map(way => { const tried = this.copy(); tried.go(way); return { node: tried.at, child: way }; });
+  }
+  holds(condition) {
+    const has = () => condition.values.includes(this.values[condition.variable]);
+    switch (condition.is) {
+      case "always": return condition.so;
+      case "not": return !this.holds(condition.of);
+      case "all": return condition.of.every(part => this.holds(part));
+      case "any": return condition.of.some(part => this.holds(part));
+      case "value": return has();
+      case "proved": return has() && this.proved[condition.variable];
+      case "held": return has() && (compare(this.waited[condition.variable], exact(condition.seconds)) >= 0) !== condition.under;
+      case "within": { const value = this.value(condition.value); return value !== null && inside(condition.range, value); }
+      default: throw new Error(`unknown condition ${condition.is}`);
+    }
+  }
+  // The value of an expression; null where a reading is missing.
+  value(of) {
+    switch (of.is) {
+      case "value": return exact(of.quantity.value);
+      case "reading": return this.points(of)?.[0] ?? null;
+      case "point": return this.readings.get(of.reading)?.numbers?.[of.point] ?? null;
+      case "negative": { const value = this.value(of.of); return value && minus(ratio(0n), value); }
+      case "binary": {
+        const a = this.value(of.left), b = this.value(of.right);
+        return a && b ? { "+": plus, "-": minus, "*": times, "/": over }[of.operator](a, b) : null;
+      }
+      case "fold": {
+        const all = of.of.map(part => this.points(part));
+        return all.includes(null) ? null : fold(of.fold, all.flat());
+      }
+      default: throw new Error(`unknown expression ${of.is}`);
+    }
+  }
+  points(of) {
+    if (of.is === "reading") return this.readings.get(of.reading)?.numbers ?? null;
+    const value = this.value(of);
+    return value === null ? null : [value];
+  }
+  // The way that a verdict takes; null where no arm covers the reading.
+  judge(verdict, taken) {
+    if (verdict.verdict === "none") return "next";
+    if (verdict.verdict === "accept") {
+      const ends = [verdict.limit.range];
+      if (verdict.computed) {
+        const range = {};
+        for (const end of ["lower", "upper"]) {
+          const of = verdict.computed[end];
+          if (!of) continue;
+          const value = this.value(of[0]);
+          if (value === null) return null;
+          range[end] = { value: `${value.n}/${value.d}`, closed: of[1] };
+        }
+        ends.push(range);
+      }
+      return taken.numbers.every(number => ends.every(range => inside(range, number))) ? "accepted" : "otherwise";
+    }
+    const arm = verdict.arms.findIndex(arm => (taken.numbers
+      ? arm.range && taken.numbers.every(number => inside(arm.range, number))
+      : (arm.answers ?? []).includes(taken.answer)));
+    return arm < 0 ? null : `arm ${arm}`;
+  }
+  // The member of a choice that fits, by its preference; a tie takes the smaller. -1: nothing fits.
+  choose(choice) {
+    if (choice.rows?.length) {
+      const reading = this.value(choice.value);
+      const row = reading && choice.rows.find(([range]) => inside(range, reading));
+      return row ? row[1] : -1;
+    }
+    let best = -1, least = null;
+    choice.set.forEach((member, position) => {
+      const size = exact(member.size.value);
+      const tried = this.copy();
+      tried.readings.set(choice.reading, { numbers: [size] });
+      const result = tried.value(choice.value);
+      if (result === null || !inside(choice.range.range, result)) return;
+      const rank = { smallest: () => size, largest: () => minus(ratio(0n), size),
+        nearest: () => { const away = minus(result, exact(choice.prefer.to.value)); return away.n < 0n ? ratio(-away.n, away.d) : away; } }[choice.prefer.prefer]();
+      if (least === null || compare(rank, least) < 0) { best = position; least = rank; }
+    });
+    return best;
+  }
+  // What is otherwise than normal, as name and value.
+  stands() {
+    return this.graph.variables.flatMap((variable, id) =>
+      (["state", "element", "tool"].includes(variable.is) && this.values[id] !== variable.normal
+        ? [[variable.said, variable.values[this.values[id]].replaceAll("-", " ")]] : []));
+  }
+  safeToLeave() { return this.holds(this.graph.safe_to_leave); }
+}
+const fold = (name, all) => {
+  const sum = all.reduce(plus, ratio(0n));
+  const sorted = [...all].sort(compare);
+  switch (name) {
+    case "max": return sorted.at(-1) ?? null;
+    case "min": return sorted[0] ?? null;
+    case "mean": return all.length ? over(sum, ratio(BigInt(all.length))) : null;
+    case "spread": return all.length ? minus(sorted.at(-1), sorted[0]) : null;
+    case "sum": return sum;
+    case "count": return ratio(BigInt(all.length));
+    case "abs": return all[0] ? (all[0].n < 0n ? ratio(-all[0].n, all[0].d) : all[0]) : null;
+    default: throw new Error(`unknown fold ${name}`);
+  }
+};

@@ -1,0 +1,305 @@
+//! Pairs → items of a procedure.
+
+use super::{Build, Pair};
+use crate::grammar::Rule;
+use crate::tree::{
+    Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Limit, LimitForm, Name, Object, Outcome, Set,
+    Step,
+};
+
+impl Build {
+    /// The items in a pair, broken lines left out (they have findings).
+    pub(super) fn items(&mut self, pair: &Pair<'_>) -> Vec<Item> {
+        let inner: Vec<Pair<'_>> = pair.clone().into_inner().collect();
+        inner.iter().filter_map(|part| self.item(part)).collect()
+    }
+
+    pub(super) fn item(&mut self, pair: &Pair<'_>) -> Option<Item> {
+        let span = self.span(pair);
+        Some(match pair.as_rule() {
+            Rule::section => {
+                let title = pair.clone().into_inner().next()?;
+                Item::Section { title: self.text(&title), items: self.items(pair), span }
+            }
+            Rule::step => Item::Step(self.step(pair)),
+            Rule::act => Item::Act(self.act(pair)),
+            Rule::any_order => Item::AnyOrder { items: self.items(pair), span },
+            Rule::free_group => Item::Group { items: self.items(pair), span },
+            Rule::when => self.when(pair)?,
+            Rule::at_the_end => Item::AtTheEnd { items: self.items(pair), span },
+            Rule::bad_item => {
+                self.bad(pair, Rule::only_item);
+                return None;
+            }
+            _ => return None,
+        })
+    }
+
+    fn when(&mut self, pair: &Pair<'_>) -> Option<Item> {
+        let mut inner = pair.clone().into_inner();
+        let condition = self.condition(&inner.next()?);
+        let items = inner.next().map(|part| self.items(&part)).unwrap_or_default();
+        let otherwise = inner.next().map(|part| self.items(&part)).unwrap_or_default();
+        Some(Item::When { condition, items, otherwise, span: self.span(pair) })
+    }
+
+    fn step(&mut self, pair: &Pair<'_>) -> Step {
+        let span = self.span(pair);
+        let mut step =
+            Step { name: None, text: None, clauses: Vec::new(), items: Vec::new(), head: span, span };
+        let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
+        for part in &parts {
+            match part.as_rule() {
+                Rule::step_head => {
+                    step.head = self.span(part);
+                    for word in part.clone().into_inner() {
+                        match word.as_rule() {
+                            Rule::name => step.name = Some(self.name(&word)),
+                            _ => step.text = Some(self.text(&word)),
+                        }
+                    }
+                }
+                Rule::step_clauses => step.clauses = self.clauses(part),
+                _ => step.items = self.items(part),
+            }
+        }
+        step
+    }
+
+    pub(super) fn act(&mut self, pair: &Pair<'_>) -> Act {
+        let mut act = Act {
+            verb: self.name(pair),
+            objects: Vec::new(),
+            clauses: Vec::new(),
+            body: Body::None,
+            span: self.span(pair),
+        };
+        let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
+        for part in &parts {
+            match part.as_rule() {
+                Rule::verb => act.verb = self.name(part),
+                Rule::objects => {
+                    act.objects = part.clone().into_inner().filter_map(|object| self.object(&object)).collect();
+                }
+                Rule::act_clauses | Rule::after_clauses => act.clauses.extend(self.clauses(part)),
+                Rule::choose_otherwise => {
+                    let outcome = part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
+                    let word = Name { text: "otherwise".into(), span: self.span(part) };
+                    act.clauses.extend(outcome.map(|outcome| Clause {
+                        word,
+                        value: ClauseValue::Outcome(outcome),
+                        span: self.span(part),
+                    }));
+                }
+                Rule::verdict => act.body = self.verdict(part),
+                Rule::arms => act.body = self.arms(part),
+                _ => {}
+            }
+        }
+        act
+    }
+
+    fn object(&self, pair: &Pair<'_>) -> Option<Object> {
+        let mut inner = pair.clone().into_inner();
+        Some(match pair.as_rule() {
+            Rule::definition => Object::Definition {
+                name: self.name(&inner.next()?),
+                value: self.expression(&inner.next()?),
+            },
+            Rule::typed => {
+                Object::Typed { name: self.name(&inner.next()?), kind: self.name(&inner.next()?) }
+            }
+            Rule::text => Object::Text(self.text(pair)),
+            Rule::quantity_object => Object::Quantity(self.quantity(&inner.next()?)),
+            _ => Object::Name(self.name(pair)),
+        })
+    }
+
+    pub(super) fn clauses(&self, pair: &Pair<'_>) -> Vec<Clause> {
+        pair.clone()
+            .into_inner()
+            .filter_map(|part| {
+                let clause = if part.as_rule() == Rule::clause { part.into_inner().next()? } else { part };
+                self.clause(&clause)
+            })
+            .collect()
+    }
+
+    pub(super) fn clause(&self, pair: &Pair<'_>) -> Option<Clause> {
+        let mut inner: Vec<Pair<'_>> = pair.clone().into_inner().collect();
+        let word = self.name(inner.first()?);
+        inner.remove(0);
+        let value = match pair.as_rule() {
+            Rule::because | Rule::per | Rule::noting | Rule::seen_from => {
+                ClauseValue::Text(self.text(inner.first()?))
+            }
+            Rule::proves | Rule::makes | Rule::needs | Rule::unless | Rule::while_so => {
+                ClauseValue::Condition(self.condition(inner.first()?))
+            }
+            Rule::from_set => ClauseValue::Set(self.set(inner.first()?)?),
+            Rule::so_that => ClauseValue::Target {
+                name: self.name(inner.first()?),
+                limit: self.limit(inner.get(1)?),
+            },
+            Rule::where_is => ClauseValue::Definition {
+                name: self.name(inner.first()?),
+                value: self.expression(inner.get(1)?),
+            },
+            Rule::despite => ClauseValue::Despite {
+                code: self.name(inner.first()?),
+                because: inner
+                    .get(1)
+                    .and_then(|because| because.clone().into_inner().find(|part| part.as_rule() == Rule::text))
+                    .map(|text| self.text(&text)),
+            },
+            Rule::prefer => self.preference(inner.first()?)?,
+            Rule::then_to => self.stage(inner.first()?)?,
+            _ => self.names_or_limit(&inner)?,
+        };
+        Some(Clause { word, value, span: self.span(pair) })
+    }
+
+    fn preference(&self, pair: &Pair<'_>) -> Option<ClauseValue> {
+        if pair.as_rule() != Rule::nearest {
+            return Some(ClauseValue::Names(vec![self.name(pair)]));
+        }
+        let value = self.expression(&pair.clone().into_inner().next()?);
+        let span = value.span();
+        Some(ClauseValue::Limit(Limit { form: LimitForm::Just(value), span }))
+    }
+
+    /// `then to Q` and `then turned A`: the second is told by its own word.
+    fn stage(&self, pair: &Pair<'_>) -> Option<ClauseValue> {
+        match pair.as_rule() {
+            Rule::turned => {
+                let limit = pair.clone().into_inner().find(|part| part.as_rule() == Rule::limit)?;
+                let word = self.name(&pair.clone().into_inner().next()?);
+                let limit = self.limit(&limit);
+                Some(ClauseValue::Target { name: word, limit })
+            }
+            _ => Some(ClauseValue::Limit(self.limit(pair))),
+        }
+    }
+
+    fn names_or_limit(&self, inner: &[Pair<'_>]) -> Option<ClauseValue> {
+        let first = inner.first()?;
+        Some(match first.as_rule() {
+            Rule::limit => ClauseValue::Limit(self.limit(first)),
+            _ => ClauseValue::Names(inner.iter().map(|part| self.point_name(part)).collect()),
+        })
+    }
+
+    /// A point may be quoted: its name is the text.
+    fn point_name(&self, pair: &Pair<'_>) -> Name {
+        match pair.as_rule() {
+            Rule::text => Name { text: self.text(pair).plain(), span: self.span(pair) },
+            _ => self.name(pair),
+        }
+    }
+
+    fn set(&self, pair: &Pair<'_>) -> Option<Set> {
+        let mut inner = pair.clone().into_inner();
+        Some(match pair.as_rule() {
+            Rule::set_steps => Set::Steps {
+                from: self.quantity(&inner.next()?),
+                to: self.quantity(&inner.next()?),
+                step: self.quantity(&inner.next()?),
+            },
+            Rule::set_list => Set::List(inner.map(|part| self.quantity(&part)).collect()),
+            _ => Set::Named(self.name(pair)),
+        })
+    }
+
+    fn verdict(&mut self, pair: &Pair<'_>) -> Body {
+        let (mut accept, mut otherwise) = (None, None);
+        let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
+        for part in &parts {
+            match part.as_rule() {
+                Rule::accept => accept = self.accept(part),
+                Rule::otherwise => {
+                    otherwise = part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
+                }
+                _ => {}
+            }
+        }
+        Body::Verdict { accept, otherwise, span: self.span(pair) }
+    }
+
+    fn accept(&self, pair: &Pair<'_>) -> Option<Accept> {
+        let mut inner = pair.clone().into_inner();
+        let limit = self.limit(&inner.next()?);
+        let per = inner.next().and_then(|per| self.clause(&per)).and_then(|per| match per.value {
+            ClauseValue::Text(text) => Some(text),
+            _ => None,
+        });
+        Some(Accept { limit, per, span: self.span(pair) })
+    }
+
+    fn arms(&mut self, pair: &Pair<'_>) -> Body {
+        let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
+        let arms = parts.iter().filter_map(|part| self.arm(part)).collect();
+        Body::Arms { arms, span: self.span(pair) }
+    }
+
+    fn arm(&mut self, pair: &Pair<'_>) -> Option<Arm> {
+        let mut inner = pair.clone().into_inner();
+        let guard = inner.next()?.into_inner().next()?;
+        let guard = match guard.as_rule() {
+            Rule::limit => Guard::Limit(self.limit(&guard)),
+            _ => Guard::Words(self.names(&guard)),
+        };
+        let outcome = self.outcome(&inner.next()?);
+        Some(Arm { guard, outcome, span: self.span(pair) })
+    }
+
+    fn outcome(&mut self, pair: &Pair<'_>) -> Outcome {
+        let mut outcome = Outcome { items: Vec::new(), end: None, span: self.span(pair) };
+        let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
+        for part in &parts {
+            match part.as_rule() {
+                Rule::outcome_block => outcome.items = self.items(part),
+                Rule::outcome_do => outcome.items = self.outcome_do(part).into_iter().collect(),
+                _ => outcome.end = self.end(part),
+            }
+        }
+        outcome
+    }
+
+    fn outcome_do(&self, pair: &Pair<'_>) -> Option<Item> {
+        let mut inner = pair.clone().into_inner();
+        Some(Item::Act(Act {
+            verb: self.name(&inner.next()?),
+            objects: vec![Object::Name(self.name(&inner.next()?))],
+            clauses: Vec::new(),
+            body: Body::None,
+            span: self.span(pair),
+        }))
+    }
+
+    fn end(&mut self, pair: &Pair<'_>) -> Option<End> {
+        let pair = pair.clone().into_inner().next()?;
+        let span = self.span(&pair);
+        let mut inner = pair.clone().into_inner();
+        Some(match pair.as_rule() {
+            Rule::go_on => {
+                let noting = inner.next().and_then(|part| part.into_inner().find(|text| text.as_rule() == Rule::text));
+                End::GoOn { noting: noting.map(|text| self.text(&text)), span }
+            }
+            Rule::repeat => {
+                let step = self.name(&inner.next()?);
+                let (mut times, mut failing) = (None, None);
+                for part in inner {
+                    let first = part.clone().into_inner().next()?;
+                    match part.as_rule() {
+                        Rule::up_to => times = Some(self.number(&first)),
+                        _ => failing = Some(Box::new(self.outcome(&first))),
+                    }
+                }
+                End::Repeat { step, times, failing, span }
+            }
+            Rule::refer => End::Refer { to: self.text(&inner.next()?), span },
+            Rule::stop => End::Stop { text: self.text(&inner.next()?), span },
+            _ => End::Done { span },
+        })
+    }
+}

@@ -1,0 +1,99 @@
+//! Text → tree. The only place that knows pest.
+
+mod act;
+mod declare;
+mod value;
+
+use crate::comments;
+use crate::findings::{self, Unreadable};
+use crate::grammar::{Grammar, Rule};
+use crate::tree::Tree;
+use locknut_finding::{FileId, Findings, Span};
+use pest::Parser;
+
+type Pair<'a> = pest::iterators::Pair<'a, Rule>;
+
+/// Steps of the grammar that one file may cost: far more than the largest file needs, and an end to
+/// whatever hostile input could make of it.
+const MOST_STEPS: usize = 400_000_000;
+
+/// Reads one file. Never fails: what cannot be read has a finding and is left out of the tree.
+pub fn parse(file: FileId, text: &str) -> (Tree, Findings) {
+    let mut found = Findings::default();
+    if findings::before_reading(file, text, &mut found) {
+        return (Tree::default(), found);
+    }
+    pest::set_call_limit(std::num::NonZeroUsize::new(MOST_STEPS));
+    let comments = comments::gather(file, text);
+    let mut build = Build { file, offset: 0, docs: comments::docs(text, &comments), found, source: text.to_owned() };
+    let mut tree = Tree { declarations: Vec::new(), comments };
+    match Grammar::parse(Rule::file, text) {
+        Ok(pairs) => build.file(pairs, &mut tree),
+        // A brace that is open to the end: what begins at the margin is read piece by piece.
+        Err(_) => build.pieces(text, &mut tree),
+    }
+    (tree, build.found)
+}
+
+/// What is being built of one file.
+pub(crate) struct Build {
+    file: FileId,
+    /// Where the piece that is being read begins in the file.
+    offset: u32,
+    /// Doc comments by the byte of what follows them.
+    docs: std::collections::BTreeMap<u32, String>,
+    found: Findings,
+    source: String,
+}
+
+impl Build {
+    fn file(&mut self, pairs: pest::iterators::Pairs<'_, Rule>, tree: &mut Tree) {
+        for pair in pairs.flat_map(Pair::into_inner) {
+            tree.declarations.extend(self.declaration(&pair));
+        }
+    }
+
+    fn pieces(&mut self, text: &str, tree: &mut Tree) {
+        for (start, piece) in at_the_margin(text) {
+            self.offset = u32::try_from(start).unwrap_or(u32::MAX);
+            match Grammar::parse(Rule::file, piece) {
+                Ok(pairs) => self.file(pairs, tree),
+                Err(error) => self.found.add(&Unreadable::whole(self.file, &self.source, start, piece, &error)),
+            }
+        }
+        self.offset = 0;
+    }
+
+    /// Says what is wrong with a piece that fits no rule: read again alone, to learn how far it fits.
+    fn bad(&mut self, pair: &Pair<'_>, alone: Rule) {
+        let span = self.span(pair);
+        let error = Grammar::parse(alone, pair.as_str()).err();
+        self.found.add(&Unreadable::piece(&self.source, span, alone, error.as_ref()));
+        // A block behind a bad head is read all the same, so that its own faults are told.
+    }
+
+    fn span(&self, pair: &Pair<'_>) -> Span {
+        let span = pair.as_span();
+        let at = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX).saturating_add(self.offset);
+        Span::new(self.file, at(span.start()), at(span.end()))
+    }
+
+    fn doc(&self, pair: &Pair<'_>) -> Option<String> {
+        self.docs.get(&self.span(pair).start).cloned()
+    }
+}
+
+/// Pieces of a file that begin with a declaration's keyword at the margin.
+fn at_the_margin(text: &str) -> Vec<(usize, &str)> {
+    let mut starts = vec![0];
+    let mut at = 0;
+    for line in text.split_inclusive('\n') {
+        let word: String = line.chars().take_while(|sign| sign.is_alphabetic()).collect();
+        if at > 0 && crate::words::DECLARATIONS.contains(&word.as_str()) {
+            starts.push(at);
+        }
+        at += line.len();
+    }
+    starts.push(text.len());
+    starts.windows(2).filter_map(|ends| Some((*ends.first()?, text.get(*ends.first()?..*ends.last()?)?))).collect()
+}

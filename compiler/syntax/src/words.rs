@@ -1,0 +1,50 @@
+//! The words of the language, for messages and for finding a foothold after a fault.
+
+/// Words that begin a declaration.
+pub(crate) const DECLARATIONS: &[&str] = &[
+    "model", "instrument", "tool", "consumable", "procedure", "subtask", "value", "limit", "kind",
+    "unit", "element", "thread", "strength", "condition", "effort",
+];
+
+/// Words that begin a line of a procedure, beside the verbs of the vocabulary.
+pub(crate) const ITEMS: &[&str] = &[
+    "section", "step", "any", "when", "at", "set", "measure", "observe", "count", "record", "confirm",
+    "check", "choose", "wait", "do", "apply", "note", "not", "title", "revision", "replaces", "for",
+    "crew", "starts", "leaves",
+];
+
+/// Words that begin a line of a model, beside the elements of the vocabulary.
+pub(crate) const MODEL_ITEMS: &[&str] = &[
+    "title", "series", "serial", "value", "limit", "state", "never", "danger", "warning", "caution",
+    "notice", "safe", "part", "bolts", "fluid", "connector", "shaft", "lock",
+];
+
+/// Words of later versions of the language, with what they are for.
+pub(crate) const NOT_YET: &[(&str, &str)] = &[
+    ("assembly", "assemblies shared by several models"),
+    ("together", "two people who work side by side"),
+    ("hold", "a part that somebody holds"),
+    ("sign", "a sign-off by a second person"),
+    ("without", "work that must not be broken off"),
+    ("table", "tables"),
+    ("formula", "formulas"),
+    ("template", "templates at true scale"),
+    ("bulletin", "bulletins"),
+    ("suspects", "fault searches"),
+    ("change", "guarded changes of a state"),
+    ("reading", "readings that belong to a model"),
+    ("fault", "faults of a model"),
+    ("counter", "meters of a model"),
+    ("afterwards", "duties after the job"),
+    ("figure", "figures"),
+];
+
+/// The nearest of some words, where one is near: one slip in three letters.
+pub(crate) fn near<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let most = (word.chars().count() / 3).max(1);
+    among
+        .map(|known| (strsim::damerau_levenshtein(word, known), known))
+        .filter(|(distance, _)| *distance > 0 && *distance <= most)
+        .min()
+        .map(|(_, known)| known)
+}
