@@ -37,3 +37,39 @@ macro_rules! page {
         $crate::Page::new($code, $file, include_str!($file))
     };
 }
+
+impl Page {
+    /// Its first line without the `#`: `LN512: the job may stop where the machine is not safe`.
+    pub fn title(&self) -> &'static str {
+        self.text.lines().next().unwrap_or("").trim_start_matches('#').trim()
+    }
+}
+
+/// The page for a terminal: fences become indented blocks, the marks of the tests are taken out.
+pub fn plain(page: &Page) -> String {
+    let mut text = String::new();
+    let mut in_block = false;
+    for line in page.text.lines() {
+        if let Some(info) = line.strip_prefix("```") {
+            in_block = !in_block;
+            if in_block && info.contains("wrong") {
+                text.push_str("  Wrong:\n\n");
+            } else if in_block && info.contains("right") {
+                text.push_str("  Right:\n\n");
+            } else if in_block && info.starts_with("message") {
+                text.push_str("  What the compiler says:\n\n");
+            }
+        } else if in_block {
+            text.push_str(&format!("    {}\n", unmarked(line)));
+        } else {
+            text.push_str(line.trim_start_matches("## "));
+            text.push('\n');
+        }
+    }
+    text
+}
+
+fn unmarked(line: &str) -> &str {
+    let mark = line.find("//~").or_else(|| line.find("#~"));
+    mark.and_then(|at| line.get(..at)).unwrap_or(line).trim_end()
+}

@@ -1,11 +1,12 @@
 //! Exact rational numbers.
 
 use num_bigint::BigInt;
+use num_traits::Zero;
 
 /// An exact rational number of any size.
 pub type Exact = num_rational::BigRational;
 
-/// Reads `12`, `-0.35`, `60000`; nothing else, and no exponent.
+/// Reads `12`, `-0.35`, `60000`, and a fraction of two such numbers, `5/9`; no exponent.
 ///
 /// ```
 /// use locknut_quantity::{parse_exact, to_decimal};
@@ -13,6 +14,10 @@ pub type Exact = num_rational::BigRational;
 /// assert_eq!(to_decimal(&(tenth * parse_exact("3").unwrap()), 1), "0.3");
 /// ```
 pub fn parse_exact(text: &str) -> Option<Exact> {
+    if let Some((numerator, denominator)) = text.split_once('/') {
+        let divisor = parse_exact(denominator)?;
+        return if divisor.is_zero() { None } else { Some(parse_exact(numerator)? / divisor) };
+    }
     let (sign, digits) = match text.strip_prefix('-') {
         Some(rest) => (-1, rest),
         None => (1, text.strip_prefix('+').unwrap_or(text)),

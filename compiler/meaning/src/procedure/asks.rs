@@ -3,7 +3,7 @@
 
 use super::coverage::{Possible, possible};
 use super::laying::Laying;
-use crate::findings::readings::{NotYetRead, WhichPoint, WordsNotNumber};
+use crate::findings::readings::{NotYetRead, WordsNotNumber};
 use crate::world::Bounds;
 use locknut_graph::{Condition, Expression, Prose, Words};
 use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
@@ -90,7 +90,7 @@ impl Laying<'_> {
         match piece {
             tree::Piece::Plain { .. } => false,
             tree::Piece::Hole { value, .. } => {
-                names_in(value).into_iter().filter(|used| !self.has_been_read(used.name)).count() > 0
+                names_in(value).into_iter().filter(|name| !self.has_been_read(name)).count() > 0
             }
         }
     }
@@ -102,23 +102,17 @@ impl Laying<'_> {
     /// Every name in it has been read by now, and is one number where one is wanted.
     fn can_be_reckoned(&mut self, written: &tree::Expression) -> bool {
         let used = names_in(written);
-        used.into_iter().map(|used| self.is_a_number(&used)).fold(true, |all, one| all & one)
+        used.into_iter().map(|name| self.is_a_number(name)).fold(true, |all, one| all & one)
     }
 
-    fn is_a_number(&mut self, used: &Used<'_>) -> bool {
-        if !self.has_been_read(used.name) {
+    fn is_a_number(&mut self, name: &tree::Name) -> bool {
+        if !self.has_been_read(name) {
             return false;
         }
-        let Some(named) = self.scope.readings.get(&used.name.text) else { return true };
+        let Some(named) = self.scope.readings.get(&name.text) else { return true };
         if named.number.is_none() {
-            let (name, span, read) = (used.name.text.clone(), used.name.span, named.span);
+            let (name, span, read) = (name.text.clone(), name.span, named.span);
             self.found.add(&WordsNotNumber { name, span, read });
-            return false;
-        }
-        if used.whole && named.points.len() > 1 {
-            let points = named.points.clone();
-            let (name, span, read) = (used.name.text.clone(), used.name.span, named.span);
-            self.found.add(&WhichPoint { name, points, span, read, arms: false });
             return false;
         }
         true
@@ -157,36 +151,19 @@ impl Laying<'_> {
     }
 }
 
-/// A name in an expression.
-struct Used<'t> {
-    name: &'t tree::Name,
-    /// It stands for one value; a fold or a point would take several apart.
-    whole: bool,
-}
-
-fn names_in(written: &tree::Expression) -> Vec<Used<'_>> {
-    let mut used = Vec::new();
-    gather(written, true, &mut used);
-    used
-}
-
-fn gather<'t>(written: &'t tree::Expression, whole: bool, used: &mut Vec<Used<'t>>) {
+/// Every name in an expression.
+fn names_in(written: &tree::Expression) -> Vec<&tree::Name> {
     match written {
-        tree::Expression::Quantity(_) => {}
-        tree::Expression::Name(name) => used.push(Used { name, whole }),
-        tree::Expression::Point { reading, .. } => used.push(Used { name: reading, whole: false }),
-        tree::Expression::Call { arguments, .. } => {
-            for argument in arguments {
-                let folded = matches!(argument, tree::Expression::Name(_));
-                gather(argument, !folded, used);
-            }
-        }
+        tree::Expression::Quantity(_) => Vec::new(),
+        tree::Expression::Name(name) | tree::Expression::Point { reading: name, .. } => vec![name],
+        tree::Expression::Call { arguments, .. } => arguments.iter().flat_map(names_in).collect(),
         tree::Expression::Binary { left, right, .. } => {
-            gather(left, true, used);
-            gather(right, true, used);
+            let mut names = names_in(left);
+            names.extend(names_in(right));
+            names
         }
-        tree::Expression::Negative(inner, _) => gather(inner, true, used),
-        tree::Expression::PercentOf { of, .. } => gather(of, true, used),
+        tree::Expression::Negative(inner, _) => names_in(inner),
+        tree::Expression::PercentOf { of, .. } => names_in(of),
     }
 }
 

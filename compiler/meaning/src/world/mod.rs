@@ -2,6 +2,7 @@
 //!
 //! Built once for a library; procedures are read against it and see nothing else.
 
+mod near;
 mod needs;
 pub(crate) mod read;
 mod things;
@@ -14,7 +15,7 @@ pub use things::{
 };
 
 use locknut_finding::{FileId, Findings, Sources};
-use locknut_quantity::Units;
+use locknut_quantity::{KindId, Units};
 use locknut_syntax::tree::Tree;
 use std::collections::BTreeMap;
 
@@ -23,6 +24,8 @@ use std::collections::BTreeMap;
 pub struct World {
     /// Kinds and units.
     pub units: Units,
+    /// Kinds that are one gauge's own scale, with the scale's words ("Shore A").
+    pub own_scales: BTreeMap<KindId, String>,
     /// Elements of the vocabulary: `bolts`, `part`, …
     pub elements: BTreeMap<String, ElementKind>,
     /// Threads, strength classes, friction conditions and efforts, by keyword and name.

@@ -4,7 +4,7 @@ use super::{Build, Pair};
 use crate::grammar::Rule;
 use crate::tree::{
     Attribute, ClauseValue, Declaration, ElementAct, ElementLine, Header, Model, ModelItem, Name, Part, Procedure,
-    Text, Thing, UnitDeclaration, Vocabulary,
+    Quantity, Text, Thing, UnitDeclaration, Vocabulary,
 };
 
 impl Build {
@@ -113,7 +113,7 @@ impl Build {
             match part.as_rule() {
                 Rule::text => parts.push(Part::Text(self.text(&part))),
                 Rule::attribute_limit => parts.push(Part::Limit(self.attribute_limit(&part))),
-                Rule::class_part | Rule::condition_part => {
+                Rule::class_part | Rule::unit_part | Rule::condition_part => {
                     for inner in part.into_inner() {
                         parts.push(match inner.as_rule() {
                             Rule::condition => Part::Condition(self.condition(&inner)),
@@ -247,13 +247,18 @@ impl Build {
                     let divisor = if parts.len() > 2 { parts.get(1).map(|part| self.number(part)) } else { None };
                     unit.factor = Some((self.number(parts.first()?), divisor, self.name(parts.last()?)));
                 }
-                Rule::unit_zero => {
-                    unit.zero = part.into_inner().next().map(|quantity| self.quantity(&quantity));
-                }
+                Rule::unit_zero => unit.zero = self.unit_zero(&part),
                 _ => unit.attributes = self.attributes(&part),
             }
         }
         Some(unit)
+    }
+
+    fn unit_zero(&self, pair: &Pair<'_>) -> Option<Quantity> {
+        let mut inner = pair.clone().into_inner();
+        let number = self.number(&inner.next()?);
+        let unit = self.name(&inner.next()?);
+        Some(Quantity { number, unit: Some(unit), qualifier: None, span: self.span(pair) })
     }
 
     fn element_line(&mut self, pair: &Pair<'_>) -> Option<ElementLine> {

@@ -2,11 +2,30 @@
 //!
 //! Models use it with no readings in scope, procedures with theirs.
 
+mod condition;
+mod expression;
+mod limit;
+mod name;
+mod prose;
+mod quantity;
+mod unit;
+mod value;
+
+pub(crate) use limit::{Bounds, lent};
+pub(crate) use name::one_line;
+pub(crate) use unit::first_unit;
+
 use super::{Model, World};
-use locknut_finding::{Findings, Span};
-use locknut_graph::{ComputedLimit, Condition, Expression, Prose, ReadingId, VariableId, Words};
-use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
-use locknut_syntax::tree;
+use locknut_graph::{ReadingId, VariableId};
+use locknut_quantity::{KindId, UnitId};
+
+/// Reads pieces of a tree against a world, a model and the readings in scope.
+#[derive(Clone, Copy)]
+pub(crate) struct Reader<'a> {
+    pub(crate) world: &'a World,
+    pub(crate) model: Option<&'a Model>,
+    pub(crate) readings: &'a dyn ReadingScope,
+}
 
 /// What a name may mean beyond the model: readings, choices, observations and variants of a procedure.
 pub(crate) trait ReadingScope {
@@ -51,80 +70,5 @@ impl ReadingScope for NoReadings {
     }
     fn names(&self) -> Vec<String> {
         Vec::new()
-    }
-}
-
-/// Reads pieces of a tree against a world, a model and the readings in scope.
-pub(crate) struct Reader<'a> {
-    pub(crate) world: &'a World,
-    pub(crate) model: Option<&'a Model>,
-    pub(crate) readings: &'a dyn ReadingScope,
-}
-
-/// A limit whose ends are fixed, or computed from earlier readings.
-pub(crate) enum Bounds {
-    Fixed(Limit),
-    Computed { limit: ComputedLimit, kind: KindId, unit: UnitId, written: String },
-}
-
-impl Reader<'_> {
-    /// A number with its unit. `wanted`: the kind that belongs there; none: whatever the unit says.
-    pub(crate) fn quantity(&self, _written: &tree::Quantity, _wanted: Option<KindId>, _found: &mut Findings) -> Option<Quantity> {
-        None
-    }
-
-    /// A single fixed value: a quantity, a named `value`, or a sum of such.
-    pub(crate) fn value(&self, _written: &tree::Expression, _wanted: Option<KindId>, _found: &mut Findings) -> Option<Quantity> {
-        None
-    }
-
-    /// A limit in any form, with fixed ends.
-    pub(crate) fn limit(&self, _written: &tree::Limit, _wanted: Option<KindId>, _found: &mut Findings) -> Option<Limit> {
-        None
-    }
-
-    /// A limit in any form; its ends may be computed from readings.
-    pub(crate) fn bounds(&self, _written: &tree::Limit, _wanted: Option<KindId>, _found: &mut Findings) -> Option<Bounds> {
-        None
-    }
-
-    /// A duration: exact seconds, and as written.
-    pub(crate) fn duration(&self, _written: &tree::Expression, _found: &mut Findings) -> Option<(Exact, Quantity)> {
-        None
-    }
-
-    /// `takes D` or `takes D .. D .. D`: shortest, likely, longest, in seconds (`D .. D` has its middle as likely).
-    pub(crate) fn triple(&self, _written: &tree::Limit, _found: &mut Findings) -> Option<(Exact, Exact, Exact)> {
-        None
-    }
-
-    /// An expression over readings and fixed values, its kind, and the unit to show it in.
-    pub(crate) fn expression(
-        &self,
-        _written: &tree::Expression,
-        _wanted: Option<KindId>,
-        _found: &mut Findings,
-    ) -> Option<(Expression, KindId, UnitId)> {
-        None
-    }
-
-    /// A condition.
-    pub(crate) fn condition(&self, _written: &tree::Condition, _found: &mut Findings) -> Option<Condition> {
-        None
-    }
-
-    /// A text with its holes resolved.
-    pub(crate) fn prose(&self, _written: &tree::Text, _found: &mut Findings) -> Prose {
-        Prose::default()
-    }
-
-    /// How a declared thing, state, tool, consumable or reading is said.
-    pub(crate) fn words(&self, name: &str) -> Words {
-        Words::of(name)
-    }
-
-    /// What the source says at a place, its line ends and runs of blanks as one blank.
-    pub(crate) fn written(&self, _span: Span) -> String {
-        String::new()
     }
 }

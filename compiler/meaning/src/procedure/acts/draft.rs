@@ -1,0 +1,298 @@
+//! What an act's file hands over, and how it is put into the graph: the one way for all acts.
+
+use super::super::build::Ways;
+use super::super::hand_over::parts;
+use super::super::laying::{Laying, Lines, Taken};
+use super::{proves, sealed};
+use crate::findings::flow::{CannotBeAnswered, PlainWanted};
+use crate::findings::names::SaysTooLittle;
+use locknut_finding::Span;
+use locknut_graph::{
+    ActKind, Assertion, Because, By, Condition, Effect, HazardId, Line, LineValue, NodeId, NodeKind,
+    Outline, Test, VariableId, VariableKind, Way,
+};
+use locknut_quantity::Limit;
+use locknut_syntax::tree::{Act, Clause, ClauseValue, Outcome};
+
+/// An act before it stands in the graph.
+pub(super) struct Draft<'w> {
+    pub(super) kind: ActKind,
+    pub(super) line: Line,
+    /// What it does to the machine, beside what `makes` says.
+    pub(super) effects: Vec<Effect>,
+    pub(super) assertions: Vec<Assertion>,
+    /// Things of the model that it is done to.
+    pub(super) things: Vec<String>,
+    pub(super) tools: Vec<usize>,
+    pub(super) instrument: Option<usize>,
+    pub(super) applies: Vec<Limit>,
+    pub(super) cautions: Vec<Line>,
+    pub(super) follows: Follows<'w>,
+}
+
+/// What follows from it.
+pub(super) enum Follows<'w> {
+    /// The next line.
+    Next,
+    /// The next line where it is accepted.
+    Verdict { otherwise: Option<&'w Outcome> },
+    /// The next line where something fits.
+    Choice { otherwise: Option<&'w Outcome> },
+    /// One way for each arm.
+    Arms(Vec<ArmOut<'w>>),
+}
+
+/// The ways of one written arm: one for each answer where answers are kept apart, else one.
+pub(super) struct ArmOut<'w> {
+    /// The way, and what answering so sets.
+    pub(super) ways: Vec<(u16, Option<Effect>)>,
+    /// None: the arm is not written; the job goes on.
+    pub(super) outcome: Option<&'w Outcome>,
+}
+
+impl Draft<'_> {
+    /// An act that is done and ticked, with nothing more to it.
+    pub(super) fn of(kind: ActKind, phrase: impl Into<String>, span: Span) -> Self {
+        Self {
+            kind,
+            line: Line { phrase: phrase.into(), values: [].into(), span },
+            effects: Vec::new(),
+            assertions: Vec::new(),
+            things: Vec::new(),
+            tools: Vec::new(),
+            instrument: None,
+            applies: Vec::new(),
+            cautions: Vec::new(),
+            follows: Follows::Next,
+        }
+    }
+
+    /// Gives the phrase a value.
+    pub(super) fn say(&mut self, name: &str, value: LineValue) {
+        self.line.values.insert(name.to_owned(), value);
+    }
+}
+
+/// Puts an act into the graph, and what follows from it; the ways that go on.
+pub(super) fn put<'w>(
+    laying: &mut Laying<'w>,
+    act: &'w Act,
+    mut draft: Draft<'w>,
+    ways: Ways,
+    out: &mut Lines,
+) -> Ways {
+    if let By::Roles(roles) = laying.by(&act.clauses) {
+        draft.say("by", LineValue::List(roles));
+    }
+    let proofs = proves::of(laying, act, &mut draft);
+    let mut effects = Vec::new();
+    if let Some(reading) = draft.kind.reading() {
+        effects.push(Effect::Take { reading });
+    }
+    effects.append(&mut draft.effects);
+    effects.extend(makes(laying, &act.clauses));
+    let mut assertions = laying.step_needs.clone();
+    assertions.append(&mut draft.assertions);
+    assertions.extend(laying.needs(&act.clauses));
+    assertions.extend(barred(laying, &effects));
+    assertions.extend(never(laying, &act.verb.text, &draft.things));
+    let mut cautions = sealed::cautions(laying, &draft.things, act.span);
+    cautions.append(&mut draft.cautions);
+    let touches = touches(laying, &draft.things);
+    let reading = draft.kind.reading();
+    let act = locknut_graph::Act {
+        kind: draft.kind,
+        assertions,
+        line: draft.line,
+        touches,
+        tools: draft.tools,
+        instrument: draft.instrument,
+        applies: draft.applies,
+        cautions,
+    };
+    let span = act.line.span;
+    let node = laying.build.place(NodeKind::Act(Box::new(act)), effects, span, ways);
+    laying.acts_laid += 1;
+    laying.taken.extend(reading.map(Taken::Reading));
+    out.push(Outline::Line { node });
+    let ways = follow(laying, node, draft.follows, &proofs, out);
+    laying.taken.extend(proofs.into_iter().map(Taken::Proof));
+    ways
+}
+
+fn follow<'w>(
+    laying: &mut Laying<'w>,
+    node: NodeId,
+    follows: Follows<'w>,
+    proofs: &[VariableId],
+    out: &mut Lines,
+) -> Ways {
+    let proved = || proofs.iter().map(|variable| Effect::Prove { variable: *variable }).collect();
+    match follows {
+        Follows::Next => Ways::with(node, Way::Next, proved()),
+        Follows::Verdict { otherwise } => {
+            let mut ways = Ways::with(node, Way::Accepted, proved());
+            ways.join(otherwise_block(laying, node, otherwise, out));
+            ways
+        }
+        Follows::Choice { otherwise } => {
+            let mut ways = Ways::out(node, Way::Next);
+            ways.join(otherwise_block(laying, node, otherwise, out));
+            ways
+        }
+        Follows::Arms(arms) => follow_arms(laying, node, arms, proofs, out),
+    }
+}
+
+fn otherwise_block<'w>(
+    laying: &mut Laying<'w>,
+    node: NodeId,
+    otherwise: Option<&'w Outcome>,
+    out: &mut Lines,
+) -> Ways {
+    let Some(outcome) = otherwise else { return Ways::default() };
+    let way = Way::Otherwise;
+    laying.here.enter_arm();
+    let mut items = Lines::new();
+    let (ways, leads) = laying.outcome(outcome, Ways::out(node, way), &mut items);
+    laying.here.leave();
+    out.push(Outline::Outcome { node, way, items, leads });
+    ways
+}
+
+fn follow_arms<'w>(
+    laying: &mut Laying<'w>,
+    node: NodeId,
+    arms: Vec<ArmOut<'w>>,
+    proofs: &[VariableId],
+    out: &mut Lines,
+) -> Ways {
+    let mut onward = Ways::default();
+    let mut going_on = Vec::new();
+    for arm in arms {
+        let straight = arm.outcome.is_none_or(proves::goes_straight_on);
+        let mut ways = Ways::default();
+        for (way, sets) in &arm.ways {
+            let mut effects: Vec<Effect> = sets.iter().cloned().collect();
+            if straight {
+                effects.extend(proofs.iter().map(|variable| Effect::Prove { variable: *variable }));
+            }
+            ways.join(Ways::with(node, Way::Arm(*way), effects));
+        }
+        let Some(outcome) = arm.outcome else {
+            onward.join(ways);
+            continue;
+        };
+        laying.here.enter_arm();
+        let mut items = Lines::new();
+        let (ways, leads) = laying.outcome(outcome, ways, &mut items);
+        let stretch = laying.here.leave();
+        if !ways.none_left() {
+            going_on.push(stretch);
+        }
+        onward.join(ways);
+        if let Some((way, _)) = arm.ways.first() {
+            out.push(Outline::Outcome { node, way: Way::Arm(*way), items, leads });
+        }
+    }
+    if let [only] = going_on.as_slice() {
+        laying.here.is_certain(*only);
+    }
+    onward
+}
+
+/// What `makes S is v` does.
+fn makes(laying: &mut Laying<'_>, clauses: &[Clause]) -> Vec<Effect> {
+    let mut effects = Vec::new();
+    for clause in clauses.iter().filter(|clause| clause.word.text == "makes") {
+        let ClauseValue::Condition(written) = &clause.value else { continue };
+        let Some(condition) = laying.condition(written) else { continue };
+        for part in parts(condition) {
+            match plain(laying, &part) {
+                Some((variable, value)) => effects.push(Effect::Set { variable, value }),
+                None => laying.found.add(&PlainWanted::makes(written.span())),
+            }
+        }
+    }
+    effects
+}
+
+/// The one value that a condition says of a variable of the machine.
+fn plain(laying: &Laying<'_>, part: &Condition) -> Option<(VariableId, u8)> {
+    let Condition::Test(Test::Is { variable, values, .. }) = part else { return None };
+    let declared = laying.build.variables.get(usize::from(variable.0))?;
+    let of_machine = match declared.kind {
+        VariableKind::State | VariableKind::Element { .. } | VariableKind::Tool => true,
+        VariableKind::Series | VariableKind::Serial { .. } | VariableKind::Observation => false,
+    };
+    match values.as_slice() {
+        [value] if of_machine => Some((*variable, *value)),
+        _ => None,
+    }
+}
+
+/// What locks ask of the writes of an act.
+fn barred(laying: &Laying<'_>, effects: &[Effect]) -> Vec<Assertion> {
+    let mut assertions = Vec::new();
+    for effect in effects {
+        if let Effect::Set { variable, value } = effect {
+            assertions.extend(laying.world.lock_assertions(laying.model, *variable, *value));
+        }
+    }
+    assertions
+}
+
+/// `never ACT …` of the model, asserted just before each such act.
+fn never(laying: &Laying<'_>, verb: &str, things: &[String]) -> Vec<Assertion> {
+    let interlocks = laying.model.act_interlocks.iter().filter(|never| {
+        let any = never.things.is_empty();
+        never.verb == verb && (any || never.things.iter().any(|thing| things.contains(thing)))
+    });
+    let assertion = |never: &crate::world::ActInterlock| Assertion {
+        condition: never.holds.clone(),
+        because: Because::Never { because: never.because.clone() },
+        written: never.written.clone(),
+        span: never.span,
+    };
+    interlocks.map(assertion).collect()
+}
+
+fn touches(laying: &Laying<'_>, things: &[String]) -> Vec<HazardId> {
+    let guarded = (0u16..).zip(&laying.model.hazard_things);
+    let touched = guarded.filter(|(_, guards)| things.iter().any(|thing| guards.contains(thing)));
+    touched.map(|(position, _)| HazardId(position)).collect()
+}
+
+/// `despite LN612 because "…"`: kept for the reviewer.
+pub(super) fn answers(laying: &mut Laying<'_>, clauses: &[Clause]) {
+    for clause in clauses {
+        let ClauseValue::Despite { code, because } = &clause.value else { continue };
+        if !can_be_answered(&code.text) {
+            laying.found.add(&CannotBeAnswered { code: code.text.clone(), span: code.span });
+            continue;
+        }
+        let Some(because) = because else {
+            laying.found.add(&no_reason(clause.span));
+            continue;
+        };
+        let because = laying.prose(because);
+        laying.build.answered.push((code.text.clone(), because, clause.span));
+    }
+}
+
+/// Strength, capability and wording can be answered; states, interlocks and hazards never.
+fn can_be_answered(code: &str) -> bool {
+    let Some(number) = code.strip_prefix("LN") else { return false };
+    let digits = number.len() == 3 && number.bytes().all(|byte| byte.is_ascii_digit());
+    digits && number.starts_with(['3', '6', '9'])
+}
+
+fn no_reason(span: Span) -> SaysTooLittle {
+    SaysTooLittle {
+        what: "this `despite`".to_owned(),
+        lacks: "no reason",
+        span,
+        consequence: "the reviewer cannot weigh what is not said",
+        mend: "add: because \"…\"",
+    }
+}

@@ -1,0 +1,122 @@
+//! `using …`: the instrument and the tools of an act.
+
+use super::super::laying::Laying;
+use super::shape::names;
+use crate::findings::readings::{NoInstrument, WrongInstrument};
+use crate::world::Instrument;
+use locknut_finding::Span;
+use locknut_graph::{Line, LineValue, Tool};
+use locknut_quantity::{KindId, Units};
+use locknut_syntax::tree::{Act, Name};
+
+/// What an act is done with.
+#[derive(Default)]
+pub(super) struct Using<'w> {
+    pub(super) instrument: Option<(&'w Instrument, Span)>,
+    pub(super) tools: Vec<usize>,
+}
+
+/// Looks up what `using` names.
+pub(super) fn using<'w>(laying: &mut Laying<'w>, act: &Act) -> Using<'w> {
+    let mut using = Using::default();
+    for name in names(act, "using") {
+        if let Some(instrument) = laying.world.instruments.get(&name.text) {
+            match using.instrument {
+                None => using.instrument = Some((instrument, name.span)),
+                Some((first, _)) => laying.found.add(&WrongInstrument {
+                    instrument: name.text.clone(),
+                    span: name.span,
+                    declared: instrument.span,
+                    is: format!("the second instrument here, beside {}", first.words.said),
+                    wanted: "one instrument".to_owned(),
+                }),
+            }
+        } else {
+            using.tools.extend(tool(laying, name));
+        }
+    }
+    using
+}
+
+/// The position of a tool in the graph's list; says so where there is none of that name.
+pub(super) fn tool(laying: &mut Laying<'_>, name: &Name) -> Option<usize> {
+    let world = laying.world;
+    let Some(tool) = world.tools.get(&name.text) else {
+        let known: Vec<&str> =
+            world.instruments.keys().chain(world.tools.keys()).map(String::as_str).collect();
+        laying.read(|reader, found| reader.unknown("instrument or tool", name, known, found));
+        return None;
+    };
+    Some(laying.build.tool(&Tool {
+        words: tool.words.clone(),
+        special: tool.special,
+        number: tool.number.clone(),
+        span: tool.span,
+    }))
+}
+
+/// The instrument that a measuring act reads; says so where none is named or it reads nothing.
+pub(super) fn read_with<'w>(
+    laying: &mut Laying<'w>,
+    act: &Act,
+    reading: &Name,
+    using: &Using<'w>,
+) -> Option<&'w Instrument> {
+    let Some((instrument, span)) = using.instrument else {
+        // A name that stands there and is unknown was told already.
+        let named = names(act, "using");
+        if named.is_empty() {
+            laying.found.add(&NoInstrument::reads(&reading.text, act.span));
+        } else if let (Some(name), true) = (named.first(), using.tools.len() == named.len()) {
+            let declared = laying.world.tools.get(&name.text).map_or(name.span, |tool| tool.span);
+            let wanted = "an instrument that measures".to_owned();
+            let (instrument, span, is) = (name.text.clone(), name.span, "a tool".to_owned());
+            laying.found.add(&WrongInstrument { instrument, span, declared, is, wanted });
+        }
+        return None;
+    };
+    if instrument.applies {
+        laying.found.add(&WrongInstrument {
+            instrument: instrument.words.said.clone(),
+            span,
+            declared: instrument.span,
+            is: format!("set to {}, and shows none", kind_said(&laying.world.units, instrument.kind)),
+            wanted: "an instrument that measures".to_owned(),
+        });
+        return None;
+    }
+    Some(instrument)
+}
+
+/// The position of an instrument in the graph's list.
+pub(super) fn listed(laying: &mut Laying<'_>, instrument: &Instrument) -> usize {
+    laying.build.instrument(&locknut_graph::Instrument {
+        words: instrument.words.clone(),
+        kind: instrument.kind,
+        unit: instrument.unit,
+        scale: instrument.scale.clone(),
+        applies: instrument.applies,
+        range: instrument.range.clone(),
+        range_written: instrument.range_written.clone(),
+        resolution: instrument.resolution.clone(),
+        error: instrument.error.clone(),
+        calibrate_months: instrument.calibrate_months,
+        proved_on: instrument.proved_on.clone(),
+        span: instrument.span,
+    })
+}
+
+/// To be proved on a known source, before and after.
+pub(super) fn cautions(instrument: &Instrument, span: Span) -> Vec<Line> {
+    let Some(source) = &instrument.proved_on else { return Vec::new() };
+    let values = [
+        ("instrument".to_owned(), LineValue::Words(instrument.words.clone())),
+        ("source".to_owned(), LineValue::Prose(source.clone())),
+    ];
+    vec![Line { phrase: "caution-proved-on".to_owned(), values: values.into(), span }]
+}
+
+/// A kind by its name: `gauge pressure`.
+pub(super) fn kind_said(units: &Units, kind: KindId) -> String {
+    units.kind(kind).name.replace('-', " ")
+}

@@ -1,0 +1,106 @@
+//! Acts: verbs are looked up. A verb is built in (one file each), or an element of the vocabulary
+//! declares it; both have the same shape and go the same way into the graph.
+
+mod apply;
+mod call;
+mod check;
+mod choose;
+mod confirm;
+mod count;
+mod draft;
+mod element;
+mod figures;
+mod instruments;
+mod limits;
+mod measure;
+mod members;
+mod note;
+mod observe;
+mod oil;
+mod proves;
+mod record;
+mod sealed;
+mod set;
+mod shape;
+mod verdict;
+mod wait;
+
+pub(super) use shape::check_step_clauses;
+
+use super::build::Ways;
+use super::laying::{Laying, Lines};
+use draft::Draft;
+use locknut_syntax::tree::Act;
+use shape::{Bodies, check_body, check_clauses};
+
+/// A verb that the language itself knows.
+struct Verb {
+    word: &'static str,
+    /// How a line with it is written.
+    form: &'static str,
+    /// Clauses that it takes beside those that every act takes.
+    clauses: &'static [&'static str],
+    /// What may stand in its braces.
+    bodies: Bodies,
+    lay: Lay,
+}
+
+/// How a line becomes part of the graph.
+enum Lay {
+    /// One act.
+    Line(for<'w> fn(&mut Laying<'w>, &'w Act) -> Option<Draft<'w>>),
+    /// A subtask.
+    Call,
+    /// Words for the reader; nothing happens.
+    Remark(for<'w> fn(&mut Laying<'w>, &'w Act, &mut Lines)),
+}
+
+/// Every built-in verb. All others are acts of the vocabulary.
+const VERBS: &[Verb] = &[
+    set::VERB,
+    measure::VERB,
+    observe::VERB,
+    count::VERB,
+    record::VERB,
+    confirm::VERB,
+    check::VERB,
+    choose::VERB,
+    wait::VERB,
+    call::VERB,
+    apply::VERB,
+    note::NOTE,
+    note::NOT,
+];
+
+/// Lays one act line; the ways that go on behind it.
+pub(super) fn lay<'w>(
+    laying: &mut Laying<'w>,
+    act: &'w Act,
+    ways: Ways,
+    out: &mut Lines,
+) -> Ways {
+    let Some(verb) = built_in(&act.verb.text) else { return element::lay(laying, act, ways, out) };
+    check_clauses(laying, act, verb.form, verb.clauses);
+    check_body(laying, act, verb.form, verb.bodies);
+    draft::answers(laying, &act.clauses);
+    match verb.lay {
+        Lay::Line(line) => match line(laying, act) {
+            Some(draft) => draft::put(laying, act, draft, ways, out),
+            None => ways,
+        },
+        Lay::Call => call::lay(laying, act, ways, out),
+        Lay::Remark(remark) => {
+            remark(laying, act, out);
+            ways
+        }
+    }
+}
+
+/// Whether an act is but words for the reader.
+pub(super) fn is_remark(act: &Act) -> bool {
+    built_in(&act.verb.text).is_some_and(|verb| matches!(verb.lay, Lay::Remark(_)))
+}
+
+fn built_in(word: &str) -> Option<&'static Verb> {
+    VERBS.iter().find(|verb| verb.word == word)
+}

@@ -1,0 +1,136 @@
+//! Making a reading known: to the graph, to the lines below, and to what is reckoned with it.
+
+use super::super::coverage::{Grid, Known, Linear, Possible};
+use super::super::laying::Laying;
+use super::super::said;
+use super::super::scope::Named;
+use crate::findings::names::DoubledName;
+use crate::world::Instrument;
+use locknut_graph::{
+    Reading, ReadingId, ReadingKind, Value, Variable, VariableId, VariableKind, Words,
+};
+use locknut_quantity::{Exact, KindId, Limit, Range, UnitId, Units};
+use locknut_syntax::tree::Name;
+use num_traits::{Signed, Zero};
+
+/// A number in the making.
+pub(super) struct Number {
+    pub(super) kind: KindId,
+    pub(super) unit: UnitId,
+    pub(super) decimals: u32,
+    pub(super) points: Vec<String>,
+    pub(super) possible: Possible,
+    pub(super) usually: Option<Limit>,
+    /// Of a computed value: what it is computed from.
+    pub(super) sum: Option<Linear>,
+}
+
+/// Makes a number known by its name.
+pub(super) fn number(laying: &mut Laying<'_>, name: &Name, number: Number) -> ReadingId {
+    let Number { kind, unit, decimals, points, possible, usually, sum } = number;
+    let words: Vec<Words> = points.iter().map(|point| Words::of(point)).collect();
+    let known = Known { points: points.len().max(1), possible, sum };
+    let kind_of = ReadingKind::Quantity { kind, unit, decimals };
+    let id = add(laying, name, kind_of, words);
+    laying.knowns.insert(id, known);
+    name_it(laying, name, |named| Named { number: Some((kind, unit)), points, usually, ..named }, id);
+    id
+}
+
+/// Makes an answer known, with a variable where some condition asks for it.
+pub(super) fn answer(
+    laying: &mut Laying<'_>,
+    name: &Name,
+    answers: &[String],
+) -> (ReadingId, Option<VariableId>) {
+    let words: Vec<Words> = answers.iter().map(|answer| Words::of(answer)).collect();
+    let asked = laying.scope.mentions.asked.contains(&name.text);
+    let variable = asked.then(|| {
+        let value = |words: &Words| Value { words: words.clone(), span: name.span };
+        laying.build.add_variable(Variable {
+            words: Words::of(&name.text),
+            values: words.iter().map(value).collect(),
+            normal: 0,
+            kind: VariableKind::Observation,
+            span: name.span,
+        })
+    });
+    let id = add(laying, name, ReadingKind::Answer { answers: words, variable }, Vec::new());
+    let answers = answers.to_vec();
+    name_it(laying, name, |named| Named { variable, answers, ..named }, id);
+    (id, variable)
+}
+
+/// Makes something written down known.
+pub(super) fn record(laying: &mut Laying<'_>, name: &Name, kind: ReadingKind) -> ReadingId {
+    let id = add(laying, name, kind, Vec::new());
+    name_it(laying, name, |named| named, id);
+    id
+}
+
+fn add(laying: &mut Laying<'_>, name: &Name, kind: ReadingKind, points: Vec<Words>) -> ReadingId {
+    let (words, span) = (Words::of(&name.text), name.span);
+    laying.build.add_reading(Reading { words, kind, points, span })
+}
+
+fn name_it(
+    laying: &mut Laying<'_>,
+    name: &Name,
+    more: impl FnOnce(Named) -> Named,
+    id: ReadingId,
+) {
+    if let Some(first) = laying.scope.readings.get(&name.text).map(|named| named.span) {
+        let (what, again) = ("reading".to_owned(), name.span);
+        laying.found.add(&DoubledName { what, name: name.text.clone(), first, again });
+        return;
+    }
+    let named = more(Named {
+        id,
+        number: None,
+        points: Vec::new(),
+        variable: None,
+        answers: Vec::new(),
+        usually: None,
+        span: name.span,
+    });
+    laying.scope.readings.insert(name.text.clone(), named);
+}
+
+/// What an instrument can show, within what is expected.
+pub(super) fn shown_by(instrument: &Instrument, expect: Option<&Limit>) -> Possible {
+    let range = match expect {
+        Some(expect) => instrument.range.intersect(&expect.range),
+        None => instrument.range.clone(),
+    };
+    Possible { range, grid: grid(instrument) }
+}
+
+/// The digits of an instrument. A gauge from 0.03 mm in steps of 0.01 mm counts from zero; one whose
+/// lower end is no multiple of its step counts from there. (The judge of a job counts the same way.)
+pub(super) fn grid(instrument: &Instrument) -> Option<Grid> {
+    let step = instrument.resolution.as_ref().map(|step| step.value.clone())?;
+    if !step.is_positive() {
+        return None;
+    }
+    let lower = instrument.range.lower.as_ref().map(|bound| bound.value.clone());
+    let origin = match lower {
+        Some(lower) if !(&lower / &step).is_integer() => lower,
+        _ => Exact::zero(),
+    };
+    Some(Grid { origin, step })
+}
+
+/// Digits after the point on the instrument's display.
+pub(super) fn digits_of(units: &Units, instrument: &Instrument, limits: &[&Limit]) -> u32 {
+    let in_unit = |value: &Exact| value / &units.unit(instrument.unit).factor;
+    let step = instrument.resolution.as_ref().and_then(|step| said::decimals(&in_unit(&step.value)));
+    step.unwrap_or_else(|| limits.iter().map(|limit| limit.decimals).max().unwrap_or(1))
+}
+
+/// Whole numbers from zero up, within what is expected.
+pub(super) fn whole_numbers(expect: Option<&Limit>) -> Possible {
+    let from_zero = Range::from(Exact::zero(), true);
+    let range = expect.map_or(from_zero.clone(), |expect| from_zero.intersect(&expect.range));
+    let step = Exact::from_integer(1.into());
+    Possible { range, grid: Some(Grid { origin: Exact::zero(), step }) }
+}

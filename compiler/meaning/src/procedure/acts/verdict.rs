@@ -1,0 +1,147 @@
+//! What follows from a number: `accept … otherwise …`, or arms.
+
+use super::super::laying::Laying;
+use super::draft::{ArmOut, Follows};
+use crate::findings::names::{SaysTooLittle, TooMany};
+use crate::findings::readings::NoOtherwise;
+use crate::world::Bounds;
+use locknut_finding::Span;
+use locknut_graph::{ActArm, SourcedLimit, Verdict};
+use locknut_quantity::{KindId, Limit, Range};
+use locknut_syntax::tree::{self, Accept, Act, Arm, Body, Expression, Guard, LimitForm, Outcome};
+
+/// A reading has at most so many arms.
+pub(super) const MOST_ARMS: usize = 200;
+
+/// The limits of an act's braces, and where each leads.
+pub(super) struct Judged<'w> {
+    pub(super) verdict: Verdict,
+    pub(super) follows: Follows<'w>,
+    /// Where the braces stand; none: there are none.
+    pub(super) body: Option<Span>,
+}
+
+impl<'w> Judged<'w> {
+    fn nothing() -> Self {
+        Self { verdict: Verdict::None, follows: Follows::Next, body: None }
+    }
+
+    /// The limits, as far as they are fixed.
+    pub(super) fn limits(&self) -> Vec<&Limit> {
+        match &self.verdict {
+            Verdict::None => Vec::new(),
+            Verdict::Accept { limit, .. } => vec![&limit.limit],
+            Verdict::Arms(arms) => arms.iter().filter_map(|arm| arm.range.as_ref()).collect(),
+        }
+    }
+}
+
+/// Reads the braces of an act whose reading is a number of this kind; none: whatever its limits say.
+pub(super) fn judged<'w>(
+    laying: &mut Laying<'w>,
+    act: &'w Act,
+    kind: Option<KindId>,
+) -> Judged<'w> {
+    match &act.body {
+        Body::None => Judged::nothing(),
+        Body::Verdict { accept, otherwise, span } => {
+            accepted(laying, accept.as_ref(), otherwise.as_ref(), kind, *span)
+        }
+        Body::Arms { arms, span } => armed(laying, arms, kind, *span),
+    }
+}
+
+fn accepted<'w>(
+    laying: &mut Laying<'w>,
+    accept: Option<&'w Accept>,
+    otherwise: Option<&'w Outcome>,
+    kind: Option<KindId>,
+    span: Span,
+) -> Judged<'w> {
+    let Some(accept) = accept else {
+        laying.found.add(&otherwise_than_what(otherwise.map_or(span, |otherwise| otherwise.span)));
+        return Judged::nothing();
+    };
+    if otherwise.is_none() {
+        laying.found.add(&NoOtherwise { accept: accept.span });
+    }
+    let per = accept.per.as_ref().map(|per| laying.prose(per));
+    let follows = Follows::Verdict { otherwise };
+    let Some(bounds) = laying.bounds(&accept.limit, kind) else {
+        // Both ways are laid all the same: what is wrong further down is told, too.
+        let verdict = Verdict::Arms(Vec::new());
+        return Judged { verdict, follows, body: Some(span) };
+    };
+    let (limit, computed) = match bounds {
+        Bounds::Fixed(limit) => (limit, None),
+        Bounds::Computed { limit, kind, unit, written } => {
+            (Limit { range: Range::default(), kind, unit, decimals: 0, written }, Some(limit))
+        }
+    };
+    let limit = SourcedLimit { limit, per, span: accept.span };
+    Judged { verdict: Verdict::Accept { limit, computed }, follows, body: Some(span) }
+}
+
+fn armed<'w>(
+    laying: &mut Laying<'w>,
+    arms: &'w [Arm],
+    kind: Option<KindId>,
+    span: Span,
+) -> Judged<'w> {
+    let mut read = Vec::new();
+    let mut out = Vec::new();
+    let mut kind = kind;
+    for arm in at_most(laying, arms) {
+        let written = laying.written(arm_span(arm));
+        let limit = arm_limit(laying, &arm.guard, kind);
+        kind = kind.or(limit.as_ref().map(|limit| limit.kind));
+        let way = u16::try_from(read.len()).unwrap_or(u16::MAX);
+        read.push(ActArm { range: limit, answers: Vec::new(), written, span: arm_span(arm) });
+        out.push(ArmOut { ways: vec![(way, None)], outcome: Some(&arm.outcome) });
+    }
+    Judged { verdict: Verdict::Arms(read), follows: Follows::Arms(out), body: Some(span) }
+}
+
+/// The arms, but for those over the bound.
+pub(super) fn at_most<'w>(laying: &mut Laying<'_>, arms: &'w [Arm]) -> &'w [Arm] {
+    if let Some(first) = arms.get(MOST_ARMS) {
+        laying.found.add(&TooMany { what: "arms of one reading", most: MOST_ARMS, span: first.span });
+    }
+    arms.get(..MOST_ARMS).unwrap_or(arms)
+}
+
+/// A lone word may be the name of a limit: `usable-length -> go on`.
+fn arm_limit(laying: &mut Laying<'_>, guard: &Guard, kind: Option<KindId>) -> Option<Limit> {
+    match guard {
+        Guard::Limit(limit) => laying.limit(limit, kind),
+        Guard::Words(words) => {
+            let mut limit = None;
+            for word in words {
+                let form = LimitForm::Just(Expression::Name(word.clone()));
+                limit = laying.limit(&tree::Limit { form, span: word.span }, kind);
+            }
+            limit
+        }
+    }
+}
+
+/// What stands before the arrow.
+pub(super) fn arm_span(arm: &Arm) -> Span {
+    match &arm.guard {
+        Guard::Limit(limit) => limit.span,
+        Guard::Words(words) => match (words.first(), words.last()) {
+            (Some(first), Some(last)) => first.span.to(last.span),
+            _ => arm.span,
+        },
+    }
+}
+
+fn otherwise_than_what(span: Span) -> SaysTooLittle {
+    SaysTooLittle {
+        what: "this `otherwise`".to_owned(),
+        lacks: "not what would be accepted",
+        span,
+        consequence: "nobody can tell a good reading from a bad one",
+        mend: "write before it: accept at most …",
+    }
+}
