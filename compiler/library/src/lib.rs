@@ -27,7 +27,7 @@ pub fn pages() -> Vec<Page> {
     let mut pages: Vec<Page> = locknut_syntax::PAGES
         .iter()
         .chain(locknut_meaning::PAGES)
-        .chain(locknut_proof::PAGES)
+        .chain(locknut_proof::PAGES.iter().copied().flatten())
         .chain(locknut_sheet::PAGES)
         .chain(findings::PAGES)
         .copied()

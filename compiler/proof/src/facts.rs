@@ -22,6 +22,8 @@ pub struct Facts {
     pub time: Time,
     /// What was covered.
     pub covered: Covered,
+    /// Nodes that some path reaches.
+    pub reached: BTreeSet<NodeId>,
 }
 
 /// From reading to reading (both on the instrument's own digits), take this member.

@@ -7,6 +7,148 @@
 //!
 //! *It does not know* the language, its files or its words, nor how anything is printed.
 
+mod choices;
+mod duty;
+mod engine;
 mod facts;
+mod flow;
+mod hardware;
+mod path;
+mod people;
+mod readings;
+mod states;
+mod survey;
+mod tell;
+mod walk;
+mod wording;
+mod words;
 
 pub use facts::{ChoiceRow, Covered, Facts, Time};
+
+use locknut_finding::{Findings, Page};
+use locknut_graph::{By, Effect, HazardId, NodeKind, StepGraph, StepId};
+use locknut_quantity::Units;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The pages of this crate's codes.
+pub const PAGES: &[&[Page]] =
+    &[flow::PAGES, states::PAGES, hardware::PAGES, readings::PAGES, people::PAGES, wording::PAGES];
+
+/// Proves a procedure on every path: facts for the sheet, and a finding for each thing that fails.
+pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
+    let mut found = Findings::default();
+    let mut facts = Facts::default();
+    let judged = walk::judge(graph);
+    tell::tell(graph, &judged.faults, &mut found);
+    for slice in &judged.given_up {
+        too_many(graph, slice, &mut found);
+    }
+    survey::survey(graph, &mut facts);
+    facts.covered.obligations = judged.duties;
+    facts.choices = choices::rows(graph, units);
+    unreached(graph, &facts, &mut found);
+    useless_repeats(graph, &mut found);
+    not_in_crew(graph, &mut found);
+    (facts, found)
+}
+
+/// Findings over all procedures of a library: hazards that are printed in none.
+pub fn check_library(proved: &[(&StepGraph, &Facts)]) -> Findings {
+    let mut found = Findings::default();
+    let mut nowhere: BTreeMap<locknut_finding::Span, bool> = BTreeMap::new();
+    for (graph, facts) in proved {
+        for (id, hazard) in (0u16..).map(HazardId).zip(&graph.hazards) {
+            let printed = facts.hazards.iter().any(|place| place.hazard == id);
+            *nowhere.entry(hazard.span).or_default() |= printed;
+        }
+    }
+    for (hazard, printed) in nowhere {
+        if !printed {
+            found.add(&wording::HazardNowhere { hazard });
+        }
+    }
+    found
+}
+
+fn too_many(graph: &StepGraph, slice: &engine::Slice, found: &mut Findings) {
+    let touched: Vec<String> =
+        slice.values.iter().map(|id| graph.variable(*id).words.said.clone()).collect();
+    let block = graph
+        .flow
+        .node_weights()
+        .find(|node| matches!(node.kind, NodeKind::AnyOrder { .. } | NodeKind::Repeat(_)))
+        .map(|node| node.span)
+        .unwrap_or_default();
+    let touched = if touched.is_empty() { "flow".to_owned() } else { touched.join(" and the ") };
+    found.add(&flow::TooManyOrders { block, touched, most: engine::MOST_STATES });
+}
+
+fn unreached(graph: &StepGraph, facts: &Facts, found: &mut Findings) {
+    let mut last: Option<StepId> = None;
+    for (id, step) in (0u16..).map(StepId).zip(&graph.steps) {
+        if facts.reached.contains(&step.first) {
+            continue;
+        }
+        // One cause, one finding: what follows an unreached step is unreached for the same reason.
+        let follows = last.is_some_and(|before| before.0 + 1 == id.0);
+        last = Some(id);
+        if !follows {
+            found.add(&flow::UnreachableStep { step: step.span, number: step.number.clone() });
+        }
+    }
+}
+
+/// A repeat is useless where nothing between its step and its line is read, written or waited for.
+fn useless_repeats(graph: &StepGraph, found: &mut Findings) {
+    for node in graph.flow.node_indices() {
+        let NodeKind::Repeat(id) = graph.node(node).kind else { continue };
+        let Some((_, target)) = graph.follow(node, locknut_graph::Way::Again) else { continue };
+        let mut open = vec![target];
+        let mut seen = BTreeSet::new();
+        let mut changes = false;
+        while let Some(at) = open.pop() {
+            if at == node || !seen.insert(at) {
+                continue;
+            }
+            let effects = graph.node(at).effects.iter();
+            let edges = graph.ways(at).into_iter().flat_map(|(_, edge, _)| edge.effects.iter());
+            let reads = graph.node(at).act().is_some_and(|act| {
+                matches!(
+                    act.kind,
+                    locknut_graph::ActKind::Measure { .. }
+                        | locknut_graph::ActKind::Observe { .. }
+                        | locknut_graph::ActKind::Count { .. }
+                )
+            });
+            changes |=
+                reads || effects.chain(edges).any(|effect| matches!(effect, Effect::Set { .. }));
+            open.extend(graph.ways(at).into_iter().map(|(_, _, to)| to));
+        }
+        if let (false, Some(repeat)) = (changes, graph.repeats.get(usize::from(id.0))) {
+            let step = graph.step(repeat.step);
+            found.add(&flow::UselessRepeat {
+                line: repeat.span,
+                step: step.span,
+                number: step.number.clone(),
+            });
+        }
+    }
+}
+
+fn not_in_crew(graph: &StepGraph, found: &mut Findings) {
+    let crew = &graph.heading.crew;
+    let mut told = BTreeSet::new();
+    for step in &graph.steps {
+        let By::Roles(roles) = &step.by else { continue };
+        for role in roles.iter().filter(|role| !crew.iter().any(|member| member.name == role.name))
+        {
+            if told.insert(role.name.clone()) {
+                found.add(&people::NotInCrew {
+                    step: step.span,
+                    role: role.said.clone(),
+                    crew: crew.iter().map(|member| member.said.clone()).collect(),
+                });
+            }
+        }
+    }
+}

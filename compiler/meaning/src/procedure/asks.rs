@@ -119,7 +119,7 @@ impl Laying<'_> {
     }
 
     /// Says so where a name is a reading of a line further down.
-    fn has_been_read(&mut self, name: &tree::Name) -> bool {
+    pub(super) fn has_been_read(&mut self, name: &tree::Name) -> bool {
         let text = &name.text;
         let known = self.scope.readings.contains_key(text)
             || self.model.limits.contains_key(text)

@@ -4,7 +4,9 @@ use locknut_graph::{
     DiGraph, Edge, Effect, Instrument, Material, Node, NodeId, NodeKind, Prose, Reading, ReadingId,
     Repeat, RepeatId, Step, StepId, Tool, Variable, VariableId, Way,
 };
+use super::said;
 use locknut_finding::Span;
+use locknut_quantity::{Quantity, Units};
 
 /// A procedure has at most so many nodes, the ones of called subtasks counted at each call.
 pub(super) const MOST_NODES: usize = 20_000;
@@ -179,7 +181,7 @@ impl Build {
     }
 
     /// Lists a material; what is needed twice is listed once, with its quantities added up.
-    pub(super) fn material(&mut self, material: Material) {
+    pub(super) fn material(&mut self, material: Material, units: &Units) {
         let same = |known: &&mut Material| {
             known.words == material.words && known.new_part == material.new_part
         };
@@ -191,10 +193,22 @@ impl Build {
         if known.sizes.is_empty() {
             known.sizes = material.sizes;
         }
-        if known.quantity.is_none() {
-            known.quantity = material.quantity;
-        }
+        known.quantity = match (known.quantity.take(), material.quantity) {
+            (Some(one), Some(other)) => Some(added(units, one, &other)),
+            (one, other) => one.or(other),
+        };
     }
+}
+
+/// Both together; where they cannot be added, the first.
+fn added(units: &Units, one: Quantity, other: &Quantity) -> Quantity {
+    if one.kind != other.kind {
+        return one;
+    }
+    let value = one.value + &other.value;
+    let decimals = one.decimals.max(other.decimals);
+    let written = said::value(units, &value, one.unit, decimals);
+    Quantity { value, decimals, written, ..one }
 }
 
 fn position_or_push<T: Clone + PartialEq>(all: &mut Vec<T>, one: &T) -> usize {

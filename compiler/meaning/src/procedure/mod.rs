@@ -1,12 +1,207 @@
 //! A written procedure → its step graph.
+//!
+//! The lines are laid one after the other: each becomes nodes, and its loose ways out are led to
+//! whatever comes next. Called subtasks are laid in where they are called.
+
+mod acts;
+mod asks;
+mod build;
+mod coverage;
+mod flow;
+mod hand_over;
+mod heading;
+mod here;
+mod laying;
+mod mention;
+mod near;
+mod numbering;
+mod said;
+mod scope;
+mod variant;
 
 use crate::World;
+use crate::findings::flow::TooLarge;
+use crate::findings::names::{SaysTooLittle, TooMany, UnknownName};
+use crate::world::Model;
+use build::{MOST_NODES, Ways};
+use laying::{Laying, Level, Lines, Stretch};
 use locknut_finding::Findings;
-use locknut_graph::StepGraph;
+use locknut_graph::{End, Heading, NodeId, Restore, StepGraph, VariableId};
+use locknut_syntax::tree::Procedure;
+use mention::Mentions;
+use scope::Scope;
+use std::collections::{BTreeMap, BTreeSet};
+use variant::Variant;
 
 /// The step graph of one procedure or subtask of a library; none only where nothing sensible could
 /// be built.
 pub fn graph_of(world: &World, name: &str, publisher: &str) -> (Option<StepGraph>, Findings) {
-    let _ = (world, name, publisher);
-    (None, Findings::default())
+    let Some(procedure) = world.procedures.get(name) else { return (None, Findings::default()) };
+    let mut found = Findings::default();
+    let Some(model) = model_of(world, procedure, &mut found) else { return (None, found) };
+    let mut laying = Laying::new(world, model);
+    laying.found = found;
+    let graph = laid(&mut laying, procedure, publisher);
+    (graph, laying.found)
+}
+
+fn laid<'w>(
+    laying: &mut Laying<'w>,
+    procedure: &'w Procedure,
+    publisher: &str,
+) -> Option<StepGraph> {
+    let subtask = procedure.keyword.text == "subtask";
+    laying.scope = Scope { mentions: Mentions::of(procedure), ..Scope::default() };
+    laying.crew = heading::crew(procedure).unwrap_or_default();
+    add_variant(laying, procedure);
+    let mut heading = heading::heading(laying, procedure, publisher);
+    let allowed = heading::applicability(laying, procedure);
+    heading.applies = heading::applies(laying, &allowed);
+    let mut starts = hand_over::starts(laying, procedure);
+    starts.values.extend(allowed);
+    let mut outline = Lines::new();
+    let restore = if subtask {
+        alone(laying, procedure, &mut outline);
+        Vec::new()
+    } else {
+        whole(laying, procedure, &mut outline)
+    };
+    if laying.build.full {
+        laying.found.add(&TooLarge::nodes(procedure.name.span, MOST_NODES));
+        return None;
+    }
+    Some(assembled(laying, Parts { heading, starts, restore, outline }))
+}
+
+/// A procedure, from its first line to *done*; what it owes there.
+fn whole<'w>(
+    laying: &mut Laying<'w>,
+    procedure: &'w Procedure,
+    outline: &mut Lines,
+) -> Vec<Restore> {
+    laying.under_way.push(&procedure.name.text);
+    let leaves = hand_over::leaves(laying, procedure);
+    let ways = laying.items(&procedure.items, Level::Steps, Ways::beginning(), outline);
+    let ways = laying.at_the_end(ways, outline);
+    if laying.build.steps.is_empty() {
+        laying.found.add(&nothing_to_do(procedure));
+    }
+    if !ways.none_left() {
+        laying.close(End::Done, procedure.span, ways);
+    }
+    hand_over::owed(laying, leaves)
+}
+
+/// A subtask by itself, from its `starts with` and else from normal.
+fn alone<'w>(laying: &mut Laying<'w>, subtask: &'w Procedure, outline: &mut Lines) {
+    laying.stretch = Stretch::Subtask;
+    let (ways, _) =
+        laying.lay_in(subtask, Vec::new(), subtask.name.span, Ways::beginning(), outline);
+    if laying.build.steps.is_empty() {
+        laying.found.add(&nothing_to_do(subtask));
+    }
+    if !ways.none_left() {
+        laying.close(End::Done, subtask.span, ways);
+    }
+}
+
+/// The model that a procedure is on; says so where there is none.
+fn model_of<'w>(
+    world: &'w World,
+    procedure: &Procedure,
+    found: &mut Findings,
+) -> Option<&'w Model> {
+    let Some(on) = &procedure.on else {
+        found.add(&on_what(procedure));
+        return None;
+    };
+    let model = world.models.get(&on.text);
+    if model.is_none() {
+        let near = near::near(&on.text, world.models.keys().map(String::as_str));
+        let (wanted, name, span) = ("model", on.text.clone(), on.span);
+        found.add(&UnknownName { wanted, name, span, near, else_is: None });
+    }
+    model
+}
+
+/// The variables of the variant, split by whatever this procedure or a subtask of it asks for.
+fn add_variant(laying: &mut Laying<'_>, procedure: &Procedure) {
+    let mut series = laying.scope.mentions.series;
+    let mut serials = laying.scope.mentions.serials.clone();
+    let mut seen: BTreeSet<String> = BTreeSet::new();
+    let mut to_see: Vec<String> = laying.scope.mentions.calls.iter().cloned().collect();
+    while let Some(name) = to_see.pop() {
+        let Some(subtask) = laying.world.procedures.get(&name) else { continue };
+        if !seen.insert(name) {
+            continue;
+        }
+        let mentions = Mentions::of(subtask);
+        series |= mentions.series;
+        serials.extend(mentions.serials);
+        to_see.extend(mentions.calls);
+    }
+    serials.sort_unstable();
+    serials.dedup();
+    if serials.len() > variant::MOST_VALUES / 2 {
+        let (what, most) = ("stretches of serial numbers", variant::MOST_VALUES / 2);
+        laying.found.add(&TooMany { what, most, span: procedure.name.span });
+        serials.truncate(most);
+    }
+    laying.variant = Variant::add(&mut laying.build, laying.model, series, &serials);
+}
+
+/// What a graph is made of beside what grew while it was laid.
+struct Parts {
+    heading: Heading,
+    starts: hand_over::Starts,
+    restore: Vec<Restore>,
+    outline: Lines,
+}
+
+fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
+    let Parts { heading, starts, restore, outline } = parts;
+    let build = std::mem::take(&mut laying.build);
+    let starts_at: BTreeMap<VariableId, Vec<u8>> = starts.values;
+    StepGraph {
+        heading,
+        variables: build.variables,
+        starts: starts_at.into_iter().collect(),
+        starts_proved: starts.proved,
+        starts_held: starts.held,
+        readings: build.readings,
+        instruments: build.instruments,
+        tools: build.tools,
+        materials: build.materials,
+        interlocks: laying.model.interlocks.clone(),
+        hazards: laying.model.hazards.clone(),
+        safe_to_leave: laying.model.safe_to_leave.clone(),
+        restore,
+        steps: build.steps,
+        flow: build.flow,
+        start: build.start.unwrap_or(NodeId::new(0)),
+        repeats: build.repeats,
+        outline,
+        answered: build.answered,
+    }
+}
+
+
+fn on_what(procedure: &Procedure) -> SaysTooLittle {
+    SaysTooLittle {
+        what: format!("the {} {}", procedure.keyword.text, procedure.name.text),
+        lacks: "not on which machine",
+        span: procedure.name.span,
+        consequence: "no state, part or rule of any machine is known, so that nothing can be proved",
+        mend: "add after the name: on MODEL",
+    }
+}
+
+fn nothing_to_do(procedure: &Procedure) -> SaysTooLittle {
+    SaysTooLittle {
+        what: format!("the {} {}", procedure.keyword.text, procedure.name.text),
+        lacks: "nothing to do",
+        span: procedure.name.span,
+        consequence: "the sheet would have a title and no steps",
+        mend: "add: step \"…\" { … }",
+    }
 }

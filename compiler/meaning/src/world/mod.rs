@@ -2,22 +2,32 @@
 //!
 //! Built once for a library; procedures are read against it and see nothing else.
 
-mod near;
+mod declared;
+mod limits;
+mod mentions;
+mod model;
+mod names;
+pub(crate) mod near;
 mod needs;
+mod order;
+mod parts;
 pub(crate) mod read;
 mod things;
+mod unused;
+mod vocabulary;
+mod workshop;
 
 pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope};
-
 pub use things::{
-    Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model, ModelThing, Need, NamedLimit,
-    RelationKind, Stage, Tool,
+    ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
+    ModelThing, NamedLimit, Need, RelationKind, Stage, Tool,
 };
 
+use declared::Declared;
 use locknut_finding::{FileId, Findings, Sources};
 use locknut_quantity::{KindId, Units};
 use locknut_syntax::tree::Tree;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// All declarations of a library but its procedures.
 #[derive(Clone, Debug, Default)]
@@ -40,6 +50,8 @@ pub struct World {
     pub consumables: BTreeMap<String, Consumable>,
     /// Top-level `value`s and `limit`s.
     pub limits: BTreeMap<String, NamedLimit>,
+    /// Limits and instruments that are declared but could not be read: what uses them stays quiet.
+    pub broken: BTreeSet<String>,
     /// The texts that spans point into: messages and sheets say figures as they are written there.
     pub sources: Sources,
     /// Procedures and subtasks by name; a broken one is there too, so that calls find it.
@@ -47,7 +59,39 @@ pub struct World {
 }
 
 /// Everything that the files declare; the standard library's come first.
+///
+/// Each sort of declaration is read once those that it may name are there; among themselves
+/// declarations may stand in any order and in any files.
 pub fn build_world(trees: &[(FileId, Tree)], sources: &Sources) -> (World, Findings) {
-    let _ = (trees, sources);
-    (World::default(), Findings::default())
+    let mut found = Findings::default();
+    let declared = Declared::of(trees, &mut found);
+    let mut world = World { sources: sources.clone(), ..World::default() };
+    vocabulary::kinds(&declared.kinds, sources, &mut world.units, &mut found);
+    vocabulary::units(&declared.units, sources, &mut world.units, &mut found);
+    workshop::scales(&declared.things, &mut world, &mut found);
+    world.elements = vocabulary::elements(&declared.elements, sources, &mut found);
+    world.figures = vocabulary::figures(&declared.figures, &world, &mut found);
+    limits::limits(&declared.limits, &mut world, &mut found);
+    workshop::instruments(&declared.things, &mut world, &mut found);
+    world.tools = workshop::tools(&declared.things, &world, &mut found);
+    world.consumables = workshop::consumables(&declared.things, &world, &mut found);
+    for procedure in &declared.procedures {
+        world.procedures.insert(procedure.name.text.clone(), (*procedure).clone());
+    }
+    world.models = model::models(&declared.models, &world, &mut found);
+    unused::never_used(trees, &declared, &mut found);
+    (world, found)
+}
+
+impl limits::Home for World {
+    fn reader(&self) -> Reader<'_> {
+        Reader { world: self, model: None, readings: &NoReadings }
+    }
+
+    fn keep(&mut self, name: &str, limit: Option<NamedLimit>) {
+        match limit {
+            Some(limit) => drop(self.limits.insert(name.to_owned(), limit)),
+            None => drop(self.broken.insert(name.to_owned())),
+        }
+    }
 }

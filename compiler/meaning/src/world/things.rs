@@ -44,6 +44,8 @@ pub struct RelationKind {
     /// Relations that a thing takes over from whatever it has this one to: a fastener stands behind
     /// whatever its part stands behind (`fastens : part, shares behind`).
     pub shares: Vec<String>,
+    /// It names a value too: `bars supply at isolated`.
+    pub at_a_value: bool,
     /// `bars : state, at a value, while locked`: the thing's values at which it bars; empty: it bars nothing.
     pub bars_while: Vec<String>,
     pub span: Span,
@@ -103,6 +105,8 @@ pub struct Model {
     /// Elements by name; a special tool that fits one of them stands here too, as a `special-tool`.
     pub things: BTreeMap<String, ModelThing>,
     pub limits: BTreeMap<String, NamedLimit>,
+    /// Figures and things that are declared but could not be read: what uses them stays quiet.
+    pub broken: BTreeSet<String>,
     pub interlocks: Vec<locknut_graph::Interlock>,
     /// `never ACT …`: the tree's act and its clauses are read against the model already.
     pub act_interlocks: Vec<ActInterlock>,
@@ -136,9 +140,13 @@ pub struct ModelThing {
     pub variable: VariableId,
     /// Relations by name, its own and those seen from it (`fastened-by`), to names of things/states.
     pub relations: BTreeMap<String, Vec<String>>,
+    /// Where each relation is said, by its name and its other end.
+    pub relation_spans: BTreeMap<(String, String), Span>,
     /// `bars supply at isolated`: the state and the value.
     pub bars: Vec<(VariableId, u8)>,
     pub marks: BTreeSet<String>,
+    /// Where each mark is said.
+    pub mark_spans: BTreeMap<String, Span>,
     /// `dead when COND` and the like, by their word.
     pub own_conditions: BTreeMap<String, locknut_graph::Condition>,
     /// `sealed because "…" else renew X`.
@@ -198,6 +206,8 @@ pub struct Tool {
     pub number: Option<String>,
     /// The thing it fits, on every model that has it.
     pub fits: Option<String>,
+    /// Where `fits` names it.
+    pub fits_at: Option<Span>,
     pub span: Span,
 }
 

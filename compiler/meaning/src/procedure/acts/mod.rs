@@ -18,12 +18,14 @@ mod note;
 mod observe;
 mod oil;
 mod proves;
+mod readings;
 mod record;
 mod sealed;
 mod set;
 mod shape;
 mod verdict;
 mod wait;
+mod with;
 
 pub(super) use shape::check_step_clauses;
 
@@ -49,6 +51,8 @@ struct Verb {
 enum Lay {
     /// One act.
     Line(for<'w> fn(&mut Laying<'w>, &'w Act) -> Option<Draft<'w>>),
+    /// Several acts of one line.
+    Lines(for<'w> fn(&mut Laying<'w>, &'w Act) -> Vec<Draft<'w>>),
     /// A subtask.
     Call,
     /// Words for the reader; nothing happens.
@@ -88,6 +92,9 @@ pub(super) fn lay<'w>(
             Some(draft) => draft::put(laying, act, draft, ways, out),
             None => ways,
         },
+        Lay::Lines(lines) => lines(laying, act)
+            .into_iter()
+            .fold(ways, |ways, draft| draft::put(laying, act, draft, ways, out)),
         Lay::Call => call::lay(laying, act, ways, out),
         Lay::Remark(remark) => {
             remark(laying, act, out);

@@ -2,6 +2,7 @@
 
 use super::super::laying::Laying;
 use super::draft::{ArmOut, Follows};
+use crate::findings::flow::PlainWanted;
 use crate::findings::names::{SaysTooLittle, TooMany};
 use crate::findings::readings::NoOtherwise;
 use crate::world::Bounds;
@@ -114,14 +115,17 @@ pub(super) fn at_most<'w>(laying: &mut Laying<'_>, arms: &'w [Arm]) -> &'w [Arm]
 fn arm_limit(laying: &mut Laying<'_>, guard: &Guard, kind: Option<KindId>) -> Option<Limit> {
     match guard {
         Guard::Limit(limit) => laying.limit(limit, kind),
-        Guard::Words(words) => {
-            let mut limit = None;
-            for word in words {
+        Guard::Words(words) => match words.as_slice() {
+            [word] => {
                 let form = LimitForm::Just(Expression::Name(word.clone()));
-                limit = laying.limit(&tree::Limit { form, span: word.span }, kind);
+                laying.limit(&tree::Limit { form, span: word.span }, kind)
             }
-            limit
-        }
+            words => {
+                let spans: Vec<Span> = words.iter().map(|word| word.span).collect();
+                spans.first().iter().for_each(|span| laying.found.add(&PlainWanted::arm(**span)));
+                None
+            }
+        },
     }
 }
 

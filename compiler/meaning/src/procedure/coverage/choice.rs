@@ -1,6 +1,6 @@
 //! Whether some member of a choice fits every reading that may occur.
 
-use super::{Atom, Grid, Knowns, Possible, doubled, linear, uncovered};
+use super::{Atom, Gap, Grid, Knowns, Possible, doubled, linear, uncovered};
 use locknut_graph::{Expression, ReadingId};
 use locknut_quantity::{Bound, Exact, Range};
 use num_traits::{Signed, Zero};
@@ -11,7 +11,7 @@ pub(crate) struct Cover {
     /// What the gaps are told in.
     pub(crate) of: Subject,
     /// Stretches for which no member fits.
-    pub(crate) gaps: Vec<Range>,
+    pub(crate) gaps: Vec<Gap>,
     /// Whether the gaps are told in values that an instrument shows one by one.
     pub(crate) grid: Option<Grid>,
     /// Whether no member ever fits.
@@ -55,12 +55,15 @@ pub(crate) fn cover(
     };
     Some(match told {
         Some((atom, factor)) => {
-            let back = |gap: &Range| solved(gap, &bare.constant, &factor);
+            let back = |gap: &Gap| Gap {
+                between: solved(&gap.between, &bare.constant, &factor),
+                shown: solved(&gap.shown, &bare.constant, &factor),
+            };
             let grid = possible.grid.map(|grid| Grid {
                 origin: (grid.origin - &bare.constant) / &factor,
                 step: (grid.step / &factor).abs(),
             });
-            let mut gaps: Vec<Range> = gaps.iter().map(back).collect();
+            let mut gaps: Vec<Gap> = gaps.iter().map(back).collect();
             if factor.is_negative() {
                 gaps.reverse();
             }

@@ -76,15 +76,28 @@ fn closed(value: Exact) -> Bound {
     Bound { value, closed: true }
 }
 
+/// A stretch that nothing covers.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Gap {
+    /// From where the last piece ends to where the next begins.
+    pub(crate) between: Range,
+    /// The first and the last possible value in it.
+    pub(crate) shown: Range,
+}
+
 /// The stretches of what is possible that no piece covers, from low to high.
-pub(crate) fn uncovered(possible: &Possible, pieces: &[Range]) -> Vec<Range> {
+pub(crate) fn uncovered(possible: &Possible, pieces: &[Range]) -> Vec<Gap> {
     let mut gaps = Vec::new();
+    let mut add = |from: Option<&Bound>, to: Option<&Bound>| {
+        let between = Range { lower: from.cloned(), upper: to.map(beside) };
+        let between = possible.range.intersect(&between);
+        gaps.extend(possible.within(&between).map(|shown| Gap { between, shown }));
+    };
     // Where the stretch begins that is not yet known to be covered.
     let mut from = possible.range.lower.clone();
     for piece in from_low_to_high(pieces) {
         if let Some(lower) = &piece.lower {
-            let gap = Range { lower: from.clone(), upper: Some(beside(lower)) };
-            gaps.extend(possible.within(&gap));
+            add(from.as_ref(), Some(lower));
         }
         let Some(upper) = &piece.upper else { return gaps };
         let beyond = beside(upper);
@@ -92,7 +105,7 @@ pub(crate) fn uncovered(possible: &Possible, pieces: &[Range]) -> Vec<Range> {
             from = Some(beyond);
         }
     }
-    gaps.extend(possible.within(&Range { lower: from, upper: None }));
+    add(from.as_ref(), None);
     gaps
 }
 

@@ -123,7 +123,7 @@ impl<'w> Laying<'w> {
     }
 
     fn step_to_go_back_to(&mut self, name: &Name) -> Option<StepHere> {
-        let step = self.step_named(name)?;
+        let step = self.step_named(name, false)?;
         if !self.here.has_passed(&step.place) && self.here.in_same_child(&step.place) {
             let (name, at) = (name.text.clone(), name.span);
             self.found.add(&NotDoneBefore { name, at, step: step.span, for_a_wait: false });
@@ -138,14 +138,18 @@ impl<'w> Laying<'w> {
     }
 
     /// A step that was entered by now; says so where there is none.
-    pub(in super::super) fn step_named(&mut self, name: &Name) -> Option<StepHere> {
+    pub(in super::super) fn step_named(
+        &mut self,
+        name: &Name,
+        for_a_wait: bool,
+    ) -> Option<StepHere> {
         if let Some(step) = self.scope.steps.get(&name.text) {
             return Some(step.clone());
         }
         let mentions = &self.scope.mentions;
         let (text, at) = (name.text.clone(), name.span);
         if let Some(step) = mentions.steps.get(&name.text).copied() {
-            self.found.add(&NotDoneBefore { name: text, at, step, for_a_wait: false });
+            self.found.add(&NotDoneBefore { name: text, at, step, for_a_wait });
             return None;
         }
         let near = near(&text, mentions.steps.keys().map(String::as_str));

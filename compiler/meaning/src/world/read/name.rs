@@ -78,9 +78,17 @@ impl Reader<'_> {
         known: impl IntoIterator<Item = &'n str>,
         found: &mut Findings,
     ) {
+        if self.is_broken(&name.text) {
+            return;
+        }
         let else_is = self.what_is(&name.text);
         let near = if else_is.is_some() { None } else { nearest(&name.text, known) };
         found.add(&UnknownName { wanted, name: name.text.clone(), span: name.span, near, else_is });
+    }
+
+    /// Declared, but with a finding of its own: what uses it stays quiet.
+    pub(crate) fn is_broken(&self, name: &str) -> bool {
+        self.world.broken.contains(name) || self.model.is_some_and(|model| model.broken.contains(name))
     }
 
     /// Every state, element and special tool of the model.

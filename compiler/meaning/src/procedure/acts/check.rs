@@ -1,0 +1,99 @@
+//! `check NAME = EXPR { … }`: computes, reads nothing.
+
+use super::super::coverage::linear;
+use super::super::laying::Laying;
+use super::super::said;
+use super::draft::Draft;
+use super::limits::{self, Subject};
+use super::readings::{self, Number};
+use super::shape::{Bodies, does_not_fit, span_of};
+use super::verdict::judged;
+use super::{Lay, Verb};
+use locknut_graph::{ActKind, Expression, Fold, LineValue};
+use locknut_quantity::{Limit, UnitId};
+use locknut_syntax::tree::{Act, Object};
+
+const FORM: &str = "check NAME = what is worked out { accept … / otherwise … }";
+
+/// A worked-out value is shown with at most so many digits after the point.
+const MOST_DECIMALS: u32 = 6;
+
+pub(super) const VERB: Verb = Verb {
+    word: "check",
+    form: FORM,
+    clauses: &["proves"],
+    bodies: Bodies::Verdicts,
+    lay: Lay::Line(check),
+};
+
+fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
+    let (name, written) = match act.objects.as_slice() {
+        [Object::Definition { name, value }] => (name, value),
+        objects => {
+            let span = objects.first().map_or(act.verb.span, span_of);
+            does_not_fit(laying, act, FORM, span);
+            return None;
+        }
+    };
+    let (value, kind, unit) = laying.expression(written, None)?;
+    let judged = judged(laying, act, Some(kind));
+    let possible = laying.possible(&value);
+    let decimals = decimals(laying, &value, unit, &judged.limits());
+    let can_be = said::range(&laying.world.units, &possible.range, unit, 0);
+    let subject = Subject {
+        name,
+        instrument: None,
+        possible: Some(&possible),
+        bounded_by: format!("with the readings that it is worked out from, it comes to {can_be}"),
+        points: &[],
+        unit,
+    };
+    limits::check(laying, &judged, &subject);
+    let sum = linear(&value, &laying.knowns);
+    let (points, usually) = (Vec::new(), None);
+    let number = Number { kind, unit, decimals, points, possible, usually, sum };
+    let reading = readings::number(laying, name, number);
+    let kind = ActKind::Check { reading, value, verdict: judged.verdict };
+    let mut draft = Draft::of(kind, "act-check", act.span);
+    draft.say("reading", LineValue::Reading(reading));
+    draft.follows = judged.follows;
+    Some(draft)
+}
+
+/// Enough digits for every reading and limit in it; a mean gets one more.
+fn decimals(
+    laying: &Laying<'_>,
+    value: &Expression,
+    unit: UnitId,
+    limits: &[&Limit],
+) -> u32 {
+    let of_limits = limits.iter().filter(|limit| limit.unit == unit).map(|limit| limit.decimals);
+    let of_parts = decimals_in(laying, value);
+    of_limits.max().unwrap_or(0).max(of_parts).min(MOST_DECIMALS)
+}
+
+fn decimals_in(laying: &Laying<'_>, value: &Expression) -> u32 {
+    let of_reading = |reading: locknut_graph::ReadingId| {
+        let reading = laying.build.readings.get(usize::from(reading.0));
+        match reading.map(|reading| &reading.kind) {
+            Some(locknut_graph::ReadingKind::Quantity { decimals, .. }) => *decimals,
+            _ => 0,
+        }
+    };
+    match value {
+        Expression::Value(quantity) => quantity.decimals,
+        Expression::Reading(reading) | Expression::Point(reading, _) => of_reading(*reading),
+        Expression::Negative(inner) => decimals_in(laying, inner),
+        Expression::Binary(_, left, right) => {
+            decimals_in(laying, left).max(decimals_in(laying, right))
+        }
+        Expression::Fold(fold, parts) => {
+            let most = parts.iter().map(|part| decimals_in(laying, part)).max().unwrap_or(0);
+            match fold {
+                Fold::Mean => most + 1,
+                Fold::Count => 0,
+                Fold::Max | Fold::Min | Fold::Spread | Fold::Sum | Fold::Abs => most,
+            }
+        }
+    }
+}

@@ -1,0 +1,349 @@
+//! `choose NAME from SET so that RESULT is RANGE, where RESULT = …, prefer …`
+
+use super::super::coverage::{Atom, Cover, Gap, Grid, Known, Knowns, Possible, Subject, cover, linear};
+use super::super::laying::Laying;
+use super::super::said;
+use super::draft::{Draft, Follows};
+use super::members::{Members, members};
+use super::readings::{self, Number};
+use super::shape::{Bodies, clause, limit_in, names, one_name};
+use super::{Lay, Verb};
+use crate::findings::flow::PlainWanted;
+use crate::findings::names::SaysTooLittle;
+use crate::findings::readings::{ChoiceGap, ChoiceNotShown, NoPreference, NothingFits};
+use locknut_finding::Span;
+use locknut_graph::{ActKind, Choice, Expression, Line, LineValue, Material, Prefer, ReadingId, Words};
+use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId};
+use locknut_syntax::tree::{self, Act, Body, ClauseValue, LimitForm, Name, Outcome};
+
+const FORM: &str =
+    "choose NAME from SIZES so that RESULT is RANGE, where RESULT = …, prefer smallest or largest";
+
+/// So many single values are listed; more are said from the first to the last.
+const MOST_LISTED: usize = 5;
+
+pub(super) const VERB: Verb = Verb {
+    word: "choose",
+    form: FORM,
+    clauses: &["from", "so", "where", "prefer", "usually", "otherwise"],
+    bodies: Bodies::Otherwise,
+    lay: Lay::Line(choose),
+};
+
+fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
+    let name = one_name(laying, act, FORM)?;
+    let Some(from) = clause(act, "from") else {
+        laying.found.add(&lacks(act, "not what to choose from", "add: from 0.20, 0.30, 0.50 mm"));
+        return None;
+    };
+    let members = members(laying, from)?;
+    let reading = declare(laying, name, &members)?;
+    let (result, value, range, unit) = aim(laying, act)?;
+    let otherwise = otherwise(act);
+    let usually = usually(laying, act, &value, reading);
+    let prefer = prefer(laying, act, range.kind);
+    let choice = Choice {
+        reading,
+        set: members.sizes.clone(),
+        target: Words::of(&result.text),
+        value,
+        range,
+        prefer: prefer.clone().unwrap_or(Prefer::Smallest),
+        otherwise: otherwise.is_some(),
+        usually: usually.limit,
+        rows: Vec::new(),
+        span: act.span,
+    };
+    let written = Written { name, act, prefers: clause(act, "prefer").is_some(), unit };
+    judge(laying, &choice, &usually.of, &written);
+    let mut draft = Draft::of(ActKind::Choose(choice), "act-choose", act.span);
+    draft.say("reading", LineValue::Reading(reading));
+    stock(laying, &members, &mut draft.line);
+    draft.follows = Follows::Choice { otherwise };
+    Some(draft)
+}
+
+fn declare(laying: &mut Laying<'_>, name: &Name, members: &Members<'_>) -> Option<ReadingId> {
+    let (first, last) = (&members.sizes.first()?.0, &members.sizes.last()?.0);
+    let number = Number {
+        kind: first.kind,
+        unit: first.unit,
+        decimals: members.sizes.iter().map(|(size, _)| size.decimals).max().unwrap_or(0),
+        points: Vec::new(),
+        possible: Possible {
+            range: Range::closed(first.value.clone(), last.value.clone()),
+            grid: None,
+        },
+        usually: None,
+        sum: None,
+    };
+    Some(readings::number(laying, name, number))
+}
+
+/// What the choice aims at: `so that RESULT is RANGE, where RESULT = EXPR`.
+fn aim<'w>(
+    laying: &mut Laying<'w>,
+    act: &'w Act,
+) -> Option<(&'w Name, Expression, Limit, UnitId)> {
+    let Some(ClauseValue::Definition { name: defined, value }) =
+        clause(act, "where").map(|clause| &clause.value)
+    else {
+        laying.found.add(&lacks(act, "not how its result is worked out", "add: where RESULT = gap - shim"));
+        return None;
+    };
+    let Some(ClauseValue::Target { name: result, limit }) =
+        clause(act, "so").map(|clause| &clause.value)
+    else {
+        laying.found.add(&lacks(act, "not what its result shall be", "add: so that RESULT is 0.1 .. 0.2 mm"));
+        return None;
+    };
+    if defined.text != result.text {
+        let known = [result.text.as_str()];
+        laying.read(|reader, found| reader.unknown("result of this choice", defined, known, found));
+        return None;
+    }
+    let (value, kind, unit) = laying.expression(value, None)?;
+    let range = laying.limit(limit, Some(kind))?;
+    Some((result, value, range, unit))
+}
+
+fn otherwise(act: &Act) -> Option<&Outcome> {
+    if let Body::Verdict { otherwise: Some(outcome), .. } = &act.body {
+        return Some(outcome);
+    }
+    match &clause(act, "otherwise")?.value {
+        ClauseValue::Outcome(outcome) => Some(outcome),
+        _ => None,
+    }
+}
+
+/// Within what everything must be covered, and of which readings that speaks.
+struct Usually {
+    limit: Option<Limit>,
+    of: Vec<(ReadingId, Limit)>,
+}
+
+fn usually(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    value: &Expression,
+    chosen: ReadingId,
+) -> Usually {
+    let readings = readings_in(laying, value, chosen);
+    if let Some(written) = limit_in(act, "usually") {
+        let [only] = readings.as_slice() else {
+            laying.found.add(&PlainWanted::usually(written.span));
+            return Usually { limit: None, of: Vec::new() };
+        };
+        let kind = laying.build.readings.get(usize::from(only.0)).and_then(kind_of);
+        let limit = laying.limit(written, kind);
+        let of = limit.iter().map(|limit| (*only, limit.clone())).collect();
+        return Usually { limit, of };
+    }
+    let said = |id: &ReadingId| {
+        let named = laying.scope.readings.values().find(|named| named.id == *id)?;
+        named.usually.clone().map(|limit| (*id, limit))
+    };
+    let of: Vec<(ReadingId, Limit)> = readings.iter().filter_map(said).collect();
+    Usually { limit: of.first().map(|(_, limit)| limit.clone()), of }
+}
+
+fn kind_of(reading: &locknut_graph::Reading) -> Option<KindId> {
+    match &reading.kind {
+        locknut_graph::ReadingKind::Quantity { kind, .. } => Some(*kind),
+        _ => None,
+    }
+}
+
+fn readings_in(laying: &Laying<'_>, value: &Expression, chosen: ReadingId) -> Vec<ReadingId> {
+    let Some(sum) = linear(value, &laying.knowns) else { return Vec::new() };
+    let mut readings: Vec<ReadingId> = sum.terms.keys().map(|atom| atom.reading()).collect();
+    readings.sort_unstable();
+    readings.dedup();
+    readings.retain(|reading| *reading != chosen);
+    readings
+}
+
+fn prefer(laying: &mut Laying<'_>, act: &Act, kind: KindId) -> Option<Prefer> {
+    let clause = clause(act, "prefer")?;
+    if let ClauseValue::Limit(tree::Limit { form: LimitForm::Just(nearest), .. }) = &clause.value
+        && !matches!(nearest, tree::Expression::Name(name) if is_preference(name))
+    {
+        let value = laying.read(|reader, found| reader.value(nearest, Some(kind), found));
+        return value.map(Prefer::Nearest);
+    }
+    match names(act, "prefer").first().map(|name| name.text.as_str()) {
+        Some("smallest") => Some(Prefer::Smallest),
+        Some("largest") => Some(Prefer::Largest),
+        _ => {
+            laying.found.add(&PlainWanted::preference(clause.span));
+            None
+        }
+    }
+}
+
+fn is_preference(name: &Name) -> bool {
+    ["smallest", "largest"].contains(&name.text.as_str())
+}
+
+/// What messages about the choice need of its line.
+struct Written<'w> {
+    name: &'w Name,
+    act: &'w Act,
+    prefers: bool,
+    /// The unit of the result.
+    unit: UnitId,
+}
+
+/// Whether something fits for every reading for which it must.
+fn judge(
+    laying: &mut Laying<'_>,
+    choice: &Choice,
+    usually: &[(ReadingId, Limit)],
+    written: &Written<'_>,
+) {
+    let members: Vec<Exact> = choice.set.iter().map(|(size, _)| size.value.clone()).collect();
+    let covered = |knowns: &Knowns| {
+        cover(&choice.value, choice.reading, &members, &choice.range.range, knowns)
+    };
+    let Some(all) = covered(&laying.knowns) else {
+        let name = written.name.text.clone();
+        laying.found.add(&ChoiceNotShown { name, span: written.act.span });
+        return;
+    };
+    if !all.depends || all.never {
+        let (name, result) = (written.name.text.clone(), choice.target.said.clone());
+        let (range, depends) = (choice.range.written.clone(), all.depends);
+        laying.found.add(&NothingFits { name, result, range, span: written.act.span, depends });
+        return;
+    }
+    if all.several && !written.prefers {
+        let name = written.name.text.clone();
+        laying.found.add(&NoPreference { name, span: written.act.span });
+    }
+    let must = match (choice.otherwise, usually.is_empty()) {
+        (false, _) => Some(all),
+        (true, false) => covered(&narrowed(&laying.knowns, usually)),
+        (true, true) => None,
+    };
+    let Some(must) = must.filter(|must| !must.gaps.is_empty()) else { return };
+    let gaps = gaps_said(laying, &must, choice, written.unit);
+    let name = written.name.text.clone();
+    let of = subject_said(laying, must.of, choice);
+    laying.found.add(&ChoiceGap {
+        name,
+        of,
+        gaps,
+        span: written.act.span,
+        range: choice.range.written.clone(),
+        usually: choice.otherwise,
+    });
+}
+
+fn narrowed(knowns: &Knowns, usually: &[(ReadingId, Limit)]) -> Knowns {
+    let mut narrowed = knowns.clone();
+    for (reading, limit) in usually {
+        if let Some(known) = narrowed.get_mut(reading) {
+            let possible = known.possible.narrowed(&limit.range);
+            *known = Known { possible, ..known.clone() };
+        }
+    }
+    narrowed
+}
+
+/// What the gaps are told in: `gap`, `mean of gap`.
+fn subject_said(laying: &Laying<'_>, of: Subject, choice: &Choice) -> String {
+    let Subject::Atom(atom) = of else {
+        let chosen = laying.build.readings.get(usize::from(choice.reading.0));
+        let chosen = chosen.map(|reading| reading.words.said.clone()).unwrap_or_default();
+        return format!("{} without the {chosen}", choice.target.said);
+    };
+    let Some(reading) = laying.build.readings.get(usize::from(atom.reading().0)) else {
+        return String::new();
+    };
+    let said = &reading.words.said;
+    match atom {
+        Atom::Max(_) => format!("the greatest {said}"),
+        Atom::Min(_) => format!("the least {said}"),
+        Atom::Mean(_) => format!("the mean of {said}"),
+        Atom::Point(_, point) => match reading.points.get(point) {
+            Some(point) => format!("{said} at {}", point.said),
+            None => said.clone(),
+        },
+    }
+}
+
+fn gaps_said(laying: &Laying<'_>, cover: &Cover, choice: &Choice, unit: UnitId) -> Vec<String> {
+    let units = &laying.world.units;
+    let of_reading = match cover.of {
+        Subject::Atom(atom) => laying.build.readings.get(usize::from(atom.reading().0)),
+        Subject::Bare => None,
+    };
+    let (unit, decimals) = match of_reading.map(|reading| &reading.kind) {
+        Some(locknut_graph::ReadingKind::Quantity { unit, decimals, .. }) => (*unit, *decimals),
+        _ => (unit, choice.range.decimals),
+    };
+    let one = |gap: &Gap| {
+        let end = |bound: &Option<Bound>| {
+            bound.as_ref().is_none_or(|bound| {
+                said::decimals(&said::in_unit(units, &bound.value, unit)).is_some()
+            })
+        };
+        if !(end(&gap.shown.lower) && end(&gap.shown.upper)) {
+            return said::range(units, &gap.between, unit, decimals);
+        }
+        match single_values(gap, cover.grid.as_ref()) {
+            Some(values) => {
+                let said: Vec<String> =
+                    values.iter().map(|value| said::value(units, value, unit, decimals)).collect();
+                said.join(", ")
+            }
+            None => said::range(units, &gap.shown, unit, decimals),
+        }
+    };
+    cover.gaps.iter().map(one).collect()
+}
+
+/// The values of a short gap, one by one.
+fn single_values(gap: &Gap, grid: Option<&Grid>) -> Option<Vec<Exact>> {
+    let grid = grid?;
+    let (lower, upper) = (gap.shown.lower.as_ref()?, gap.shown.upper.as_ref()?);
+    let mut values = Vec::new();
+    let mut value = lower.value.clone();
+    while value <= upper.value {
+        if values.len() == MOST_LISTED {
+            return None;
+        }
+        values.push(value.clone());
+        value += &grid.step;
+    }
+    Some(values)
+}
+
+/// The consumable is listed with its sizes.
+fn stock(laying: &mut Laying<'_>, members: &Members<'_>, line: &mut Line) {
+    let Some(consumable) = members.consumable else { return };
+    let words = consumable.words.clone();
+    line.values.insert("set".to_owned(), LineValue::Words(words.clone()));
+    let maybe = laying.here.only_on_some_ways();
+    let material = Material {
+        words,
+        quantity: None,
+        sizes: members.sizes.clone(),
+        shelf_life_months: consumable.shelf_life_months,
+        new_part: false,
+        maybe,
+    };
+    laying.build.material(material, &laying.world.units);
+}
+
+fn lacks(act: &Act, lacks: &'static str, mend: &'static str) -> SaysTooLittle {
+    let span: Span = act.span;
+    SaysTooLittle {
+        what: "this choice".to_owned(),
+        lacks,
+        span,
+        consequence: "nobody can tell which size is the right one",
+        mend,
+    }
+}

@@ -1,0 +1,61 @@
+//! `count NAME, expect … { … }`: a whole number.
+
+use super::super::laying::Laying;
+use super::draft::Draft;
+use super::instruments::using;
+use super::limits::{self, Subject};
+use super::measure::expected;
+use super::readings::{self, Number, whole_numbers};
+use super::shape::{Bodies, one_name};
+use super::verdict::judged;
+use super::{Lay, Verb};
+use locknut_graph::{ActKind, LineValue};
+use locknut_quantity::Units;
+use locknut_syntax::tree::Act;
+
+const FORM: &str = "count NAME, expect … { accept … / otherwise … }";
+
+pub(super) const VERB: Verb = Verb {
+    word: "count",
+    form: FORM,
+    clauses: &["using", "expect", "usually", "proves"],
+    bodies: Bodies::Verdicts,
+    lay: Lay::Line(count),
+};
+
+fn count<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
+    let name = one_name(laying, act, FORM)?;
+    let using = using(laying, act);
+    let expected = expected(laying, act, Some(Units::NUMBER), None);
+    let judged = judged(laying, act, Some(Units::NUMBER));
+    let possible = whole_numbers(expected.expect.as_ref());
+    let bounded_by = match &expected.expect {
+        Some(expect) => format!("{} is expected, and nothing else is taken", expect.written),
+        None => "a count is a whole number from 0 up".to_owned(),
+    };
+    let subject = Subject {
+        name,
+        instrument: None,
+        possible: Some(&possible),
+        bounded_by,
+        points: &[],
+        unit: Units::ONE,
+    };
+    limits::check(laying, &judged, &subject);
+    let number = Number {
+        kind: Units::NUMBER,
+        unit: Units::ONE,
+        decimals: 0,
+        points: Vec::new(),
+        possible,
+        usually: expected.usually,
+        sum: None,
+    };
+    let reading = readings::number(laying, name, number);
+    let kind = ActKind::Count { reading, expect: expected.expect, verdict: judged.verdict };
+    let mut draft = Draft::of(kind, "act-count", act.span);
+    draft.say("reading", LineValue::Reading(reading));
+    draft.tools = using.tools;
+    draft.follows = judged.follows;
+    Some(draft)
+}

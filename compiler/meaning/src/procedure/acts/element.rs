@@ -1,0 +1,273 @@
+//! Acts of the vocabulary: `remove brake-cover`, `tighten cover-bolts using torque-wrench`,
+//! `turn slew-pinion 2 turns clockwise seen from "the motor side"`.
+//!
+//! Each thing of the line is an act of its own: bolts before the part that they fasten.
+
+use super::super::build::Ways;
+use super::super::laying::{Laying, Lines};
+use super::super::near::near;
+use super::draft::{self, Draft};
+use super::figures;
+use super::shape::{Bodies, check_body, check_clauses, span_of};
+use super::with::with;
+use super::{VERBS, instruments, oil};
+use crate::findings::flow::{NotTaken, ObjectDoesNotFit, UnknownVerb};
+use crate::world::{ElementAct, ModelThing};
+use locknut_graph::{ActKind, Effect, LineValue, Material};
+use locknut_quantity::{Exact, Quantity, Units};
+use locknut_syntax::tree::{self, Act, Name, Object};
+
+/// Which way round, or along: these words follow a thing and are none themselves.
+const SENSES: &[&str] = &[
+    "clockwise", "anticlockwise", "forwards", "backwards", "upwards", "downwards", "inwards",
+    "outwards", "left", "right", "up", "down",
+];
+
+/// The element that special tools are of.
+const SPECIAL_TOOL: &str = "special-tool";
+
+/// Lays an act that is not built in: one for each thing of the line.
+pub(super) fn lay<'w>(
+    laying: &mut Laying<'w>,
+    act: &'w Act,
+    mut ways: Ways,
+    out: &mut Lines,
+) -> Ways {
+    let verb = act.verb.text.as_str();
+    draft::answers(laying, &act.clauses);
+    let declared = laying.world.elements.values().any(|element| element.acts.contains_key(verb));
+    if !declared {
+        unknown_verb(laying, act);
+        return ways;
+    }
+    let form = format!("{verb} THING");
+    let done_to = done_to(laying, act, &form);
+    for (position, object) in done_to.iter().enumerate() {
+        let Some((thing, element_act)) = taken_by(laying, act, object.thing) else { continue };
+        if position == 0 {
+            check_clauses(laying, act, &form, &clauses(element_act));
+            check_body(laying, act, &form, Bodies::None);
+        }
+        let draft = drafted(laying, act, object, thing, element_act);
+        ways = draft::put(laying, act, draft, ways, out);
+    }
+    ways
+}
+
+/// A thing that the act is done to, with how much and which way.
+struct DoneTo<'t> {
+    thing: &'t Name,
+    quantity: Option<&'t tree::Quantity>,
+    senses: Vec<&'t Name>,
+}
+
+fn done_to<'t>(laying: &mut Laying<'_>, act: &'t Act, form: &str) -> Vec<DoneTo<'t>> {
+    let mut all: Vec<DoneTo<'t>> = Vec::new();
+    for object in &act.objects {
+        let is_sense = |name: &Name| {
+            SENSES.contains(&name.text.as_str()) && !laying.model.things.contains_key(&name.text)
+        };
+        match (object, all.last_mut()) {
+            (Object::Name(name), Some(last)) if is_sense(name) => last.senses.push(name),
+            (Object::Name(name), _) => {
+                all.push(DoneTo { thing: name, quantity: None, senses: Vec::new() });
+            }
+            (Object::Quantity(quantity), Some(last)) if last.quantity.is_none() => {
+                last.quantity = Some(quantity);
+            }
+            (other, _) => {
+                let (verb, form) = (act.verb.text.clone(), form.to_owned());
+                let span = span_of(other);
+                laying.found.add(&ObjectDoesNotFit { verb, form, span, missing: false });
+            }
+        }
+    }
+    if act.objects.is_empty() {
+        let (verb, form, span) = (act.verb.text.clone(), form.to_owned(), act.verb.span);
+        laying.found.add(&ObjectDoesNotFit { verb, form, span, missing: true });
+    }
+    all
+}
+
+/// The thing and its act; says so where there is no such thing, or it takes no such act.
+fn taken_by<'w>(
+    laying: &mut Laying<'w>,
+    act: &Act,
+    name: &Name,
+) -> Option<(&'w ModelThing, &'w ElementAct)> {
+    if !is_known(laying, name) {
+        return None;
+    }
+    let (world, model) = (laying.world, laying.model);
+    let thing = model.things.get(&name.text);
+    let taken = world.element_act(model, &name.text, &act.verb.text);
+    let (Some(thing), Some(taken)) = (thing, taken) else {
+        let acts = acts_of(laying, &name.text);
+        let near = near(&act.verb.text, acts.iter().map(String::as_str));
+        laying.found.add(&NotTaken {
+            verb: act.verb.text.clone(),
+            verb_span: act.verb.span,
+            thing: name.text.clone(),
+            thing_span: name.span,
+            is: laying.read(|reader, _| reader.what_is(&name.text)),
+            acts,
+            near,
+        });
+        return None;
+    };
+    Some((thing, taken))
+}
+
+/// Whether the model has a thing of this name; says so where it has none.
+pub(super) fn is_known(laying: &mut Laying<'_>, name: &Name) -> bool {
+    if laying.model.variable_named.contains_key(&name.text) {
+        return true;
+    }
+    let things: Vec<&str> = laying.model.things.keys().map(String::as_str).collect();
+    laying.read(|reader, found| reader.unknown("thing of this model", name, things, found));
+    false
+}
+
+/// The verbs that a thing of the model takes.
+pub(super) fn acts_of(laying: &Laying<'_>, thing: &str) -> Vec<String> {
+    let element = laying.model.things.get(thing).map(|thing| thing.element.as_str());
+    let element = element.and_then(|element| laying.world.elements.get(element));
+    element.map(|element| element.acts.keys().cloned().collect()).unwrap_or_default()
+}
+
+/// The clauses that an act of the vocabulary takes.
+fn clauses(act: &ElementAct) -> Vec<&str> {
+    let mut clauses = vec!["using"];
+    for word in &act.takes {
+        match word.as_str() {
+            "figure" => clauses.extend(["to", "then", "turned", "because", "with"]),
+            "sense" => clauses.push("seen"),
+            "content" => clauses.extend(["with", "because"]),
+            "quantity" => {}
+            other => clauses.push(other),
+        }
+    }
+    clauses
+}
+
+fn drafted<'w>(
+    laying: &mut Laying<'w>,
+    act: &Act,
+    object: &DoneTo<'_>,
+    thing: &'w ModelThing,
+    element_act: &'w ElementAct,
+) -> Draft<'w> {
+    let name = object.thing.text.as_str();
+    let mut draft = Draft::of(ActKind::Do, format!("{}-{}", thing.element, act.verb.text), act.span);
+    draft.things = vec![name.to_owned()];
+    draft.say("thing", LineValue::Words(thing.words.clone()));
+    if let Some(count) = thing.count {
+        draft.say("count", LineValue::Number(count));
+    }
+    let value = element_act.to;
+    draft.effects.extend(value.map(|value| Effect::Set { variable: thing.variable, value }));
+    draft.assertions = laying.world.needs_of(laying.model, name, element_act);
+    let (effects, assertions) = oil::of_act(laying, name, element_act, thing.span);
+    draft.effects.extend(effects);
+    draft.assertions.extend(assertions);
+    if thing.element == SPECIAL_TOOL {
+        special_tool(laying, act, object.thing, &mut draft);
+    }
+    if element_act.new {
+        draft_new_part(laying, thing);
+    }
+    how_much(laying, object, element_act, &mut draft);
+    let has_effort = with(laying, act, thing, element_act, &mut draft);
+    let using = instruments::using(laying, act);
+    draft.tools.extend(using.tools.iter().copied());
+    if element_act.takes.contains("figure") {
+        figures::tighten(laying, act, thing, has_effort, &using, &mut draft);
+    } else if let Some((instrument, _)) = using.instrument {
+        draft.say("instrument", LineValue::Words(instrument.words.clone()));
+        draft.instrument = Some(instruments::listed(laying, instrument));
+        draft.cautions = instruments::cautions(instrument, act.span);
+    }
+    draft
+}
+
+/// `fit calliper-peg`: worded as a tool that goes in and must come out.
+fn special_tool(laying: &mut Laying<'_>, act: &Act, name: &Name, draft: &mut Draft<'_>) {
+    if ["fit", "remove"].contains(&act.verb.text.as_str()) {
+        draft.line.phrase = format!("act-{}-tool", act.verb.text);
+        draft.line.values.remove("thing");
+    }
+    draft.tools.extend(instruments::tool(laying, name));
+    let Some(tool) = laying.world.tools.get(&name.text) else { return };
+    draft.say("tool", LineValue::Words(tool.words.clone()));
+    if let Some(fits) = &tool.fits {
+        let words = laying.words(fits);
+        draft.say("thing", LineValue::Words(words));
+    }
+}
+
+fn draft_new_part(laying: &mut Laying<'_>, thing: &ModelThing) {
+    let count = thing.count.unwrap_or(1);
+    let quantity = Quantity {
+        value: Exact::from_integer(count.into()),
+        kind: Units::NUMBER,
+        unit: Units::ONE,
+        decimals: 0,
+        written: count.to_string(),
+    };
+    let material = Material {
+        words: thing.words.clone(),
+        quantity: Some(quantity),
+        sizes: Vec::new(),
+        shelf_life_months: None,
+        new_part: true,
+        maybe: laying.here.only_on_some_ways(),
+    };
+    laying.build.material(material, &laying.world.units);
+}
+
+/// A quantity and a sense, where the act takes them.
+fn how_much(
+    laying: &mut Laying<'_>,
+    object: &DoneTo<'_>,
+    element_act: &ElementAct,
+    draft: &mut Draft<'_>,
+) {
+    let form = format!("{} {}", element_act.verb, object.thing.text);
+    let takes_quantity =
+        element_act.takes.contains("quantity") || element_act.takes.contains("content");
+    if let Some(written) = object.quantity {
+        if takes_quantity {
+            let quantity = laying.quantity(written, None);
+            quantity
+                .into_iter()
+                .for_each(|quantity| draft.say("quantity", LineValue::Quantity(quantity)));
+        } else {
+            let (verb, span) = (element_act.verb.clone(), written.span);
+            let form = form.clone();
+            laying.found.add(&ObjectDoesNotFit { verb, form, span, missing: false });
+        }
+    }
+    if let Some(first) = object.senses.first() {
+        if element_act.takes.contains("sense") {
+            let senses: Vec<&str> = object.senses.iter().map(|sense| sense.text.as_str()).collect();
+            draft.say("sense", LineValue::Text(senses.join(" ")));
+        } else {
+            let (verb, span) = (element_act.verb.clone(), first.span);
+            laying.found.add(&ObjectDoesNotFit { verb, form, span, missing: false });
+        }
+    }
+}
+
+fn unknown_verb(laying: &mut Laying<'_>, act: &Act) {
+    let built_in = VERBS.iter().map(|verb| verb.word);
+    let declared = laying.world.elements.values().flat_map(|element| element.acts.keys());
+    let known = built_in.chain(declared.map(String::as_str));
+    let near = near(&act.verb.text, known);
+    let takes = act.objects.first().and_then(|object| match object {
+        Object::Name(name) => Some((name.text.clone(), acts_of(laying, &name.text))),
+        _ => None,
+    });
+    let takes = takes.filter(|(_, acts)| !acts.is_empty());
+    let (verb, span) = (act.verb.text.clone(), act.verb.span);
+    laying.found.add(&UnknownVerb { verb, span, near, takes });
+}

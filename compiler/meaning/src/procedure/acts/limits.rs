@@ -1,0 +1,187 @@
+//! Limits against what a reading can come to: whether the instrument reaches and shows them, whether
+//! they decide anything, whether arms leave a gap or overlap.
+
+use super::super::coverage::{Possible, doubled, uncovered};
+use super::super::laying::Laying;
+use super::super::said;
+use super::verdict::Judged;
+use crate::findings::readings::{
+    ArmNeverTaken, ArmsGap, ArmsOverlap, BetweenDigits, BeyondRange, CannotFail, CannotPass,
+    WhichPoint,
+};
+use crate::world::Instrument;
+use locknut_finding::Span;
+use locknut_graph::{ActArm, Verdict};
+use locknut_quantity::{Bound, Exact, Limit, Range, UnitId};
+use locknut_syntax::tree::Name;
+
+/// What the limits of an act are held against.
+pub(super) struct Subject<'a> {
+    pub(super) name: &'a Name,
+    /// Where its reading is an instrument's.
+    pub(super) instrument: Option<&'a Instrument>,
+    /// None: not known, so nothing can be said.
+    pub(super) possible: Option<&'a Possible>,
+    /// Why it can come to no more: `feeler gauge shows 0.03 .. 2 mm`.
+    pub(super) bounded_by: String,
+    pub(super) points: &'a [String],
+    pub(super) unit: UnitId,
+}
+
+/// Holds the verdict of an act against what its reading can come to.
+pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subject<'_>) {
+    match &judged.verdict {
+        Verdict::None => {}
+        Verdict::Accept { limit, computed: None } => {
+            if within_reach(laying, &limit.limit, limit.span, "accepts", subject.instrument) {
+                decides(laying, &limit.limit, limit.span, subject);
+            }
+        }
+        Verdict::Accept { computed: Some(_), .. } => {}
+        Verdict::Arms(arms) => {
+            let body = judged.body.unwrap_or(subject.name.span);
+            check_arms(laying, arms, body, subject);
+        }
+    }
+}
+
+/// Whether the instrument reaches every end of a limit; what lies between its digits is told, too.
+pub(super) fn within_reach(
+    laying: &mut Laying<'_>,
+    limit: &Limit,
+    span: Span,
+    does: &'static str,
+    instrument: Option<&Instrument>,
+) -> bool {
+    let Some(instrument) = instrument else { return true };
+    let ends = [limit.range.lower.as_ref(), limit.range.upper.as_ref()];
+    let beyond =
+        ends.into_iter().flatten().find(|end| !reaches(instrument, &end.value)).cloned();
+    if let Some(end) = beyond {
+        laying.found.add(&BeyondRange {
+            does,
+            limit: limit.written.clone(),
+            span,
+            end: said::value(&laying.world.units, &end.value, limit.unit, limit.decimals),
+            instrument: instrument.words.said.clone(),
+            range: instrument.range_written.clone(),
+            declared: instrument.span,
+            applies: instrument.applies,
+        });
+        return false;
+    }
+    if !instrument.applies && does != "expects" {
+        ends.into_iter().flatten().for_each(|end| on_digits(laying, end, limit, span, instrument));
+    }
+    true
+}
+
+fn reaches(instrument: &Instrument, value: &Exact) -> bool {
+    let range = &instrument.range;
+    let above = range.lower.as_ref().is_none_or(|lower| *value >= lower.value);
+    let below = range.upper.as_ref().is_none_or(|upper| *value <= upper.value);
+    above && below
+}
+
+fn on_digits(
+    laying: &mut Laying<'_>,
+    end: &Bound,
+    limit: &Limit,
+    span: Span,
+    instrument: &Instrument,
+) {
+    let Some(grid) = super::readings::grid(instrument) else { return };
+    if grid.has(&end.value) {
+        return;
+    }
+    let place = ((&end.value - &grid.origin) / &grid.step).floor();
+    let below = &grid.origin + &place * &grid.step;
+    let above = &below + &grid.step;
+    let units = &laying.world.units;
+    let decimals = super::readings::digits_of(units, instrument, &[]);
+    let finding = BetweenDigits {
+        end: said::value(units, &end.value, limit.unit, limit.decimals),
+        below: said::value(units, &below, instrument.unit, decimals),
+        above: said::value(units, &above, instrument.unit, decimals),
+        span,
+        instrument: instrument.words.said.clone(),
+        step: instrument.resolution.as_ref().map(|step| step.written.clone()).unwrap_or_default(),
+        declared: instrument.span,
+    };
+    laying.found.add(&finding);
+}
+
+/// A limit that every reading meets, or none, decides nothing.
+fn decides(laying: &mut Laying<'_>, limit: &Limit, span: Span, subject: &Subject<'_>) {
+    let Some(possible) = subject.possible else { return };
+    let name = subject.name.text.clone();
+    let can_be =
+        said::range(&laying.world.units, &possible.range, subject.unit, limit.decimals);
+    let (limit_written, bounded_by) = (limit.written.clone(), subject.bounded_by.clone());
+    if possible.within(&limit.range).is_none() {
+        laying.found.add(&CannotPass { name, limit: limit_written, span, can_be, bounded_by });
+    } else if uncovered(possible, std::slice::from_ref(&limit.range)).is_empty() {
+        laying.found.add(&CannotFail { name, limit: limit_written, span, can_be, bounded_by });
+    }
+}
+
+fn check_arms(laying: &mut Laying<'_>, arms: &[ActArm], body: Span, subject: &Subject<'_>) {
+    if subject.points.len() > 1 {
+        let (name, points) = (subject.name.text.clone(), subject.points.to_vec());
+        laying.found.add(&WhichPoint { name, points, body, reading: subject.name.span });
+        return;
+    }
+    let limits: Option<Vec<&Limit>> = arms.iter().map(|arm| arm.range.as_ref()).collect();
+    // An arm that could not be read was told; the others cannot be held against each other then.
+    let Some(limits) = limits else { return };
+    for (limit, arm) in limits.iter().zip(arms) {
+        if !within_reach(laying, limit, arm.span, "asks for", subject.instrument) {
+            return;
+        }
+    }
+    let Some(possible) = subject.possible else { return };
+    let ranges: Vec<Range> = limits.iter().map(|limit| limit.range.clone()).collect();
+    let unit = limits.first().map_or(subject.unit, |limit| limit.unit);
+    let decimals = limits.iter().map(|limit| limit.decimals).max().unwrap_or(0);
+    let gaps = uncovered(possible, &ranges);
+    let units = &laying.world.units;
+    let in_words = |range: &Range| said::range(units, range, unit, decimals);
+    let gaps_said: Vec<String> = gaps.iter().map(|gap| in_words(&gap.shown)).collect();
+    let overlaps: Vec<(usize, usize, String)> = doubled(possible, &ranges)
+        .into_iter()
+        .map(|(one, other, shared)| (one, other, in_words(&shared)))
+        .collect();
+    if !gaps_said.is_empty() {
+        let (name, bounded_by) = (subject.name.text.clone(), subject.bounded_by.clone());
+        laying.found.add(&ArmsGap { name, gaps: gaps_said, body, bounded_by, answers: false });
+    }
+    for (one, other, shared) in overlaps {
+        let (Some(one), Some(other)) = (arms.get(one), arms.get(other)) else { continue };
+        let name = subject.name.text.clone();
+        laying.found.add(&ArmsOverlap { name, shared, first: one.span, again: other.span });
+    }
+    never_taken(laying, arms, &ranges, possible, subject);
+}
+
+fn never_taken(
+    laying: &mut Laying<'_>,
+    arms: &[ActArm],
+    ranges: &[Range],
+    possible: &Possible,
+    subject: &Subject<'_>,
+) {
+    for (arm, range) in arms.iter().zip(ranges) {
+        if possible.within(range).is_none() {
+            let can_be = said::range(&laying.world.units, &possible.range, subject.unit, 0);
+            let (name, arm_written) = (subject.name.text.clone(), arm.written.clone());
+            let bounded_by = subject.bounded_by.clone();
+            laying.found.add(&ArmNeverTaken {
+                name,
+                arm: arm_written,
+                span: arm.span,
+                can_be,
+                bounded_by,
+            });
+        }
+    }
+}

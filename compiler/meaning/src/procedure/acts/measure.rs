@@ -1,0 +1,178 @@
+//! `measure NAME at POINT, … using INSTRUMENT, expect … { … }`
+
+use super::super::coverage::Possible;
+use super::super::laying::Laying;
+use super::draft::Draft;
+use super::instruments::{self, cautions, listed, read_with, using};
+use super::limits::{self, Subject, within_reach};
+use super::readings::{self, Number, digits_of, shown_by};
+use super::shape::{Bodies, limit_in, names, one_name};
+use super::verdict::judged;
+use super::{Lay, Verb};
+use crate::findings::names::{DoubledName, TooMany};
+use crate::findings::readings::UsuallyOutside;
+use crate::world::Instrument;
+use locknut_graph::{ActKind, LineValue, Words};
+use locknut_quantity::{KindId, Limit, UnitId, Units};
+use locknut_syntax::tree::{Act, Name};
+
+const FORM: &str = "measure NAME at POINT, … using INSTRUMENT, expect … { accept … / otherwise … }";
+
+/// A reading has at most so many points.
+const MOST_POINTS: usize = 60;
+
+pub(super) const VERB: Verb = Verb {
+    word: "measure",
+    form: FORM,
+    clauses: &["at", "using", "expect", "usually", "proves"],
+    bodies: Bodies::Verdicts,
+    lay: Lay::Line(measure),
+};
+
+fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
+    let name = one_name(laying, act, FORM)?;
+    let points = points(laying, act);
+    let using = using(laying, act);
+    let instrument = read_with(laying, act, name, &using);
+    let kind = instrument.map(|instrument| instrument.kind);
+    let expected = expected(laying, act, kind, instrument);
+    let judged = judged(laying, act, kind);
+    let limits: Vec<&Limit> = expected.expect.iter().chain(judged.limits()).collect();
+    let shown = shown(&laying.world.units, instrument, &limits);
+    let possible = instrument.map(|instrument| shown_by(instrument, expected.expect.as_ref()));
+    let subject = Subject {
+        name,
+        instrument,
+        possible: possible.as_ref(),
+        bounded_by: bounded_by(instrument, expected.expect.as_ref()),
+        points: &points,
+        unit: shown.unit,
+    };
+    limits::check(laying, &judged, &subject);
+    let number = Number {
+        kind: shown.kind,
+        unit: shown.unit,
+        decimals: shown.decimals,
+        points: points.clone(),
+        possible: possible.unwrap_or_else(|| fallback(expected.expect.as_ref())),
+        usually: expected.usually,
+        sum: None,
+    };
+    let reading = readings::number(laying, name, number);
+    let kind =
+        ActKind::Measure { reading, expect: expected.expect, verdict: judged.verdict };
+    let mut draft = Draft::of(kind, "act-measure", act.span);
+    draft.say("reading", LineValue::Reading(reading));
+    if !points.is_empty() {
+        let words = points.iter().map(|point| Words::of(point)).collect();
+        draft.say("points", LineValue::List(words));
+    }
+    if let Some(instrument) = instrument {
+        draft.say("instrument", LineValue::Words(instrument.words.clone()));
+        draft.instrument = Some(listed(laying, instrument));
+        draft.cautions = cautions(instrument, act.span);
+    }
+    draft.tools = using.tools;
+    draft.follows = judged.follows;
+    Some(draft)
+}
+
+fn points(laying: &mut Laying<'_>, act: &Act) -> Vec<String> {
+    let mut points: Vec<&Name> = Vec::new();
+    for point in names(act, "at") {
+        if points.len() == MOST_POINTS {
+            let span = point.span;
+            laying.found.add(&TooMany { what: "points of one reading", most: MOST_POINTS, span });
+            break;
+        }
+        match points.iter().find(|known| known.text == point.text) {
+            Some(first) => {
+                let (what, name) = ("point".to_owned(), point.text.clone());
+                let (first, again) = (first.span, point.span);
+                laying.found.add(&DoubledName { what, name, first, again });
+            }
+            None => points.push(point),
+        }
+    }
+    points.into_iter().map(|point| point.text.clone()).collect()
+}
+
+/// What `expect` and `usually` say.
+pub(super) struct Expected {
+    pub(super) expect: Option<Limit>,
+    pub(super) usually: Option<Limit>,
+}
+
+/// Reads `expect` and `usually`, and holds them against the instrument and each other.
+pub(super) fn expected(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    kind: Option<KindId>,
+    instrument: Option<&Instrument>,
+) -> Expected {
+    let mut read = |word: &str| {
+        let written = limit_in(act, word)?;
+        Some((laying.limit(written, kind)?, written.span))
+    };
+    let (expect, usually) = (read("expect"), read("usually"));
+    let expect = expect.filter(|(limit, span)| {
+        within_reach(laying, limit, *span, "expects", instrument)
+    });
+    if let (Some((expect, expect_span)), Some((usually, span))) = (&expect, &usually)
+        && !expect.range.covers(&usually.range)
+    {
+        laying.found.add(&UsuallyOutside {
+            usually: usually.written.clone(),
+            span: *span,
+            expect: expect.written.clone(),
+            expect_span: *expect_span,
+        });
+    }
+    let limit = |(limit, _)| limit;
+    Expected { expect: expect.map(limit), usually: usually.map(limit) }
+}
+
+/// How a reading is shown.
+struct Shown {
+    kind: KindId,
+    unit: UnitId,
+    decimals: u32,
+}
+
+fn shown(units: &Units, instrument: Option<&Instrument>, limits: &[&Limit]) -> Shown {
+    match (instrument, limits.first()) {
+        (Some(instrument), _) => Shown {
+            kind: instrument.kind,
+            unit: instrument.unit,
+            decimals: digits_of(units, instrument, limits),
+        },
+        (None, Some(limit)) => {
+            Shown { kind: limit.kind, unit: limit.unit, decimals: limit.decimals }
+        }
+        (None, None) => Shown { kind: Units::NUMBER, unit: Units::ONE, decimals: 0 },
+    }
+}
+
+fn fallback(expect: Option<&Limit>) -> Possible {
+    let range = expect.map(|expect| expect.range.clone()).unwrap_or_default();
+    Possible { range, grid: None }
+}
+
+fn bounded_by(instrument: Option<&Instrument>, expect: Option<&Limit>) -> String {
+    match (expect, instrument) {
+        (Some(expect), _) => format!("{} is expected, and nothing else is taken", expect.written),
+        (None, Some(instrument)) => {
+            format!("the {} shows {}", instrument.words.said, instrument.range_written)
+        }
+        (None, None) => String::new(),
+    }
+}
+
+/// The instrument named with `using`, where an act other than `measure` may name one.
+pub(super) fn instrument_named<'w>(
+    laying: &mut Laying<'w>,
+    act: &Act,
+) -> (Option<&'w Instrument>, Vec<usize>) {
+    let using = instruments::using(laying, act);
+    (using.instrument.map(|(instrument, _)| instrument), using.tools)
+}

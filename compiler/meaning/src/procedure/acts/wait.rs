@@ -1,0 +1,57 @@
+//! `wait D`, `wait D since STEP`: time that passes for certain.
+
+use super::super::laying::Laying;
+use super::draft::Draft;
+use super::shape::{Bodies, does_not_fit, names, span_of};
+use super::{Lay, Verb};
+use crate::findings::flow::NotDoneBefore;
+use locknut_graph::{ActKind, Effect, LineValue, StepId};
+use locknut_syntax::tree::{Act, Expression, Name, Object};
+
+const FORM: &str = "wait TIME since STEP";
+
+pub(super) const VERB: Verb = Verb {
+    word: "wait",
+    form: FORM,
+    clauses: &["since"],
+    bodies: Bodies::None,
+    lay: Lay::Line(wait),
+};
+
+fn wait<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
+    let written = match act.objects.as_slice() {
+        [Object::Quantity(quantity)] => Expression::Quantity(quantity.clone()),
+        [Object::Name(name)] => Expression::Name(name.clone()),
+        objects => {
+            does_not_fit(laying, act, FORM, objects.first().map_or(act.verb.span, span_of));
+            return None;
+        }
+    };
+    let (seconds, duration) = laying.read(|reader, found| reader.duration(&written, found))?;
+    let since = match names(act, "since").as_slice() {
+        [] => None,
+        [step, ..] => Some(ended(laying, step)?),
+    };
+    let phrase = if since.is_some() { "act-wait-since" } else { "act-wait" };
+    let effect = match since {
+        Some(step) => Effect::WaitSince { seconds: seconds.clone(), step },
+        None => Effect::Wait { seconds: seconds.clone() },
+    };
+    let kind = ActKind::Wait { seconds, duration: duration.clone(), since };
+    let mut draft = Draft::of(kind, phrase, act.span);
+    draft.say("duration", LineValue::Quantity(duration));
+    since.iter().for_each(|step| draft.say("step", LineValue::Step(*step)));
+    draft.effects = vec![effect];
+    Some(draft)
+}
+
+/// A step that has ended for certain when this line is reached.
+fn ended(laying: &mut Laying<'_>, name: &Name) -> Option<StepId> {
+    let step = laying.step_named(name, true)?;
+    if step.ended && laying.here.has_passed(&step.place) {
+        return Some(step.id);
+    }
+    let (name, at) = (name.text.clone(), name.span);
+    laying.found.add(&NotDoneBefore { name, at, step: step.span, for_a_wait: true });
+    None
+}

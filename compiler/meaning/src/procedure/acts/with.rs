@@ -1,0 +1,139 @@
+//! `with …`: what goes in (a consumable, a chosen size), or how hard.
+
+use super::super::laying::Laying;
+use super::draft::Draft;
+use super::shape::{clause, names, text_in};
+use crate::findings::hardware::OtherContent;
+use crate::world::{ElementAct, ModelThing};
+use locknut_graph::{LineValue, Material};
+use locknut_quantity::Quantity;
+use locknut_syntax::tree::{Act, ClauseValue, Name};
+
+/// Reads `with …` and the declared content; true where it says how hard.
+pub(super) fn with(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    thing: &ModelThing,
+    element_act: &ElementAct,
+    draft: &mut Draft<'_>,
+) -> bool {
+    if let Some(seen) = text_in(act, "seen") {
+        let seen = laying.prose(seen);
+        draft.say("seen-from", LineValue::Prose(seen));
+    }
+    if element_act.takes.contains("content") {
+        content(laying, act, thing, draft);
+        return false;
+    }
+    match clause(act, "with").map(|clause| &clause.value) {
+        Some(ClauseValue::Limit(limit)) => {
+            let force = laying.world.units.kind_named("force");
+            if let Some(limit) = laying.limit(limit, force) {
+                draft.say("effort-limit", LineValue::Limit(limit));
+            }
+            true
+        }
+        Some(_) => {
+            let mut effort = false;
+            for name in names(act, "with") {
+                effort |= named(laying, name, draft);
+            }
+            effort
+        }
+        None => false,
+    }
+}
+
+/// An effort, a chosen size, a consumable or a part; true for an effort.
+fn named(laying: &mut Laying<'_>, name: &Name, draft: &mut Draft<'_>) -> bool {
+    let world = laying.world;
+    if let Some(effort) = world.figures.get(&("effort".to_owned(), name.text.clone())) {
+        draft.say("effort", LineValue::Words(effort.words.clone()));
+        if let Some(limit) = effort.values.values().next() {
+            draft.say("effort-limit", LineValue::Limit(limit.clone()));
+        }
+        return true;
+    }
+    if !laying.has_been_read(name) {
+        return false;
+    }
+    if let Some(chosen) = laying.scope.readings.get(&name.text) {
+        draft.say("with", LineValue::Reading(chosen.id));
+        return false;
+    }
+    if let Some(consumable) = world.consumables.get(&name.text) {
+        draft.say("with", LineValue::Words(consumable.words.clone()));
+        list(laying, &name.text, None);
+        return false;
+    }
+    if let Some(part) = laying.model.things.get(&name.text) {
+        draft.say("with", LineValue::Words(part.words.clone()));
+        return false;
+    }
+    let efforts = world.figures.keys().filter(|(keyword, _)| keyword == "effort");
+    let mut known: Vec<&str> = efforts.map(|(_, name)| name.as_str()).collect();
+    known.extend(world.consumables.keys().map(String::as_str));
+    known.extend(laying.scope.readings.keys().map(String::as_str).collect::<Vec<_>>());
+    let known: Vec<String> = known.into_iter().map(str::to_owned).collect();
+    laying.read(|reader, found| {
+        let known = known.iter().map(String::as_str);
+        reader.unknown("consumable, effort, part or chosen size", name, known, found);
+    });
+    false
+}
+
+/// What a fluid is filled with: as the model declares it; another wants a reason.
+fn content(laying: &mut Laying<'_>, act: &Act, thing: &ModelThing, draft: &mut Draft<'_>) {
+    let named = names(act, "with").first().copied();
+    let declared = thing.content.as_ref();
+    if let Some(named) = named {
+        if !laying.world.consumables.contains_key(&named.text) {
+            let known: Vec<&str> = laying.world.consumables.keys().map(String::as_str).collect();
+            laying.read(|reader, found| reader.unknown("consumable", named, known, found));
+            return;
+        }
+        let reason = text_in(act, "because");
+        let other = declared.filter(|(_, content)| *content != named.text);
+        if let (Some((_, content)), None) = (other, reason) {
+            laying.found.add(&OtherContent {
+                thing: thing.words.said.clone(),
+                filled: named.text.clone(),
+                span: named.span,
+                declared: content.clone(),
+                declared_at: thing.span,
+            });
+        }
+        if let Some(reason) = reason {
+            let reason = laying.prose(reason);
+            draft.say("because", LineValue::Prose(reason));
+        }
+    }
+    let content = named.map(|name| name.text.clone());
+    let Some(content) = content.or_else(|| declared.map(|(_, content)| content.clone())) else {
+        return;
+    };
+    let words = laying.words(&content);
+    draft.say("with", LineValue::Words(words));
+    let written = draft.line.values.get("quantity").and_then(|value| match value {
+        LineValue::Quantity(quantity) => Some(quantity.clone()),
+        _ => None,
+    });
+    let quantity = written.or_else(|| declared.and_then(|(quantity, _)| quantity.clone()));
+    if let Some(quantity) = &quantity {
+        draft.say("quantity", LineValue::Quantity(quantity.clone()));
+    }
+    list(laying, &content, quantity);
+}
+
+fn list(laying: &mut Laying<'_>, consumable: &str, quantity: Option<Quantity>) {
+    let Some(declared) = laying.world.consumables.get(consumable) else { return };
+    let material = Material {
+        words: declared.words.clone(),
+        quantity,
+        sizes: Vec::new(),
+        shelf_life_months: declared.shelf_life_months,
+        new_part: false,
+        maybe: laying.here.only_on_some_ways(),
+    };
+    laying.build.material(material, &laying.world.units);
+}

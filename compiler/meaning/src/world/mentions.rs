@@ -1,0 +1,238 @@
+//! Every name that any line speaks of, beside the line that declares it.
+
+use locknut_finding::FileId;
+use locknut_syntax::tree::{
+    Act, Arm, Attribute, Body, Clause, ClauseValue, Condition, Declaration, End, Expression, Guard,
+    Header, Item, Limit, LimitForm, ModelItem, Name, Object, Outcome, Part, Piece, Set, Step, Text,
+    Tree,
+};
+use std::collections::BTreeSet;
+
+/// The names that the files mention. A name counts wherever it stands: what is really meant there is
+/// for others to settle, and a warning too few is better than one too many.
+pub(super) fn mentions(trees: &[(FileId, Tree)]) -> BTreeSet<&str> {
+    let mut mentioned = Mentioned::default();
+    for declaration in trees.iter().flat_map(|(_, tree)| &tree.declarations) {
+        mentioned.declaration(declaration);
+    }
+    mentioned.names
+}
+
+#[derive(Default)]
+struct Mentioned<'t> {
+    names: BTreeSet<&'t str>,
+}
+
+impl<'t> Mentioned<'t> {
+    fn declaration(&mut self, declaration: &'t Declaration) {
+        match declaration {
+            Declaration::Model(model) => model.items.iter().for_each(|item| self.model_item(item)),
+            Declaration::Thing(thing) => self.attributes(&thing.attributes),
+            Declaration::Limit { limit, .. } => self.limit(limit),
+            Declaration::Procedure(procedure) => {
+                for header in &procedure.headers {
+                    self.header(header);
+                }
+                self.items(&procedure.items);
+            }
+            Declaration::Vocabulary(_) => {}
+        }
+    }
+
+    fn model_item(&mut self, item: &'t ModelItem) {
+        match item {
+            ModelItem::Title { text, .. } => self.text(text),
+            ModelItem::Limit { limit, .. } => self.limit(limit),
+            ModelItem::Element { attributes, .. } => self.attributes(attributes),
+            ModelItem::NeverState { condition, clauses, .. } => {
+                self.condition(condition);
+                self.clauses(clauses);
+            }
+            ModelItem::NeverAct { act, .. } => self.act(act),
+            ModelItem::Hazard { text, condition, .. } => {
+                self.text(text);
+                if let Some(condition) = condition {
+                    self.condition(condition);
+                }
+            }
+            ModelItem::SafeToLeave { condition, .. } => self.condition(condition),
+            ModelItem::Series { .. } | ModelItem::Serial { .. } | ModelItem::State { .. } => {}
+        }
+    }
+
+    fn header(&mut self, header: &'t Header) {
+        match header {
+            Header::Title { text, .. } => self.text(text),
+            Header::Replaces { because, .. } => because.iter().for_each(|text| self.text(text)),
+            Header::For { condition, .. } | Header::Starts { condition, .. } => self.condition(condition),
+            Header::Leaves { condition, because, .. } => {
+                self.condition(condition);
+                because.iter().for_each(|text| self.text(text));
+            }
+            Header::Revision { .. } | Header::Crew { .. } => {}
+        }
+    }
+
+    fn attributes(&mut self, attributes: &'t [Attribute]) {
+        for part in attributes.iter().flat_map(|attribute| &attribute.parts) {
+            match part {
+                Part::Word(name) => self.name(name),
+                Part::Limit(limit) => self.limit(limit),
+                Part::Text(text) => self.text(text),
+                Part::Condition(condition) => self.condition(condition),
+            }
+        }
+    }
+
+    fn items(&mut self, items: &'t [Item]) {
+        for item in items {
+            match item {
+                Item::Section { title, items, .. } => {
+                    self.text(title);
+                    self.items(items);
+                }
+                Item::Step(step) => self.step(step),
+                Item::Act(act) => self.act(act),
+                Item::AnyOrder { items, .. }
+                | Item::Group { items, .. }
+                | Item::AtTheEnd { items, .. } => self.items(items),
+                Item::When { condition, items, otherwise, .. } => {
+                    self.condition(condition);
+                    self.items(items);
+                    self.items(otherwise);
+                }
+            }
+        }
+    }
+
+    fn step(&mut self, step: &'t Step) {
+        step.text.iter().for_each(|text| self.text(text));
+        self.clauses(&step.clauses);
+        self.items(&step.items);
+    }
+
+    fn act(&mut self, act: &'t Act) {
+        for object in &act.objects {
+            match object {
+                Object::Name(name) => self.name(name),
+                Object::Text(text) => self.text(text),
+                Object::Definition { value, .. } => self.expression(value),
+                Object::Quantity(_) | Object::Typed { .. } => {}
+            }
+        }
+        self.clauses(&act.clauses);
+        match &act.body {
+            Body::None => {}
+            Body::Verdict { accept, otherwise, .. } => {
+                if let Some(accept) = accept {
+                    self.limit(&accept.limit);
+                    accept.per.iter().for_each(|text| self.text(text));
+                }
+                otherwise.iter().for_each(|outcome| self.outcome(outcome));
+            }
+            Body::Arms { arms, .. } => arms.iter().for_each(|arm| self.arm(arm)),
+        }
+    }
+
+    fn arm(&mut self, arm: &'t Arm) {
+        if let Guard::Limit(limit) = &arm.guard {
+            self.limit(limit);
+        }
+        self.outcome(&arm.outcome);
+    }
+
+    fn outcome(&mut self, outcome: &'t Outcome) {
+        self.items(&outcome.items);
+        match &outcome.end {
+            Some(End::GoOn { noting: Some(text), .. } | End::Refer { to: text, .. } | End::Stop { text, .. }) => {
+                self.text(text);
+            }
+            Some(End::Repeat { failing: Some(failing), .. }) => self.outcome(failing),
+            Some(End::GoOn { noting: None, .. } | End::Repeat { failing: None, .. } | End::Done { .. })
+            | None => {}
+        }
+    }
+
+    fn clauses(&mut self, clauses: &'t [Clause]) {
+        for clause in clauses {
+            match &clause.value {
+                ClauseValue::Names(names) => names.iter().for_each(|name| self.name(name)),
+                ClauseValue::Text(text) | ClauseValue::Despite { because: Some(text), .. } => self.text(text),
+                ClauseValue::Limit(limit) | ClauseValue::Target { limit, .. } => self.limit(limit),
+                ClauseValue::Condition(condition) => self.condition(condition),
+                ClauseValue::Definition { value, .. } => self.expression(value),
+                ClauseValue::Set(Set::Named(name)) => self.name(name),
+                ClauseValue::Outcome(outcome) => self.outcome(outcome),
+                ClauseValue::Set(Set::List(_) | Set::Steps { .. })
+                | ClauseValue::Despite { because: None, .. } => {}
+            }
+        }
+    }
+
+    fn text(&mut self, text: &'t Text) {
+        for piece in &text.pieces {
+            if let Piece::Hole { value, .. } = piece {
+                self.expression(value);
+            }
+        }
+    }
+
+    fn limit(&mut self, limit: &'t Limit) {
+        match &limit.form {
+            LimitForm::AtMost(one)
+            | LimitForm::AtLeast(one)
+            | LimitForm::Under(one)
+            | LimitForm::Over(one)
+            | LimitForm::Just(one)
+            | LimitForm::Unequal(one, ..) => self.expression(one),
+            LimitForm::Between(one, other)
+            | LimitForm::OverTo(one, other)
+            | LimitForm::PlusMinus(one, other) => {
+                self.expression(one);
+                self.expression(other);
+            }
+            LimitForm::Triple(one, other, last) => {
+                [one, other, last].into_iter().for_each(|part| self.expression(part));
+            }
+        }
+    }
+
+    fn expression(&mut self, expression: &'t Expression) {
+        match expression {
+            Expression::Quantity(_) => {}
+            Expression::Name(name) => self.name(name),
+            Expression::Point { reading, .. } => self.name(reading),
+            Expression::Call { arguments, .. } => arguments.iter().for_each(|part| self.expression(part)),
+            Expression::Binary { left, right, .. } => {
+                self.expression(left);
+                self.expression(right);
+            }
+            Expression::Negative(inner, _) | Expression::PercentOf { of: inner, .. } => self.expression(inner),
+        }
+    }
+
+    fn condition(&mut self, condition: &'t Condition) {
+        match condition {
+            Condition::Is { subject, lasting, .. } => {
+                self.name(subject);
+                lasting.iter().for_each(|(duration, _)| self.expression(duration));
+            }
+            Condition::Within { value, limit, .. } => {
+                self.expression(value);
+                self.limit(limit);
+            }
+            Condition::Not(inner, _) => self.condition(inner),
+            Condition::And(parts, _) | Condition::Or(parts, _) => {
+                parts.iter().for_each(|part| self.condition(part));
+            }
+            Condition::Series { .. }
+            | Condition::Serial { .. }
+            | Condition::Each { .. }
+            | Condition::Mark { .. } => {}
+        }
+    }
+
+    fn name(&mut self, name: &'t Name) {
+        self.names.insert(&name.text);
+    }
+}

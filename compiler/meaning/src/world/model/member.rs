@@ -1,0 +1,126 @@
+//! Which things a model has: its elements, and the special tools that fit one of them.
+
+use super::super::names::Names;
+use super::state::{MOST, add};
+use crate::findings::names::UnknownName;
+use crate::world::near::nearest;
+use crate::world::{ElementKind, Model, ModelThing, World};
+use locknut_finding::{Findings, Span};
+use locknut_graph::{Value, Variable, VariableId, VariableKind, Words};
+use locknut_syntax::tree::{self, Attribute, ModelItem, Name};
+
+/// The element that every special tool is.
+const SPECIAL_TOOL: &str = "special-tool";
+
+/// An element of a model with what is said of it, still as written.
+pub(super) struct Member<'t> {
+    pub(super) kind: &'t ElementKind,
+    pub(super) name: &'t Name,
+    pub(super) attributes: &'t [Attribute],
+}
+
+/// Adds every element as a thing with its variable, in written order.
+pub(super) fn members<'t>(
+    tree: &'t tree::Model,
+    world: &'t World,
+    model: &mut Model,
+    names: &mut Names,
+    found: &mut Findings,
+) -> Vec<Member<'t>> {
+    let mut members = Vec::new();
+    for item in &tree.items {
+        let ModelItem::Element { kind, name, attributes, .. } = item else { continue };
+        if !names.fresh("model", &kind.text, name, found) {
+            continue;
+        }
+        let Some(kind) = known_kind(kind, world, found) else {
+            model.broken.insert(name.text.clone());
+            continue;
+        };
+        let sort = VariableKind::Element { element: kind.name.clone() };
+        let words = Words::of(&name.text);
+        let variable = variable(words.clone(), kind, sort, name.span);
+        if let Some(id) = add(variable, model, found) {
+            model.things.insert(name.text.clone(), thing(words, kind, id, name.span));
+            members.push(Member { kind, name, attributes });
+        }
+    }
+    members
+}
+
+fn known_kind<'w>(kind: &Name, world: &'w World, found: &mut Findings) -> Option<&'w ElementKind> {
+    let element = world.elements.get(&kind.text);
+    if element.is_none() {
+        let known = world.elements.keys().map(String::as_str);
+        // `state` and the like begin other lines of a model; one letter wrong and they land here.
+        let lines = ["title", "series", "serial", "value", "limit", "state", "never", "danger", "warning"];
+        found.add(&UnknownName {
+            wanted: "element of the vocabulary",
+            name: kind.text.clone(),
+            span: kind.span,
+            near: nearest(&kind.text, known.chain(lines)),
+            else_is: None,
+        });
+    }
+    element
+}
+
+/// Adds a variable for each special tool that fits a thing of the model, in the order of their names.
+pub(super) fn special_tools(world: &World, model: &mut Model) {
+    let Some(kind) = world.elements.get(SPECIAL_TOOL) else { return };
+    for tool in world.tools.values().filter(|tool| tool.special) {
+        let name = &tool.words.name;
+        let fits = tool.fits.as_ref().filter(|fits| model.things.contains_key(*fits));
+        let Some(fits) = fits.filter(|_| !model.variable_named.contains_key(name)) else { continue };
+        // The library's tools are few; a model that is full says so at its own lines.
+        if model.variables.len() >= MOST {
+            return;
+        }
+        let variable = variable(tool.words.clone(), kind, VariableKind::Tool, tool.span);
+        let Some(id) = add(variable, model, &mut Findings::default()) else { return };
+        let mut thing = thing(tool.words.clone(), kind, id, tool.span);
+        thing.relate("fits", fits, tool.fits_at.unwrap_or(tool.span));
+        model.things.insert(name.clone(), thing);
+    }
+}
+
+fn variable(words: Words, kind: &ElementKind, sort: VariableKind, span: Span) -> Variable {
+    let values = kind.states.iter().take(usize::from(u8::MAX));
+    let values = values.map(|state| Value { words: Words::of(state), span: kind.span });
+    Variable { words, values: values.collect(), normal: 0, kind: sort, span }
+}
+
+fn thing(words: Words, kind: &ElementKind, variable: VariableId, span: Span) -> ModelThing {
+    ModelThing {
+        words,
+        element: kind.name.clone(),
+        variable,
+        relations: std::collections::BTreeMap::new(),
+        relation_spans: std::collections::BTreeMap::new(),
+        bars: Vec::new(),
+        marks: std::collections::BTreeSet::new(),
+        mark_spans: std::collections::BTreeMap::new(),
+        own_conditions: std::collections::BTreeMap::new(),
+        sealed: None,
+        count: None,
+        thread: None,
+        strength: None,
+        friction: None,
+        pattern: None,
+        tightening: Vec::new(),
+        content: None,
+        attributes: Vec::new(),
+        span,
+    }
+}
+
+impl ModelThing {
+    /// Notes a relation to another thing or state, with the place that says so.
+    pub(super) fn relate(&mut self, relation: &str, to: &str, span: Span) {
+        let others = self.relations.entry(relation.to_owned()).or_default();
+        if !others.iter().any(|other| other == to) {
+            others.push(to.to_owned());
+        }
+        self.relation_spans.entry((relation.to_owned(), to.to_owned())).or_insert(span);
+    }
+}

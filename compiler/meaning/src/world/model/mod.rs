@@ -1,0 +1,166 @@
+//! Models: what is worked on.
+//!
+//! A model is read in the order in which its lines can be understood, which is not the order in which
+//! they are written: first every state and thing, then what is said of them, then the rules.
+
+mod bolted;
+mod hazard;
+mod member;
+mod relation;
+mod rule;
+mod said;
+mod state;
+
+use super::limits::{Home, limits};
+use super::names::Names;
+use super::read::{NoReadings, Reader};
+use super::{Model, NamedLimit, World};
+use crate::findings::names::{DoubledName, UnknownName};
+use locknut_finding::{Findings, Span};
+use locknut_graph::{Condition, Prose};
+use locknut_syntax::tree::{self, ModelItem};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// All models.
+pub(super) fn models(
+    declared: &[&tree::Model],
+    world: &World,
+    found: &mut Findings,
+) -> BTreeMap<String, Model> {
+    let mut models = BTreeMap::new();
+    for tree in declared {
+        models.insert(tree.name.text.clone(), model(tree, world, found));
+    }
+    tools_fit_something(&models, world, found);
+    models
+}
+
+fn model(tree: &tree::Model, world: &World, found: &mut Findings) -> Model {
+    let mut model = Model {
+        name: tree.name.text.clone(),
+        title: Prose::plain(tree.name.text.replace('-', " ")),
+        series: Vec::new(),
+        has_serial: false,
+        variables: Vec::new(),
+        variable_named: BTreeMap::new(),
+        things: BTreeMap::new(),
+        limits: BTreeMap::new(),
+        broken: BTreeSet::new(),
+        interlocks: Vec::new(),
+        act_interlocks: Vec::new(),
+        hazards: Vec::new(),
+        hazard_things: Vec::new(),
+        safe_to_leave: (Condition::Always(true), tree.name.span),
+        span: tree.name.span,
+    };
+    // One name, one meaning: conditions and texts may speak of a state, a thing or a figure alike.
+    let mut names = Names::default();
+    state::states(tree, &mut model, &mut names, found);
+    let members = member::members(tree, world, &mut model, &mut names, found);
+    member::special_tools(world, &mut model);
+    figures(tree, world, &mut model, &mut names, found);
+    heading(tree, world, &mut model, found);
+    said::say(&members, world, &mut model, found);
+    relation::complete(world, &mut model, found);
+    rule::rules(tree, world, &mut model, found);
+    hazard::hazards(tree, world, &mut model, found);
+    model
+}
+
+fn heading(tree: &tree::Model, world: &World, model: &mut Model, found: &mut Findings) {
+    let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
+    let mut once = |what: &'static str, span: Span, found: &mut Findings| {
+        if let Some(first) = seen.insert(what, span) {
+            let (name, what) = (what.to_owned(), "line of this model".to_owned());
+            found.add(&DoubledName { what, name, first, again: span });
+        }
+    };
+    for item in &tree.items {
+        match item {
+            ModelItem::Title { text, span } => {
+                once("title", *span, found);
+                let reader = Reader { world, model: Some(model), readings: &NoReadings };
+                model.title = reader.prose(text, found);
+            }
+            ModelItem::Series { values, span } => {
+                once("series", *span, found);
+                let mut names = Names::default();
+                for value in values {
+                    if names.fresh("series", "series", value, found) {
+                        model.series.push(value.text.clone());
+                    }
+                }
+            }
+            ModelItem::Serial { span } => {
+                once("serial number", *span, found);
+                model.has_serial = true;
+            }
+            ModelItem::SafeToLeave { span, .. } => once("safe to leave", *span, found),
+            ModelItem::Limit { .. }
+            | ModelItem::State { .. }
+            | ModelItem::Element { .. }
+            | ModelItem::NeverState { .. }
+            | ModelItem::NeverAct { .. }
+            | ModelItem::Hazard { .. } => {}
+        }
+    }
+}
+
+/// `value` and `limit` of the model.
+fn figures(
+    tree: &tree::Model,
+    world: &World,
+    model: &mut Model,
+    names: &mut Names,
+    found: &mut Findings,
+) {
+    let mut lines = Vec::new();
+    for item in &tree.items {
+        if let ModelItem::Limit { keyword, name, limit, span } = item
+            && names.fresh("model", &keyword.text, name, found)
+        {
+            lines.push(super::declared::LimitLine { keyword, name, limit, span: *span });
+        }
+    }
+    limits(&lines, &mut OfModel { world, model }, found);
+}
+
+/// The figures of a model see those of the library.
+struct OfModel<'a> {
+    world: &'a World,
+    model: &'a mut Model,
+}
+
+impl Home for OfModel<'_> {
+    fn reader(&self) -> Reader<'_> {
+        Reader { world: self.world, model: Some(self.model), readings: &NoReadings }
+    }
+
+    fn keep(&mut self, name: &str, limit: Option<NamedLimit>) {
+        match limit {
+            Some(limit) => drop(self.model.limits.insert(name.to_owned(), limit)),
+            None => drop(self.model.broken.insert(name.to_owned())),
+        }
+    }
+}
+
+/// A special tool fits a thing of some model, once there is a model at all.
+fn tools_fit_something(models: &BTreeMap<String, Model>, world: &World, found: &mut Findings) {
+    if models.is_empty() {
+        return;
+    }
+    for tool in world.tools.values() {
+        let (Some(fits), Some(span)) = (&tool.fits, tool.fits_at) else { continue };
+        if models.values().any(|model| model.things.contains_key(fits)) {
+            continue;
+        }
+        let known = models.values().flat_map(|model| model.things.keys()).map(String::as_str);
+        found.add(&UnknownName {
+            wanted: "thing of any model",
+            name: fits.clone(),
+            span,
+            near: super::near::nearest(fits, known),
+            else_is: None,
+        });
+    }
+}

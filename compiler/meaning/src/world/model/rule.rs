@@ -1,0 +1,252 @@
+//! `never …` on states and on acts, and `safe to leave when …`.
+
+use crate::findings::names::{BrokenFromTheStart, DoubledName, SaysTooLittle};
+use crate::world::read::{NoReadings, Reader, one_line};
+use crate::world::{ActInterlock, Model, World};
+use locknut_finding::{Findings, Span};
+use locknut_graph::{Condition, Interlock, Prose, Test, VariableKind};
+use locknut_syntax::tree::{self, Act, Clause, ClauseValue, ModelItem, Name, Object};
+
+/// Reads the rules of a model whose states and things are known.
+pub(super) fn rules(tree: &tree::Model, world: &World, model: &mut Model, found: &mut Findings) {
+    let (mut interlocks, mut act_interlocks, mut safe) = (Vec::new(), Vec::new(), None);
+    let reader = Reader { world, model: Some(model), readings: &NoReadings };
+    for item in &tree.items {
+        match item {
+            ModelItem::NeverState { condition, clauses, span } => {
+                interlocks.extend(never_state(condition, clauses, *span, reader, found));
+            }
+            ModelItem::NeverAct { act, span } => {
+                act_interlocks.extend(never_act(act, *span, reader, found));
+            }
+            ModelItem::SafeToLeave { condition, span } if safe.is_none() => {
+                safe = Some(reader.condition(condition, found).map(|read| (read, *span)));
+            }
+            ModelItem::SafeToLeave { .. }
+            | ModelItem::Title { .. }
+            | ModelItem::Series { .. }
+            | ModelItem::Serial { .. }
+            | ModelItem::Limit { .. }
+            | ModelItem::State { .. }
+            | ModelItem::Element { .. }
+            | ModelItem::Hazard { .. } => {}
+        }
+    }
+    model.safe_to_leave = match safe {
+        // It is there and could not be read: nothing more is said about leaving.
+        Some(read) => read.unwrap_or((Condition::Always(true), model.span)),
+        None => (all_normal(model), model.span),
+    };
+    model.interlocks = interlocks;
+    model.act_interlocks = act_interlocks;
+}
+
+/// Left out, a machine may be left where every declared state is normal.
+fn all_normal(model: &Model) -> Condition {
+    let states = model.variables.iter().zip(0u16..).filter(|(variable, _)| variable.kind == VariableKind::State);
+    let normal = states.map(|(variable, id)| {
+        let (variable, values) = (locknut_graph::VariableId(id), vec![variable.normal]);
+        Condition::Test(Test::Is { variable, values, span: model.span })
+    });
+    Condition::All(normal.collect())
+}
+
+/// `never COND [unless COND] [while COND] because "…"`
+fn never_state(
+    condition: &tree::Condition,
+    clauses: &[Clause],
+    span: Span,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Interlock> {
+    let never = reader.condition(condition, found);
+    let said = Said::of("rule", clauses, span, reader, found);
+    let (never, said) = (never?, said?);
+    let holds = said.holds(Some(never));
+    let written = said.written(&reader.written(condition.span()), reader);
+    let interlock = Interlock { holds, because: said.because, span, written };
+    broken_from_the_start(&interlock, reader, found);
+    Some(interlock)
+}
+
+/// `never ACT [unless COND] [while COND] because "…"`
+fn never_act(
+    act: &Act,
+    span: Span,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<ActInterlock> {
+    let things = things(act, reader, found);
+    let said = Said::of("rule", &act.clauses, span, reader, found);
+    let (things, said) = (things?, said?);
+    let names: Vec<&str> = things.iter().map(|thing| thing.text.as_str()).collect();
+    let head = format!("{} {}", act.verb.text, names.join(", "));
+    let written = said.written(head.trim_end(), reader);
+    Some(ActInterlock {
+        verb: act.verb.text.clone(),
+        things: things.iter().map(|thing| thing.text.clone()).collect(),
+        holds: said.holds(None),
+        because: said.because,
+        written,
+        span,
+    })
+}
+
+/// The things of `never turn slew-pinion …`; each must take the act.
+fn things<'t>(act: &'t Act, reader: Reader<'_>, found: &mut Findings) -> Option<Vec<&'t Name>> {
+    let model = reader.model?;
+    let mut things = Vec::new();
+    let mut fine = true;
+    for object in &act.objects {
+        let Object::Name(name) = object else { continue };
+        if model.broken.contains(&name.text) {
+            fine = false;
+        } else if !model.things.contains_key(&name.text) {
+            let known = model.things.keys().map(String::as_str);
+            reader.unknown("thing of this model", name, known, found);
+            fine = false;
+        } else if reader.world.element_act(model, &name.text, &act.verb.text).is_none() {
+            reader.unknown_act(model, &act.verb, name, found);
+            fine = false;
+        } else {
+            things.push(name);
+        }
+    }
+    if things.is_empty() && fine {
+        let mut acts = reader.world.elements.values().flat_map(|element| element.acts.keys());
+        if !acts.any(|verb| *verb == act.verb.text) {
+            let acts = reader.world.elements.values().flat_map(|element| element.acts.keys());
+            reader.unknown("act of any element", &act.verb, acts.map(String::as_str), found);
+            fine = false;
+        }
+    }
+    fine.then_some(things)
+}
+
+impl Reader<'_> {
+    /// Says that a thing does not take an act.
+    pub(crate) fn unknown_act(&self, model: &Model, verb: &Name, thing: &Name, found: &mut Findings) {
+        let element = model.things.get(&thing.text).and_then(|thing| self.world.elements.get(&thing.element));
+        let acts = element.into_iter().flat_map(|element| element.acts.keys());
+        let acts: Vec<&str> = acts.map(String::as_str).collect();
+        found.add(&crate::findings::names::UnknownName {
+            wanted: "act of this thing",
+            name: verb.text.clone(),
+            span: verb.span,
+            near: crate::world::near::nearest(&verb.text, acts.iter().copied()),
+            else_is: Some(match element {
+                Some(element) if acts.is_empty() => format!("nothing that can be done to {}", element.name),
+                Some(element) => format!(
+                    "not among the acts of {}: {}",
+                    element.name,
+                    crate::findings::names::listed(&acts, "or")
+                ),
+                None => "not known here".to_owned(),
+            }),
+        });
+    }
+}
+
+/// What the clauses of a rule say.
+struct Said {
+    unless: Option<(Condition, Span)>,
+    while_so: Option<(Condition, Span)>,
+    because: Prose,
+}
+
+impl Said {
+    fn of(
+        what: &str,
+        clauses: &[Clause],
+        span: Span,
+        reader: Reader<'_>,
+        found: &mut Findings,
+    ) -> Option<Self> {
+        let (mut unless, mut while_so, mut because) = (None, None, None);
+        let mut fine = true;
+        let mut seen: Vec<&Name> = Vec::new();
+        for clause in clauses {
+            if let Some(first) = seen.iter().find(|word| word.text == clause.word.text) {
+                let (name, what) = (clause.word.text.clone(), format!("clause of this {what}"));
+                found.add(&DoubledName { what, name, first: first.span, again: clause.word.span });
+            }
+            seen.push(&clause.word);
+            match (clause.word.text.as_str(), &clause.value) {
+                (word @ ("unless" | "while"), ClauseValue::Condition(condition)) => {
+                    let read = reader.condition(condition, found).map(|read| (read, condition.span()));
+                    fine &= read.is_some();
+                    *(if word == "unless" { &mut unless } else { &mut while_so }) = read;
+                }
+                ("because", ClauseValue::Text(text)) => because = Some(reader.prose(text, found)),
+                _ => reader.unknown("clause of a rule", &clause.word, ["unless", "while", "because"], found),
+            }
+        }
+        if because.is_none() {
+            found.add(&SaysTooLittle {
+                what: "this rule".to_owned(),
+                lacks: "no reason",
+                span,
+                consequence: "whoever meets it cannot tell why, and the next author takes it out",
+                mend: "add “because \"…\"” with what would happen in the workshop",
+            });
+        }
+        let because = because.unwrap_or_default();
+        fine.then_some(Self { unless, while_so, because })
+    }
+
+    /// What must hold: `unless`, or not what is never so, or not `while`.
+    fn holds(&self, never: Option<Condition>) -> Condition {
+        let not = |condition: Condition| Condition::Not(Box::new(condition));
+        let unless = self.unless.iter().map(|(condition, _)| condition.clone());
+        let while_so = self.while_so.iter().map(|(condition, _)| not(condition.clone()));
+        let mut ways: Vec<Condition> = unless.chain(never.map(not)).chain(while_so).collect();
+        match ways.len() {
+            // `never turn slew-pinion because …`
+            0 => Condition::Always(false),
+            1 => ways.remove(0),
+            _ => Condition::Any(ways),
+        }
+    }
+
+    fn written(&self, head: &str, reader: Reader<'_>) -> String {
+        let clause = |word: &str, part: &Option<(Condition, Span)>| {
+            part.as_ref().map(|(_, span)| format!(" {word} {}", reader.written(*span))).unwrap_or_default()
+        };
+        let all = format!("{head}{}{}", clause("unless", &self.unless), clause("while", &self.while_so));
+        one_line(&all)
+    }
+}
+
+fn broken_from_the_start(interlock: &Interlock, reader: Reader<'_>, found: &mut Findings) {
+    let Some(model) = reader.model else { return };
+    if holds_normally(&interlock.holds, model) {
+        return;
+    }
+    let normal = interlock.holds.variables().into_iter().filter_map(|id| {
+        let variable = model.variables.get(usize::from(id.0))?;
+        let value = variable.values.get(usize::from(variable.normal))?;
+        Some((format!("{} is {}", variable.words.said, value.words.said), variable.span))
+    });
+    found.add(&BrokenFromTheStart {
+        written: interlock.written.clone(),
+        rule: interlock.span,
+        normal: normal.collect(),
+    });
+}
+
+/// Whether a condition holds while everything is normal, nothing is proved and no time was waited.
+fn holds_normally(condition: &Condition, model: &Model) -> bool {
+    match condition {
+        Condition::Always(so) => *so,
+        Condition::Not(inner) => !holds_normally(inner, model),
+        Condition::All(parts) => parts.iter().all(|part| holds_normally(part, model)),
+        Condition::Any(parts) => parts.iter().any(|part| holds_normally(part, model)),
+        Condition::Test(test) => match test {
+            Test::Is { variable, values, .. } | Test::Held { variable, values, under: true, .. } => {
+                let variable = model.variables.get(usize::from(variable.0));
+                variable.is_some_and(|variable| values.contains(&variable.normal))
+            }
+            Test::Proved { .. } | Test::Held { .. } | Test::Within { .. } => false,
+        },
+    }
+}

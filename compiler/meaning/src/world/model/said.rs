@@ -1,0 +1,281 @@
+//! What is said of a thing after its colon: relations, marks, figures, conditions.
+
+use super::bolted;
+use super::member::Member;
+use crate::findings::names::{SaysTooLittle, UnknownAttribute, WrongThing};
+use crate::world::near::nearest;
+use crate::world::parts::Parts;
+use crate::world::read::{NoReadings, Reader};
+use crate::world::{Attribute, Model, ModelThing, RelationKind, World};
+use locknut_finding::{Findings, Span};
+use locknut_graph::{Condition, Test, VariableKind};
+use locknut_syntax::tree::{self, Name};
+
+/// Reads the attributes of all things. Every name is declared by now, whatever the order of lines.
+pub(super) fn say(members: &[Member<'_>], world: &World, model: &mut Model, found: &mut Findings) {
+    for member in members {
+        let Some(mut thing) = model.things.get(&member.name.text).cloned() else { continue };
+        let reader = Reader { world, model: Some(model), readings: &NoReadings };
+        let mut normal = None;
+        for attribute in member.attributes {
+            let mut saying =
+                Saying { member, reader, thing: &mut thing, normal: &mut normal, attribute };
+            saying.attribute(found);
+        }
+        let id = thing.variable;
+        model.things.insert(member.name.text.clone(), thing);
+        if let (Some(normal), Some(variable)) =
+            (normal, model.variables.get_mut(usize::from(id.0)))
+        {
+            variable.normal = normal;
+        }
+    }
+}
+
+/// One attribute of one thing.
+struct Saying<'a, 't> {
+    member: &'a Member<'t>,
+    reader: Reader<'a>,
+    thing: &'a mut ModelThing,
+    normal: &'a mut Option<u8>,
+    attribute: &'a tree::Attribute,
+}
+
+impl Saying<'_, '_> {
+    fn attribute(&mut self, found: &mut Findings) {
+        let mut parts = Parts::of(self.attribute);
+        if !self.take(&mut parts, found) || !parts.done() {
+            self.not_known(found);
+        }
+    }
+
+    fn take(&mut self, parts: &mut Parts<'_>, found: &mut Findings) -> bool {
+        let Some(word) = parts.ahead() else {
+            return bolted::amount(parts, self.member, self.reader, self.thing, found);
+        };
+        let has = |attribute: &str| self.member.kind.attributes.contains(attribute);
+        if parts.says(&["normally"]) {
+            return self.normally(parts, found);
+        }
+        if let Some(relation) = self.member.kind.relations.get(&word.text) {
+            parts.word();
+            return self.relation(relation, parts, found);
+        }
+        if let Some(mark) = self.mark(parts) {
+            if mark == "sealed" {
+                return self.sealed(parts, found);
+            }
+            self.thing.mark_spans.insert(mark.clone(), self.attribute.span);
+            self.thing.marks.insert(mark);
+            return true;
+        }
+        if has("tightening") && bolted::stage(parts, self.reader, self.thing, found) {
+            return true;
+        }
+        if has("pattern") && bolted::pattern(parts, self.reader, self.thing) {
+            return true;
+        }
+        if has(&word.text) {
+            parts.word();
+            return self.other(word, parts, found);
+        }
+        false
+    }
+
+    /// `normally parted`
+    fn normally(&mut self, parts: &mut Parts<'_>, found: &mut Findings) -> bool {
+        let Some(value) = parts.word() else { return false };
+        let variable = self
+            .reader
+            .model
+            .and_then(|model| model.variables.get(usize::from(self.thing.variable.0)));
+        if let Some(variable) = variable {
+            *self.normal = self.reader.value_position(variable, value, found);
+        }
+        true
+    }
+
+    /// `fastens brake-cover`, `behind a and b`, `bars supply at isolated`
+    fn relation(
+        &mut self,
+        relation: &RelationKind,
+        parts: &mut Parts<'_>,
+        found: &mut Findings,
+    ) -> bool {
+        let mut any = false;
+        while let Some(name) = parts.word() {
+            any = true;
+            let known = self.other_end(relation, name, found);
+            if relation.at_a_value {
+                if !parts.says(&["at"]) {
+                    return false;
+                }
+                let Some(value) = parts.word() else { return false };
+                if known {
+                    self.at_a_value(relation, name, value, found);
+                }
+            } else if known {
+                self.thing.relate(&relation.name, &name.text, name.span);
+            }
+            if !parts.says(&["and"]) {
+                break;
+            }
+        }
+        any
+    }
+
+    /// Whether a name may stand at the other end; a finding where not.
+    fn other_end(&self, relation: &RelationKind, name: &Name, found: &mut Findings) -> bool {
+        let Some(model) = self.reader.model else { return false };
+        if model.broken.contains(&name.text) {
+            return false;
+        }
+        let id = model.variable_named.get(&name.text);
+        let Some(variable) = id.and_then(|id| model.variables.get(usize::from(id.0))) else {
+            let wanted = if relation.to.as_deref() == Some("state") { "state" } else { "thing of this model" };
+            self.reader.unknown(wanted, name, self.reader.variable_names(), found);
+            return false;
+        };
+        let is = match &variable.kind {
+            VariableKind::Element { element } => element.as_str(),
+            VariableKind::Tool => "special tool",
+            VariableKind::State
+            | VariableKind::Series
+            | VariableKind::Serial { .. }
+            | VariableKind::Observation => "state",
+        };
+        let wanted = match relation.to.as_deref() {
+            None => (is == "state" || is == "special tool").then_some("thing of this model"),
+            Some(wanted) => (wanted != is).then_some(wanted),
+        };
+        let Some(wanted) = wanted else { return true };
+        found.add(&WrongThing {
+            relation: relation.name.clone(),
+            name: name.text.clone(),
+            span: name.span,
+            wanted: wanted.to_owned(),
+            found: is.to_owned(),
+            declared: variable.span,
+        });
+        false
+    }
+
+    fn at_a_value(
+        &mut self,
+        relation: &RelationKind,
+        name: &Name,
+        value: &Name,
+        found: &mut Findings,
+    ) {
+        let values = std::slice::from_ref(value);
+        let Some((variable, values)) = self.reader.variable_values(name, values, found) else { return };
+        self.thing.relate(&relation.name, &name.text, name.span);
+        if !relation.bars_while.is_empty() {
+            self.thing.bars.extend(values.first().map(|value| (variable, *value)));
+        }
+        let span = name.span.to(value.span);
+        let test = Condition::Test(Test::Is { variable, values, span });
+        let so_far = self.thing.own_conditions.remove(&relation.name);
+        let both = match so_far {
+            None => test,
+            Some(Condition::All(mut parts)) => {
+                parts.push(test);
+                Condition::All(parts)
+            }
+            Some(other) => Condition::All(vec![other, test]),
+        };
+        self.thing.own_conditions.insert(relation.name.clone(), both);
+    }
+
+    /// The longest mark whose words come next.
+    fn mark(&self, parts: &mut Parts<'_>) -> Option<String> {
+        let mut marks: Vec<&String> = self.member.kind.marks.iter().collect();
+        marks.sort_by_key(|mark| std::cmp::Reverse(mark.len()));
+        marks
+            .into_iter()
+            .find(|mark| parts.says(&mark.split(' ').collect::<Vec<_>>()))
+            .cloned()
+    }
+
+    /// `sealed because "…" else renew calliper`
+    fn sealed(&mut self, parts: &mut Parts<'_>, found: &mut Findings) -> bool {
+        let because = if parts.says(&["because"]) { parts.text() } else { None };
+        let Some(because) = because else {
+            found.add(&SaysTooLittle {
+                what: format!("{} is sealed and", self.thing.words.said),
+                lacks: "not why",
+                span: self.attribute.span,
+                consequence: "a seal without a reason is broken by the first who finds it in the way",
+                mend: "write “sealed because \"its setting is made on the test bed\"”",
+            });
+            return parts.done();
+        };
+        let because = self.reader.prose(because, found);
+        let mut otherwise = None;
+        if parts.says(&["else"]) {
+            otherwise = self.otherwise(parts, found);
+            if otherwise.is_none() {
+                return false;
+            }
+        }
+        self.thing.sealed = Some((because, otherwise, self.attribute.span));
+        true
+    }
+
+    /// `renew calliper`: what disturbing it costs.
+    fn otherwise(&self, parts: &mut Parts<'_>, found: &mut Findings) -> Option<String> {
+        let verb = parts.word()?;
+        let name = parts.word()?;
+        let model = self.reader.model?;
+        match model.things.get(&name.text) {
+            None if model.broken.contains(&name.text) => {}
+            None => {
+                let known = model.things.keys().map(String::as_str);
+                self.reader.unknown("thing of this model", name, known, found);
+            }
+            Some(_) if self.reader.world.element_act(model, &name.text, &verb.text).is_none() => {
+                self.reader.unknown_act(model, verb, name, found);
+            }
+            Some(_) => {}
+        }
+        Some(format!("{} {}", verb.text, self.reader.words(&name.text).said))
+    }
+
+    /// `dead when supply is isolated`; else an attribute that only the workshop's own phrases use.
+    fn other(&mut self, name: &Name, parts: &mut Parts<'_>, found: &mut Findings) -> bool {
+        if parts.says(&["when"]) {
+            let Some(condition) = parts.condition() else { return false };
+            if let Some(condition) = self.reader.condition(condition, found) {
+                self.thing.own_conditions.insert(name.text.clone(), condition);
+            }
+            return true;
+        }
+        let value = parts.limit().and_then(|limit| self.reader.limit(limit, None, found));
+        let written = self.reader.written(after(name.span, self.attribute.span));
+        let (name, span) = (name.text.clone(), self.attribute.span);
+        self.thing.attributes.push(Attribute { name, value, written, span });
+        while parts.word().is_some() || parts.text().is_some() || parts.limit().is_some() {}
+        true
+    }
+
+    fn not_known(&self, found: &mut Findings) {
+        let kind = self.member.kind;
+        let relations = kind.relations.values().map(|relation| relation.name.clone());
+        let own = relations.chain(kind.marks.iter().cloned()).chain(kind.attributes.iter().cloned());
+        let takes: Vec<String> = own.chain(["normally".to_owned()]).collect();
+        let first = Parts::of(self.attribute).ahead();
+        let words = ["tightened", "on", "crosswise"].into_iter().chain(takes.iter().map(String::as_str));
+        found.add(&UnknownAttribute {
+            kind: kind.name.clone(),
+            written: self.reader.written(self.attribute.span),
+            span: self.attribute.span,
+            near: first.and_then(|word| nearest(&word.text, words)),
+            word: first.map_or(self.attribute.span, |word| word.span),
+            takes: takes.clone(),
+        });
+    }
+}
+
+fn after(word: Span, whole: Span) -> Span {
+    Span { start: word.end, ..whole }
+}

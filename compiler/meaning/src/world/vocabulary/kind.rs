@@ -1,0 +1,91 @@
+//! `kind temperature : differences temperature-difference`
+
+use crate::findings::names::UnknownAttribute;
+use crate::findings::quantities::UnitWithoutGround;
+use crate::world::declared::KindLine;
+use crate::world::near::nearest;
+use crate::world::parts::Parts;
+use crate::world::read::one_line;
+use locknut_finding::{Findings, Sources};
+use locknut_quantity::{Kind, Units};
+use locknut_syntax::tree::Name;
+
+/// A kind's line, read.
+struct Said<'t> {
+    name: &'t Name,
+    /// The kind of its differences, where that is another one.
+    differences: Option<&'t Name>,
+    qualifier: Option<&'t Name>,
+}
+
+/// Adds the kinds, in any order of their lines: first those that are their own difference.
+pub(in crate::world) fn kinds(
+    lines: &[KindLine<'_>],
+    sources: &Sources,
+    units: &mut Units,
+    found: &mut Findings,
+) {
+    let said: Vec<Said<'_>> = lines.iter().map(|line| said(line, sources, found)).collect();
+    for kind in said.iter().filter(|kind| kind.differences.is_none()) {
+        add(kind, None, units);
+    }
+    for kind in &said {
+        let Some(differences) = kind.differences else { continue };
+        let Some(difference) = units.kind_named(&differences.text) else {
+            found.add(&no_difference(kind.name, differences, &said));
+            add(kind, None, units);
+            continue;
+        };
+        add(kind, Some(difference), units);
+    }
+}
+
+fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Said<'t> {
+    let mut said = Said { name: line.name, differences: None, qualifier: None };
+    for attribute in line.attributes {
+        let mut parts = Parts::of(attribute);
+        let known = if parts.says(&["differences"]) {
+            said.differences = parts.word();
+            said.differences.is_some()
+        } else if parts.says(&["qualifier"]) || parts.says(&["says"]) {
+            said.qualifier = parts.word();
+            said.qualifier.is_some()
+        } else {
+            false
+        };
+        if !known || !parts.done() {
+            found.add(&UnknownAttribute {
+                kind: format!("the kind {}", line.name.text),
+                written: one_line(sources.slice(attribute.span)),
+                span: attribute.span,
+                near: None,
+                word: attribute.span,
+                takes: vec!["differences KIND".into(), "says WORD".into()],
+            });
+        }
+    }
+    said
+}
+
+fn add(kind: &Said<'_>, difference: Option<locknut_quantity::KindId>, units: &mut Units) {
+    units.add_kind(Kind {
+        name: kind.name.text.clone(),
+        difference,
+        qualifier: kind.qualifier.map(|word| word.text.clone()),
+    });
+}
+
+fn no_difference(kind: &Name, differences: &Name, said: &[Said<'_>]) -> UnitWithoutGround {
+    let known = said.iter().map(|kind| kind.name.text.as_str());
+    let declared = known.clone().any(|name| name == differences.text);
+    UnitWithoutGround {
+        what: format!("difference of two values of the kind {}", kind.text),
+        span: differences.span,
+        why: if declared {
+            format!("{} has differences of another kind itself", differences.text)
+        } else {
+            format!("there is no kind called {}", differences.text)
+        },
+        near: nearest(&differences.text, known).filter(|_| !declared),
+    }
+}

@@ -1,0 +1,126 @@
+//! `consumable shim-kit { sizes 0.20 mm "HC-4401", 0.30 mm "HC-4402" }`
+
+use super::{months, not_known, zero};
+use crate::findings::names::DoubledName;
+use crate::findings::quantities::{KindsApart, a_kind};
+use crate::world::parts::Parts;
+use crate::world::read::{NoReadings, Reader, lent};
+use crate::world::{Consumable, World};
+use locknut_finding::{Findings, Span};
+use locknut_graph::Words;
+use locknut_quantity::Quantity;
+use locknut_syntax::tree::{Attribute, Expression, LimitForm, Text, Thing};
+use std::collections::{BTreeMap, BTreeSet};
+
+const WORDS: &[&str] = &["sizes", "shelf", "oils", "greases", "fills", "seals", "locks", "cleans"];
+const FORMS: &[&str] =
+    &["what it does (oils, greases, fills, seals, locks …)", "sizes 0.20 mm \"NUMBER\", …", "shelf life N months"];
+
+/// All consumables.
+pub(in crate::world) fn consumables(
+    things: &[&Thing],
+    world: &World,
+    found: &mut Findings,
+) -> BTreeMap<String, Consumable> {
+    let reader = Reader { world, model: None, readings: &NoReadings };
+    let all = things.iter().filter(|thing| thing.keyword.text == "consumable");
+    all.map(|thing| (thing.name.text.clone(), consumable(thing, reader, found))).collect()
+}
+
+fn consumable(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Consumable {
+    let mut consumable = Consumable {
+        words: Words::of(&thing.name.text),
+        purpose: BTreeSet::new(),
+        sizes: Vec::new(),
+        shelf_life_months: None,
+        exact_size: None,
+        span: thing.name.span,
+    };
+    let mut sizes: Vec<Size<'_>> = Vec::new();
+    for attribute in &thing.attributes {
+        let mut parts = Parts::of(attribute);
+        let starts = parts.says(&["sizes"]);
+        if starts || (!sizes.is_empty() && parts.ahead().is_none()) {
+            match size(&mut parts, attribute) {
+                Some(size) if parts.done() => sizes.push(size),
+                _ => not_known(thing, attribute, WORDS, FORMS, reader, found),
+            }
+        } else if !said(&mut parts, &mut consumable) || !parts.done() {
+            not_known(thing, attribute, WORDS, FORMS, reader, found);
+        }
+    }
+    consumable.sizes = read_sizes(&sizes, reader, found);
+    consumable
+}
+
+fn said(parts: &mut Parts<'_>, consumable: &mut Consumable) -> bool {
+    if parts.says(&["shelf", "life"]) {
+        consumable.shelf_life_months = months(parts);
+        return consumable.shelf_life_months.is_some();
+    }
+    // What it does is one word; a workshop's own word is as good as ours.
+    let Some(word) = parts.word().filter(|word| word.text.ends_with('s')) else { return false };
+    consumable.purpose.insert(word.text.clone());
+    true
+}
+
+/// A size as written, with its part number.
+struct Size<'t> {
+    figure: &'t Expression,
+    number: Option<String>,
+    span: Span,
+}
+
+fn size<'t>(parts: &mut Parts<'t>, attribute: &Attribute) -> Option<Size<'t>> {
+    let LimitForm::Just(figure) = &parts.limit()?.form else { return None };
+    Some(Size { figure, number: parts.text().map(Text::plain), span: attribute.span })
+}
+
+/// Ascending; a unit may stand once, at the end.
+fn read_sizes(
+    sizes: &[Size<'_>],
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Vec<(Quantity, Option<String>)> {
+    let Some(last) = sizes.last() else { return Vec::new() };
+    let mut read: Vec<(Quantity, &Size<'_>)> = Vec::new();
+    for size in sizes {
+        let Some(quantity) = reader.value(&lent(size.figure, last.figure), None, found) else { continue };
+        if fits_among(&quantity, size, &read, reader, found) {
+            read.push((quantity, size));
+        }
+    }
+    read.sort_by(|(one, _), (other, _)| one.value.cmp(&other.value));
+    read.into_iter().map(|(quantity, size)| (quantity, size.number.clone())).collect()
+}
+
+/// Sizes are of one kind, more than nothing, and each there once.
+fn fits_among(
+    quantity: &Quantity,
+    size: &Size<'_>,
+    read: &[(Quantity, &Size<'_>)],
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> bool {
+    if quantity.value <= zero() {
+        let why = "a size is more than nothing".to_owned();
+        reader.impossible(size.span, why, None, found);
+        return false;
+    }
+    if let Some((first, at)) = read.first().filter(|(first, _)| first.kind != quantity.kind) {
+        let units = reader.units();
+        found.add(&KindsApart {
+            done: "sizes of one kit",
+            left: (a_kind(units, first.kind), at.span),
+            right: (a_kind(units, quantity.kind), size.span),
+            own_scale: false,
+        });
+        return false;
+    }
+    if let Some((_, first)) = read.iter().find(|(other, _)| other.value == quantity.value) {
+        let (what, name) = ("size".to_owned(), quantity.written.clone());
+        found.add(&DoubledName { what, name, first: first.span, again: size.span });
+        return false;
+    }
+    true
+}

@@ -1,0 +1,92 @@
+//! `error 0.02 mm plus 4 % of reading`: the greatest error that the maker or the calibration allows.
+
+use super::zero;
+use crate::world::parts::Parts;
+use crate::world::read::Reader;
+use locknut_finding::Findings;
+use locknut_graph::InstrumentError;
+use locknut_quantity::{Exact, KindId, UnitId};
+use locknut_syntax::tree::{Expression, Limit, LimitForm, Quantity};
+
+/// Reads what follows `error`. None: it has none of its forms; `Some(None)`: a figure in it has a
+/// finding of its own.
+pub(super) fn error(
+    parts: &mut Parts<'_>,
+    kind: KindId,
+    unit: UnitId,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Option<InstrumentError>> {
+    let written = reader.written(parts.span).trim_start_matches("error").trim().to_owned();
+    let mut error =
+        InstrumentError { fixed: zero(), of_reading: zero(), of_full_scale: zero(), written };
+    let mut whole = true;
+    loop {
+        let limit = parts.limit()?;
+        if let Some(percent) = percent(limit) {
+            let of = if parts.says(&["of", "full", "scale"]) {
+                &mut error.of_full_scale
+            } else if parts.says(&["of", "reading"]) || parts.says(&["of", "the", "reading"]) {
+                &mut error.of_reading
+            } else {
+                return None;
+            };
+            match share(limit, percent, reader, found) {
+                Some(share) => *of += share,
+                None => whole = false,
+            }
+        } else {
+            match fixed(limit, kind, unit, reader, found) {
+                Some(part) => error.fixed += part,
+                None => whole = false,
+            }
+        }
+        if !parts.says(&["plus"]) {
+            return Some(whole.then_some(error));
+        }
+    }
+}
+
+fn percent(limit: &Limit) -> Option<&Quantity> {
+    let LimitForm::Just(Expression::Quantity(quantity)) = &limit.form else { return None };
+    quantity.unit.as_ref().filter(|unit| unit.text == "%").map(|_| quantity)
+}
+
+fn share(
+    limit: &Limit,
+    percent: &Quantity,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Exact> {
+    let hundred = Exact::from_integer(100.into());
+    not_negative(limit, reader.number(&percent.number, found)? / hundred, reader, found)
+}
+
+fn fixed(
+    limit: &Limit,
+    kind: KindId,
+    unit: UnitId,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Exact> {
+    let step = reader.units().difference_of(kind);
+    let own = reader.world.own_scales.contains_key(&kind).then_some(unit);
+    let written = reader.in_own_unit(limit, step, own);
+    let read = reader.limit(&written, Some(step), found)?;
+    let value = read.range.upper.or(read.range.lower)?.value;
+    not_negative(limit, value, reader, found)
+}
+
+fn not_negative(
+    limit: &Limit,
+    value: Exact,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Exact> {
+    if value >= zero() {
+        return Some(value);
+    }
+    let why = "an error is written without a sign and goes both ways".to_owned();
+    reader.impossible(limit.span, why, None, found);
+    None
+}

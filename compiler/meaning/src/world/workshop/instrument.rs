@@ -1,0 +1,323 @@
+//! `instrument feeler-gauge { measures length 0.03 .. 2 mm, resolution 0.01 mm, error 0.005 mm }`
+
+use super::error::error;
+use super::scale::scale;
+use super::{months, not_known, zero};
+use crate::findings::names::{DoubledName, SaysTooLittle};
+use crate::findings::quantities::OneFigure;
+use crate::world::parts::Parts;
+use crate::world::read::{NoReadings, Reader, first_unit};
+use crate::world::{Instrument, World};
+use locknut_finding::{Findings, Span};
+use locknut_graph::Words;
+use locknut_quantity::{KindId, Limit, Quantity, UnitId};
+use locknut_syntax::tree::{self, Attribute, Expression, LimitForm, Name, Text, Thing};
+use std::collections::BTreeMap;
+
+const WORDS: &[&str] =
+    &["measures", "applies", "scale", "resolution", "error", "calibrate", "proved"];
+
+const FORMS: &[&str] = &[
+    "measures KIND RANGE",
+    "applies KIND RANGE",
+    "scale NAME \"…\" RANGE",
+    "resolution",
+    "error",
+    "calibrate every N months",
+    "proved on \"…\" before and after",
+];
+
+/// All instruments; those that cannot be used have a finding, and their name is marked as broken.
+pub(in crate::world) fn instruments(things: &[&Thing], world: &mut World, found: &mut Findings) {
+    let mut all = BTreeMap::new();
+    let mut broken = Vec::new();
+    for thing in things.iter().filter(|thing| thing.keyword.text == "instrument") {
+        let reader = Reader { world, model: None, readings: &NoReadings };
+        match instrument(thing, reader, found) {
+            Some(instrument) => drop(all.insert(thing.name.text.clone(), instrument)),
+            None => broken.push(thing.name.text.clone()),
+        }
+    }
+    world.instruments = all;
+    world.broken.extend(broken);
+}
+
+/// What an instrument shows or sets.
+struct Shows {
+    kind: KindId,
+    unit: UnitId,
+    scale: Option<String>,
+    applies: bool,
+    range: Limit,
+    span: Span,
+}
+
+fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option<Instrument> {
+    let shows = shows(thing, reader, found)?;
+    let mut instrument = Instrument {
+        words: Words::of(&thing.name.text),
+        kind: shows.kind,
+        unit: shows.unit,
+        scale: shows.scale,
+        applies: shows.applies,
+        range_written: shows.range.written,
+        range: shows.range.range,
+        resolution: None,
+        error: None,
+        calibrate_months: None,
+        proved_on: None,
+        span: thing.name.span,
+    };
+    let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
+    for attribute in &thing.attributes {
+        let mut parts = Parts::of(attribute);
+        let Some(word) = parts.word() else {
+            not_known(thing, attribute, WORDS, FORMS, reader, found);
+            continue;
+        };
+        if ["measures", "applies", "scale"].contains(&word.text.as_str()) {
+            continue;
+        }
+        if let Some(first) = seen.insert(&word.text, word.span) {
+            let (again, what) = (word.span, "line of this instrument".to_owned());
+            found.add(&DoubledName { what, name: word.text.clone(), first, again });
+        }
+        if !further(word, &mut parts, &mut instrument, reader, found) || !parts.done() {
+            not_known(thing, attribute, WORDS, FORMS, reader, found);
+        }
+    }
+    Some(instrument)
+}
+
+fn further(
+    word: &Name,
+    parts: &mut Parts<'_>,
+    instrument: &mut Instrument,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> bool {
+    match word.text.as_str() {
+        "resolution" => {
+            let Some(limit) = parts.limit() else { return false };
+            instrument.resolution = resolution(limit, instrument, reader, found);
+            true
+        }
+        "error" => {
+            let Some(read) = error(parts, instrument.kind, instrument.unit, reader, found) else {
+                return false;
+            };
+            instrument.error = read;
+            true
+        }
+        "calibrate" => {
+            parts.says(&["every"]);
+            instrument.calibrate_months = months(parts);
+            instrument.calibrate_months.is_some()
+        }
+        "proved" => {
+            if !parts.says(&["on"]) {
+                return false;
+            }
+            let Some(text) = parts.text() else { return false };
+            instrument.proved_on = Some(reader.prose(text, found));
+            parts.says(&["before", "and", "after"])
+        }
+        _ => false,
+    }
+}
+
+fn shows(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option<Shows> {
+    let mut all = thing.attributes.iter().filter_map(|attribute| {
+        let word = Parts::of(attribute).ahead()?;
+        ["measures", "applies", "scale"].contains(&word.text.as_str()).then_some(attribute)
+    });
+    let Some(first) = all.next() else {
+        found.add(&SaysTooLittle {
+            what: format!("the instrument {}", thing.name.text),
+            lacks: "not what it measures",
+            span: thing.name.span,
+            consequence: "no limit can be checked against it",
+            mend: "write “measures length 0 .. 150 mm”, “applies torque 20 .. 100 N·m” or “scale ha \"Shore A\" 0 .. 100”",
+        });
+        return None;
+    };
+    for again in all {
+        let (first, again) = (first.span, again.span);
+        let what = "line that says what it measures; an instrument has one".to_owned();
+        found.add(&DoubledName { what, name: thing.name.text.clone(), first, again });
+    }
+    let mut parts = Parts::of(first);
+    let read = match scale(&mut parts) {
+        Some((name, words)) => on_its_own_scale(name, words, &mut parts, reader, found),
+        None => of_a_kind(thing, first, &mut parts, reader, found),
+    }?;
+    if parts.done() {
+        return Some(read);
+    }
+    not_known(thing, first, WORDS, FORMS, reader, found);
+    None
+}
+
+fn on_its_own_scale(
+    name: &Name,
+    words: Option<&Text>,
+    parts: &mut Parts<'_>,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Shows> {
+    let kind = reader.units().kind_named(&name.text)?;
+    let unit = first_unit(reader.units(), kind)?;
+    let range = range(parts.limit(), name.span, kind, Some(unit), reader, found)?;
+    let scale = Some(words.map_or_else(|| name.text.clone(), Text::plain));
+    Some(Shows { kind, unit, scale, applies: false, range, span: name.span })
+}
+
+fn of_a_kind(
+    thing: &Thing,
+    attribute: &Attribute,
+    parts: &mut Parts<'_>,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Shows> {
+    let verb = parts.word()?;
+    let Some(name) = parts.word() else {
+        not_known(thing, attribute, WORDS, FORMS, reader, found);
+        return None;
+    };
+    let Some(kind) = reader.units().kind_named(&name.text) else {
+        let known = reader.units().kinds().iter().map(|kind| kind.name.as_str());
+        reader.unknown("kind of quantity", name, known, found);
+        return None;
+    };
+    let limit = parts.limit();
+    let kind = limit.map_or(kind, |limit| reader.kind_said(kind, limit));
+    let range = range(limit, attribute.span, kind, None, reader, found)?;
+    let applies = verb.text == "applies";
+    Some(Shows { kind, unit: range.unit, scale: None, applies, range, span: attribute.span })
+}
+
+/// The range that an instrument can show: two ends, and some way between them.
+fn range(
+    limit: Option<&tree::Limit>,
+    span: Span,
+    kind: KindId,
+    own: Option<UnitId>,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Limit> {
+    let Some(limit) = limit else {
+        found.add(&SaysTooLittle {
+            what: "this instrument".to_owned(),
+            lacks: "no range",
+            span,
+            consequence: "nobody can tell which limits it can show",
+            mend: "write its least and its greatest value, “0.03 .. 2 mm”",
+        });
+        return None;
+    };
+    let limit = reader.in_own_unit(limit, kind, own);
+    let range = reader.limit(&limit, Some(kind), found)?;
+    match (&range.range.lower, &range.range.upper) {
+        (Some(lower), Some(upper)) if lower.value < upper.value => Some(range),
+        _ => {
+            found.add(&OneFigure {
+                written: range.written.clone(),
+                span: limit.span,
+                found: "a single figure".to_owned(),
+                wanted: "a range",
+                mend: "write its least and its greatest value, “0.03 .. 2 mm”".to_owned(),
+            });
+            None
+        }
+    }
+}
+
+fn resolution(
+    limit: &tree::Limit,
+    instrument: &Instrument,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Quantity> {
+    let units = reader.units();
+    let own = reader.world.own_scales.contains_key(&instrument.kind).then_some(instrument.unit);
+    let step = units.difference_of(instrument.kind);
+    let limit = reader.in_own_unit(limit, step, own);
+    let LimitForm::Just(figure) = &limit.form else {
+        found.add(&OneFigure {
+            written: reader.written(limit.span),
+            span: limit.span,
+            found: "a range".to_owned(),
+            wanted: "one figure",
+            mend: "write the smallest step that its display shows".to_owned(),
+        });
+        return None;
+    };
+    let quantity = reader.value(figure, Some(step), found)?;
+    if quantity.value <= zero() {
+        let why = "a display moves in steps greater than nothing".to_owned();
+        reader.impossible(limit.span, why, None, found);
+        return None;
+    }
+    Some(quantity)
+}
+
+impl Reader<'_> {
+    /// `measures pressure 0 .. 10 bar gauge` measures gauge pressure: the word beside the figure says
+    /// more than the kind's name.
+    fn kind_said(self, kind: KindId, limit: &tree::Limit) -> KindId {
+        let Some(word) = figures(limit).into_iter().find_map(|figure| figure.qualifier.as_ref()) else {
+            return kind;
+        };
+        let units = self.units();
+        let mut all = (0..units.kinds().len()).filter_map(|at| u16::try_from(at).ok()).map(KindId);
+        let said = all.find(|other| {
+            units.difference_of(*other) == kind
+                && units.kind(*other).qualifier.as_ref() == Some(&word.text)
+        });
+        said.unwrap_or(kind)
+    }
+
+    /// Figures in an instrument's block take what its first line has said: the unit of its own scale,
+    /// and whether its pressure is gauge or absolute.
+    pub(super) fn in_own_unit(self, limit: &tree::Limit, kind: KindId, own: Option<UnitId>) -> tree::Limit {
+        let mut limit = limit.clone();
+        let units = self.units();
+        for figure in figures_mut(&mut limit) {
+            let span = figure.span;
+            if let Some(own) = own.filter(|_| figure.unit.is_none()) {
+                figure.unit = Some(Name { text: units.unit(own).name.clone(), span });
+            }
+            if let Some(word) = units.kind(kind).qualifier.clone().filter(|_| figure.unit.is_some()) {
+                figure.qualifier.get_or_insert(Name { text: word, span });
+            }
+        }
+        limit
+    }
+}
+
+fn figures<'t>(limit: &'t tree::Limit) -> Vec<&'t tree::Quantity> {
+    let parts = match &limit.form {
+        LimitForm::Just(one) => vec![one],
+        LimitForm::Between(one, other) | LimitForm::PlusMinus(one, other) => vec![one, other],
+        _ => Vec::new(),
+    };
+    let figure = |part: &'t Expression| match part {
+        Expression::Quantity(figure) => Some(figure),
+        _ => None,
+    };
+    parts.into_iter().filter_map(figure).collect()
+}
+
+fn figures_mut<'t>(limit: &'t mut tree::Limit) -> Vec<&'t mut tree::Quantity> {
+    let parts = match &mut limit.form {
+        LimitForm::Just(one) => vec![one],
+        LimitForm::Between(one, other) | LimitForm::PlusMinus(one, other) => vec![one, other],
+        _ => Vec::new(),
+    };
+    let figure = |part: &'t mut Expression| match part {
+        Expression::Quantity(figure) => Some(figure),
+        _ => None,
+    };
+    parts.into_iter().filter_map(figure).collect()
+}
+

@@ -1,0 +1,32 @@
+//! Hardware: bolts, parts, seals, tools.
+
+mod ln601_wrong_state_for_act;
+mod ln602_in_the_way;
+mod ln603_single_use_again;
+mod ln604_sealed_touched;
+mod ln605_left_undone;
+mod ln606_tool_left_in;
+mod ln607_not_oiled;
+mod ln608_live_connector;
+
+pub(crate) use ln601_wrong_state_for_act::WrongStateForAct;
+pub(crate) use ln602_in_the_way::InTheWay;
+pub(crate) use ln603_single_use_again::SingleUseAgain;
+pub(crate) use ln604_sealed_touched::SealedTouched;
+pub(crate) use ln605_left_undone::LeftUndone;
+pub(crate) use ln606_tool_left_in::ToolLeftIn;
+pub(crate) use ln607_not_oiled::NotOiled;
+pub(crate) use ln608_live_connector::LiveConnector;
+
+use locknut_finding::{Finding, Page};
+
+pub(crate) const PAGES: &[Page] = &[
+    WrongStateForAct::PAGE,
+    InTheWay::PAGE,
+    SingleUseAgain::PAGE,
+    SealedTouched::PAGE,
+    LeftUndone::PAGE,
+    ToolLeftIn::PAGE,
+    NotOiled::PAGE,
+    LiveConnector::PAGE,
+];

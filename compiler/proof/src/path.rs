@@ -1,0 +1,169 @@
+//! The path that is shown: worded in one place, telling only what matters to the fault.
+
+use crate::engine::Slice;
+use locknut_finding::PathPoint;
+use locknut_graph::{NodeId, NodeKind, StepGraph, StepId, VariableKind, Verdict, Way};
+use std::collections::BTreeSet;
+
+/// Words the way to a fault. Steps that the slice sees are told; the others are counted.
+pub(crate) fn path(
+    graph: &StepGraph,
+    slice: &Slice,
+    trail: &[(NodeId, Way)],
+    last: Option<NodeId>,
+) -> Vec<PathPoint> {
+    let mut telling =
+        Telling { graph, points: Vec::new(), passed: 0, told: None, spoken: BTreeSet::new() };
+    for (node, way) in trail {
+        let step = graph.node(*node).step;
+        let happens = slice.sees_node(graph, *node)
+            && !matches!(graph.node(*node).kind, NodeKind::AnyOrder { .. });
+        telling.step(step, happens);
+        if let Some(choice) = choice(graph, *node, *way) {
+            telling.step(step, true);
+            telling.points.push(PathPoint { text: choice, span: Some(graph.node(*node).span) });
+        }
+    }
+    if let Some(last) = last {
+        telling.step(graph.node(last).step, true);
+        if let NodeKind::End(end) = &graph.node(last).kind {
+            telling
+                .points
+                .push(PathPoint { text: end_words(end), span: Some(graph.node(last).span) });
+        }
+    }
+    telling.fold();
+    telling.points
+}
+
+struct Telling<'a> {
+    graph: &'a StepGraph,
+    points: Vec<PathPoint>,
+    passed: usize,
+    told: Option<StepId>,
+    spoken: BTreeSet<StepId>,
+}
+
+impl Telling<'_> {
+    fn step(&mut self, step: Option<StepId>, tell: bool) {
+        let Some(step) = step.filter(|step| self.told != Some(*step)) else { return };
+        if tell {
+            self.fold();
+            self.told = Some(step);
+            self.points.push(PathPoint {
+                text: step_words(self.graph, step),
+                span: Some(self.graph.step(step).span),
+            });
+        } else if self.spoken.insert(step) {
+            self.passed += 1;
+            // A step passed over ends the one told before it: told again, it is a new visit.
+            self.told = None;
+        }
+    }
+
+    fn fold(&mut self) {
+        let text = match std::mem::take(&mut self.passed) {
+            0 => return,
+            1 => "… 1 step that does not matter here …".to_owned(),
+            more => format!("… {more} steps that do not matter here …"),
+        };
+        self.spoken.clear();
+        self.points.push(PathPoint { text, span: None });
+    }
+}
+
+/// `step 4 “Measure the air gap”`
+pub(crate) fn step_words(graph: &StepGraph, step: StepId) -> String {
+    let step = graph.step(step);
+    let said = step.text.as_ref().map(locknut_graph::Prose::written).or_else(|| step.name.clone());
+    match said {
+        Some(said) => format!("step {} “{}”", step.number, shortened(&said)),
+        None => format!("step {}", step.number),
+    }
+}
+
+/// The first sentence, or as many words as fit.
+fn shortened(text: &str) -> String {
+    let first = text.split_inclusive(". ").next().unwrap_or(text).trim();
+    if first.chars().count() <= 60 {
+        return first.to_owned();
+    }
+    let mut short = String::new();
+    for word in first.split(' ') {
+        if short.chars().count() + word.chars().count() > 56 {
+            break;
+        }
+        short.push_str(word);
+        short.push(' ');
+    }
+    format!("{}…", short.trim_end())
+}
+
+/// What was read or decided, where a way was picked.
+fn choice(graph: &StepGraph, node: NodeId, way: Way) -> Option<String> {
+    let here = graph.node(node);
+    let reading = here
+        .act()
+        .and_then(|act| act.kind.reading())
+        .map(|id| graph.reading(id).words.said.clone());
+    match (&here.kind, way) {
+        (NodeKind::Branch(condition), Way::Arm(arm)) => {
+            Some(branch_words(graph, condition, arm == 0))
+        }
+        (NodeKind::Act(act), Way::Arm(arm)) => {
+            let arms = act.kind.verdict().map_or(&[][..], Verdict::arms);
+            let written =
+                arms.get(usize::from(arm)).map(|arm| arm.written.clone()).unwrap_or_default();
+            Some(format!("{}: {written}", reading.unwrap_or_default()))
+        }
+        (NodeKind::Act(act), Way::Otherwise) => match act.kind.verdict() {
+            Some(Verdict::Accept { limit, .. }) => {
+                Some(format!("{} not {}", reading.unwrap_or_default(), limit.limit.written))
+            }
+            _ => Some(format!("nothing fits for {}", reading.unwrap_or_default())),
+        },
+        (NodeKind::Repeat(id), Way::Again) => {
+            let step = graph
+                .repeats
+                .get(usize::from(id.0))
+                .map(|repeat| graph.step(repeat.step).number.clone());
+            Some(format!("back to step {}", step.unwrap_or_default()))
+        }
+        (NodeKind::Repeat(_), Way::Failing) => Some("no more rounds".into()),
+        _ => None,
+    }
+}
+
+fn branch_words(graph: &StepGraph, condition: &locknut_graph::Condition, holds: bool) -> String {
+    let names: Vec<String> = condition
+        .variables()
+        .into_iter()
+        .map(|id| {
+            let variable = graph.variable(id);
+            match variable.kind {
+                VariableKind::Series => "the series".to_owned(),
+                VariableKind::Serial { .. } => "the serial number".to_owned(),
+                VariableKind::State
+                | VariableKind::Element { .. }
+                | VariableKind::Tool
+                | VariableKind::Observation => {
+                    format!("the {}", variable.words.said)
+                }
+            }
+        })
+        .collect();
+    let what = if names.is_empty() { "the readings".to_owned() } else { names.join(" and ") };
+    if holds {
+        format!("{what}: as the `when` asks")
+    } else {
+        format!("{what}: otherwise than the `when` asks")
+    }
+}
+
+fn end_words(end: &locknut_graph::End) -> String {
+    match end {
+        locknut_graph::End::Done => "done".into(),
+        locknut_graph::End::Stop { .. } => "stop".into(),
+        locknut_graph::End::Refer { to } => format!("refer to {}", to.written()),
+    }
+}

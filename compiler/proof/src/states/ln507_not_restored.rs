@@ -1,0 +1,40 @@
+//! LN507: a state is not back to normal at done.
+
+use locknut_finding::{Finding, Page, PathPoint, Report, Span, page};
+
+/// A state is not back to normal at done.
+pub(crate) struct NotRestored {
+    pub(crate) written_at: Span,
+    pub(crate) owed: Span,
+    pub(crate) variable: String,
+    pub(crate) stands: String,
+    pub(crate) normal: String,
+    pub(crate) mend: Option<String>,
+    pub(crate) name: String,
+    pub(crate) value_name: String,
+    pub(crate) path: Vec<PathPoint>,
+}
+
+impl Finding for NotRestored {
+    const PAGE: Page = page!("LN507", "ln507_not_restored.md");
+
+    fn show(&self, say: &mut Report) {
+        say.title(format!("the job is done and the {} is still {}", self.variable, self.stands));
+        say.label(self.written_at, format!("{} since here", self.stands));
+        if self.owed != self.written_at {
+            say.label(self.owed, format!("it is owed back {}", self.normal));
+        }
+        say.path(&self.path);
+        say.consequence(
+            "whoever takes over the machine believes that it stands as it normally does",
+        );
+        match &self.mend {
+            Some(mend) => say.mend(format!("write `{mend}` in a step before the end")),
+            None => say.mend(format!("bring it back to {} before the end", self.normal)),
+        }
+        say.mend(format!(
+            "or, where it is meant, write `leaves {} is {} because \"…\"` at the head of the procedure",
+            self.name, self.value_name
+        ));
+    }
+}

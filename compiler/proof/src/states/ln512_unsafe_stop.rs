@@ -1,0 +1,37 @@
+//! LN512: the job may end where the machine is not safe to leave.
+
+use locknut_finding::{Finding, Page, PathPoint, Report, Span, page};
+
+/// The job may end where the machine is not safe to leave.
+pub(crate) struct UnsafeStop {
+    pub(crate) end: Span,
+    pub(crate) rule: Span,
+    pub(crate) stands: String,
+    pub(crate) since: Option<Span>,
+    pub(crate) how: &'static str,
+    pub(crate) mend: Option<String>,
+    pub(crate) path: Vec<PathPoint>,
+}
+
+impl Finding for UnsafeStop {
+    const PAGE: Page = page!("LN512", "ln512_unsafe_stop.md");
+
+    fn show(&self, say: &mut Report) {
+        say.title(format!("the job may {} here with {}", self.how, self.stands));
+        say.label(self.end, "ends here");
+        if let Some(since) = self.since {
+            say.label(since, "like this since here");
+        }
+        if self.rule != self.end {
+            say.label(self.rule, "safe to leave only so");
+        }
+        say.path(&self.path);
+        say.consequence("everybody goes away and the machine can hurt whoever comes next");
+        match &self.mend {
+            Some(mend) => {
+                say.mend(format!("put a block before it: `otherwise {{ {mend} }} then …`"))
+            }
+            None => say.mend("put a block of acts before it that makes the machine safe"),
+        }
+    }
+}

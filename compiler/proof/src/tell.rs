@@ -1,0 +1,444 @@
+//! Faults → findings: which struct of facts a failed duty fills.
+
+use crate::duty::Duty;
+use crate::engine::State;
+use crate::walk::Fault;
+use crate::words::{last_writer, line_for, standing, time_words, value_words, wanted};
+use crate::{flow, hardware, readings, states};
+use locknut_finding::{Findings, Span};
+use locknut_graph::{
+    Assertion, Because, Condition, NodeId, NodeKind, Restore, StepGraph, Test, VariableId,
+    VariableKind,
+};
+use std::collections::BTreeMap;
+
+/// Why a condition fails, beyond the values.
+pub(crate) enum Lack {
+    /// A variable has another value.
+    Value,
+    /// It has the value, but nobody proved it.
+    Proof(VariableId, u8),
+    /// It has the value, but not yet for so long: seconds waited and wanted.
+    Time { variable: VariableId, waited: locknut_quantity::Exact, wanted: locknut_quantity::Exact },
+}
+
+/// What a condition lacks in a state.
+pub(crate) fn lack(condition: &Condition, state: &State) -> Lack {
+    for test in condition.tests() {
+        let only = Condition::Test(test.clone());
+        if state.holds(&only) != Some(false) {
+            continue;
+        }
+        match test {
+            Test::Proved { variable, values, .. } => {
+                if let Some(value) =
+                    state.values.get(variable).filter(|value| values.contains(value))
+                {
+                    return Lack::Proof(*variable, *value);
+                }
+            }
+            Test::Held { variable, values, seconds, under: false, .. } => {
+                let has = state.values.get(variable).is_some_and(|value| values.contains(value));
+                if let (true, Some(time)) = (has, state.times.get(variable)) {
+                    return Lack::Time {
+                        variable: *variable,
+                        waited: time.seconds.clone(),
+                        wanted: seconds.clone(),
+                    };
+                }
+            }
+            Test::Held { .. } | Test::Is { .. } | Test::Within { .. } => {}
+        }
+    }
+    Lack::Value
+}
+
+/// Tells every fault; those that ask for the same thing for the same reason are told once, where the
+/// path is shortest, and counted.
+pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings) {
+    let mut more: BTreeMap<String, usize> = BTreeMap::new();
+    for fault in faults {
+        *more.entry(cause(fault)).or_default() += 1;
+    }
+    let mut told = std::collections::BTreeSet::new();
+    let mut by_length: Vec<&Fault<'_>> = faults.iter().collect();
+    by_length.sort_by_key(|fault| fault.trail.len());
+    for fault in by_length {
+        let cause = cause(fault);
+        let others = more.get(&cause).copied().unwrap_or(1) - 1;
+        if told.insert(cause) {
+            one(graph, fault, others, found);
+        }
+    }
+}
+
+/// Faults with the same key have one cause.
+fn cause(fault: &Fault<'_>) -> String {
+    match &fault.duty {
+        Duty::Assertion { assertion, node } => match &assertion.because {
+            Because::Needs | Because::Dead { .. } | Because::Never { .. } => {
+                format!("assertion {:?} {:?}", assertion.span, assertion.condition)
+            }
+            Because::Element { .. }
+            | Because::Relation { .. }
+            | Because::SingleUse { .. }
+            | Because::Sealed { .. }
+            | Because::Lock { .. }
+            | Because::StartsWith { .. }
+            | Because::MadeSo
+            | Because::Oiled { .. } => {
+                format!("assertion {} {:?}", node.index(), assertion.condition)
+            }
+        },
+        Duty::Interlock { interlock } => format!("interlock {:?} {:?}", interlock.span, fault.node),
+        // A thing left loose at one end is left loose at all of them.
+        Duty::Restore { restore, .. } => format!("restore {}", restore.variable.0),
+        Duty::SafeToLeave { node } => format!("leave {}", node.index()),
+        Duty::AsFound { call, variable, .. } => format!("found {call} {}", variable.0),
+        Duty::Leaves { node, restore } => format!("leaves {} {}", node.index(), restore.variable.0),
+        Duty::Taken { node, reading } => format!("taken {} {}", node.index(), reading.0),
+        Duty::Ended { node, step } => format!("ended {} {}", node.index(), step.0),
+    }
+}
+
+fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) {
+    match &fault.duty {
+        Duty::Assertion { node, assertion } => {
+            assertion_failed(graph, fault, *node, assertion, more, found)
+        }
+        Duty::Interlock { interlock } => {
+            let act = fault.node.map(|node| graph.node(node).span);
+            let because = interlock.because.written();
+            match &fault.lack {
+                Lack::Proof(..) | Lack::Time { .. } => {
+                    lacking(graph, fault, act, interlock.span, Some(because), found);
+                }
+                Lack::Value => found.add(&states::BrokenInterlock {
+                    act,
+                    interlock: interlock.span,
+                    written: interlock.written.clone(),
+                    because,
+                    stands: standing(graph, &fault.values),
+                    mend: mend(graph, &interlock.holds, &before_last(graph, fault)),
+                    path: fault.path.clone(),
+                }),
+            }
+        }
+        Duty::Restore { restore, .. } => not_restored(graph, fault, restore, found),
+        Duty::SafeToLeave { node } => {
+            let rule = graph.safe_to_leave.1;
+            let odd =
+                fault.values.iter().find(|(id, value)| graph.variable(**id).normal != **value);
+            found.add(&states::UnsafeStop {
+                end: graph.node(*node).span,
+                rule,
+                stands: standing(graph, &fault.values),
+                since: odd
+                    .and_then(|(id, _)| last_writer(graph, &fault.trail, *id))
+                    .map(|at| graph.node(at).span),
+                how: match &graph.node(*node).kind {
+                    NodeKind::End(locknut_graph::End::Refer { .. }) => "be referred on",
+                    _ => "stop",
+                },
+                mend: mend(graph, &graph.safe_to_leave.0, &fault.values),
+                path: fault.path.clone(),
+            });
+        }
+        Duty::AsFound { node, variable, .. } => {
+            let value = fault.values.get(variable).copied().unwrap_or_default();
+            let declared = graph.variable(*variable);
+            found.add(&states::NotAsFound {
+                written_at: written_at(graph, fault, *variable).unwrap_or(graph.node(*node).span),
+                subtask: subtask(graph, *node),
+                variable: declared.words.said.clone(),
+                stands: said(graph, *variable, value),
+                name: declared.words.name.clone(),
+                value_name: value_name(graph, *variable, value),
+                path: fault.path.clone(),
+            });
+        }
+        Duty::Leaves { node, restore } => {
+            let value = fault.values.get(&restore.variable).copied().unwrap_or_default();
+            let want = restore.values.first().copied().unwrap_or_default();
+            found.add(&states::NotLeftSo {
+                owed: restore.span,
+                subtask: subtask(graph, *node),
+                variable: graph.variable(restore.variable).words.said.clone(),
+                stands: said(graph, restore.variable, value),
+                wanted: said(graph, restore.variable, want),
+                mend: line_for(graph, restore.variable, want),
+                path: fault.path.clone(),
+            });
+        }
+        Duty::Taken { node, reading } => found.add(&readings::ReadingNotTaken {
+            used: graph.node(*node).span,
+            reading: graph.reading(*reading).words.said.clone(),
+            taken: graph.reading(*reading).span,
+            path: fault.path.clone(),
+        }),
+        Duty::Ended { node, step } => found.add(&flow::WaitFromUndoneStep {
+            wait: graph.node(*node).span,
+            step: graph.step(*step).span,
+            number: graph.step(*step).number.clone(),
+            path: fault.path.clone(),
+        }),
+    }
+}
+
+fn assertion_failed(
+    graph: &StepGraph,
+    fault: &Fault<'_>,
+    node: NodeId,
+    assertion: &Assertion,
+    more: usize,
+    found: &mut Findings,
+) {
+    let act = graph.node(node).span;
+    let stands = standing(graph, &fault.values);
+    let path = fault.path.clone();
+    let fix = mend(graph, &assertion.condition, &fault.values);
+    let wanted_words = assertion.written.clone();
+    if !matches!(assertion.because, Because::MadeSo) && !matches!(fault.lack, Lack::Value) {
+        let because = if let Because::Never { because } = &assertion.because {
+            Some(because.written())
+        } else {
+            None
+        };
+        lacking(graph, fault, Some(act), assertion.span, because, found);
+        return;
+    }
+    match &assertion.because {
+        Because::Needs => found.add(&states::NeedUnmet {
+            act,
+            need: assertion.span,
+            wanted: wanted_words,
+            stands,
+            mend: fix,
+            more,
+            path,
+        }),
+        Because::Element { thing } => found.add(&hardware::WrongStateForAct {
+            act,
+            thing: thing.said.clone(),
+            wanted: wanted_words,
+            stands,
+            since: wanted(&assertion.condition, &fault.values)
+                .and_then(|(variable, _)| written_at(graph, fault, variable)),
+            mend: fix,
+            path,
+        }),
+        Because::Relation { thing, other, .. } => found.add(&hardware::InTheWay {
+            act,
+            thing: thing.said.clone(),
+            other: other.said.clone(),
+            wanted: wanted_words,
+            stands,
+            mend: fix,
+            path,
+        }),
+        Because::SingleUse { part } => found.add(&hardware::SingleUseAgain {
+            act,
+            part: part.said.clone(),
+            verb_fix: part.name.clone(),
+            path,
+        }),
+        Because::Sealed { part, because, otherwise } => found.add(&hardware::SealedTouched {
+            act,
+            part: part.said.clone(),
+            because: because.written(),
+            otherwise: otherwise.clone(),
+        }),
+        Because::Lock { lock } => found.add(&states::Locked {
+            act,
+            lock: lock.said.clone(),
+            at: graph
+                .variables
+                .iter()
+                .position(|variable| variable.words.name == lock.name)
+                .and_then(|at| u16::try_from(at).ok())
+                .and_then(|at| written_at(graph, fault, VariableId(at))),
+            mend: Some(format!("unlock {}", lock.name)),
+            path,
+        }),
+        Because::Dead { thing } => found.add(&hardware::LiveConnector {
+            act,
+            thing: thing.said.clone(),
+            wanted: wanted_words,
+            stands,
+            mend: fix,
+            path,
+        }),
+        Because::Never { because } => found.add(&states::ForbiddenAct {
+            act,
+            rule: assertion.span,
+            written: wanted_words,
+            because: because.written(),
+            stands,
+            mend: fix,
+            path,
+        }),
+        Because::StartsWith { subtask } => found.add(&states::NotReadyForSubtask {
+            call: act,
+            starts: assertion.span,
+            subtask: subtask.clone(),
+            wanted: wanted_words,
+            stands,
+            mend: fix,
+            path,
+        }),
+        Because::MadeSo => {
+            let want = wanted(&assertion.condition, &fault.values);
+            found.add(&states::ProvedTooEarly {
+                act,
+                variable: want
+                    .map(|(id, _)| graph.variable(id).words.said.clone())
+                    .unwrap_or_default(),
+                wanted: want.map(|(id, value)| said(graph, id, value)).unwrap_or_default(),
+                stands,
+                mend: fix,
+                path,
+            });
+        }
+        Because::Oiled { thing } => found.add(&hardware::NotOiled {
+            act,
+            thing: thing.said.clone(),
+            name: thing.name.clone(),
+            path,
+        }),
+    }
+}
+
+/// A proof or a time is lacking, not a value.
+fn lacking(
+    graph: &StepGraph,
+    fault: &Fault<'_>,
+    act: Option<Span>,
+    asked: Span,
+    because: Option<String>,
+    found: &mut Findings,
+) {
+    match &fault.lack {
+        Lack::Value => {}
+        Lack::Proof(variable, value) => found.add(&states::NotProved {
+            act,
+            asked,
+            variable: graph.variable(*variable).words.said.clone(),
+            value: said(graph, *variable, *value),
+            path: fault.path.clone(),
+            because,
+        }),
+        Lack::Time { variable, waited, wanted } => {
+            let value = fault.values.get(variable).copied().unwrap_or_default();
+            found.add(&states::WaitTooShort {
+                act,
+                asked,
+                variable: graph.variable(*variable).words.said.clone(),
+                value: said(graph, *variable, value),
+                waited: time_words(waited),
+                wanted: time_words(wanted),
+                set_at: written_at(graph, fault, *variable),
+                because,
+                path: fault.path.clone(),
+            });
+        }
+    }
+}
+
+fn not_restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore, found: &mut Findings) {
+    let declared = graph.variable(restore.variable);
+    let value = fault.values.get(&restore.variable).copied().unwrap_or_default();
+    let want = restore.values.first().copied().unwrap_or(declared.normal);
+    let written_at = written_at(graph, fault, restore.variable).unwrap_or(restore.span);
+    let (name, value_name) =
+        (declared.words.name.clone(), value_name(graph, restore.variable, value));
+    let (stands, normal) =
+        (said(graph, restore.variable, value), said(graph, restore.variable, want));
+    let path = fault.path.clone();
+    let mend = line_for(graph, restore.variable, want);
+    match declared.kind {
+        VariableKind::Tool => {
+            found.add(&hardware::ToolLeftIn {
+                written_at,
+                tool: declared.words.said.clone(),
+                name,
+                path,
+            });
+        }
+        VariableKind::Element { .. } => found.add(&hardware::LeftUndone {
+            written_at,
+            thing: declared.words.said.clone(),
+            stands,
+            normal,
+            mend,
+            name,
+            value_name,
+            path,
+        }),
+        VariableKind::State
+        | VariableKind::Series
+        | VariableKind::Serial { .. }
+        | VariableKind::Observation => {
+            found.add(&states::NotRestored {
+                written_at,
+                owed: restore.span,
+                variable: declared.words.said.clone(),
+                stands,
+                normal,
+                mend,
+                name,
+                value_name,
+                path,
+            });
+        }
+    }
+}
+
+/// A line that would bring about the first thing that a condition lacks.
+fn mend(
+    graph: &StepGraph,
+    condition: &Condition,
+    values: &BTreeMap<VariableId, u8>,
+) -> Option<String> {
+    let (variable, value) = wanted(condition, values)?;
+    line_for(graph, variable, value)
+}
+
+/// Values as they were before the act that broke an interlock: its own writes are not what lacks.
+fn before_last(graph: &StepGraph, fault: &Fault<'_>) -> BTreeMap<VariableId, u8> {
+    let mut values = fault.values.clone();
+    if let Some((node, way)) = fault.trail.last() {
+        let edge = graph.follow(*node, *way).map(|(edge, _)| &edge.effects[..]).unwrap_or_default();
+        for effect in graph.node(*node).effects.iter().chain(edge) {
+            if let locknut_graph::Effect::Set { variable, .. } = effect {
+                values.remove(variable);
+            }
+        }
+    }
+    values
+}
+
+fn written_at(graph: &StepGraph, fault: &Fault<'_>, variable: VariableId) -> Option<Span> {
+    last_writer(graph, &fault.trail, variable).map(|node| graph.node(node).span)
+}
+
+fn subtask(graph: &StepGraph, node: NodeId) -> String {
+    match &graph.node(node).kind {
+        NodeKind::Leave { subtask, .. } | NodeKind::Enter { subtask, .. } => subtask.clone(),
+        _ => String::new(),
+    }
+}
+
+fn said(graph: &StepGraph, variable: VariableId, value: u8) -> String {
+    let all = value_words(graph, variable, value);
+    let name = &graph.variable(variable).words.said;
+    all.strip_prefix(name.as_str()).map(|rest| rest.trim().to_owned()).unwrap_or(all)
+}
+
+fn value_name(graph: &StepGraph, variable: VariableId, value: u8) -> String {
+    let declared = graph.variable(variable);
+    declared
+        .values
+        .get(usize::from(value))
+        .map(|value| value.words.name.clone())
+        .unwrap_or_default()
+}

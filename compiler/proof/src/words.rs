@@ -1,0 +1,117 @@
+//! Words for conditions, values and mends; used by every finding of this crate.
+
+use locknut_graph::{Condition, Effect, NodeId, StepGraph, Test, VariableId, VariableKind};
+use std::collections::BTreeMap;
+
+/// `brake cover removed`
+pub(crate) fn value_words(graph: &StepGraph, variable: VariableId, value: u8) -> String {
+    let declared = graph.variable(variable);
+    let value = declared.values.get(usize::from(value)).map(|value| value.words.said.clone());
+    format!("{} {}", declared.words.said, value.unwrap_or_default())
+}
+
+/// How the machine stands: `supply live, brake cover in place`; only what is watched, the variant aside.
+pub(crate) fn standing(graph: &StepGraph, values: &BTreeMap<VariableId, u8>) -> String {
+    let told: Vec<String> = values
+        .iter()
+        .filter(|(variable, _)| {
+            !matches!(
+                graph.variable(**variable).kind,
+                VariableKind::Series | VariableKind::Serial { .. } | VariableKind::Observation
+            )
+        })
+        .map(|(variable, value)| value_words(graph, *variable, *value))
+        .collect();
+    told.join(", ")
+}
+
+/// The first test in a condition that fails because a variable has another value: it, and the value
+/// wanted.
+pub(crate) fn wanted(
+    condition: &Condition,
+    values: &BTreeMap<VariableId, u8>,
+) -> Option<(VariableId, u8)> {
+    match condition {
+        Condition::All(parts) | Condition::Any(parts) => {
+            parts.iter().find_map(|part| wanted(part, values))
+        }
+        Condition::Test(
+            Test::Is { variable, values: good, .. }
+            | Test::Proved { variable, values: good, .. }
+            | Test::Held { variable, values: good, .. },
+        ) => {
+            let has = values.get(variable)?;
+            if good.contains(has) { None } else { Some((*variable, *good.first()?)) }
+        }
+        Condition::Test(Test::Within { .. }) | Condition::Always(_) | Condition::Not(_) => None,
+    }
+}
+
+/// A line that brings a variable to a value: `set supply to isolated`, `remove brake-cover`.
+pub(crate) fn line_for(graph: &StepGraph, variable: VariableId, value: u8) -> Option<String> {
+    let declared = graph.variable(variable);
+    let name = &declared.words.name;
+    match &declared.kind {
+        VariableKind::State => {
+            Some(format!("set {name} to {}", declared.values.get(usize::from(value))?.words.name))
+        }
+        VariableKind::Element { element } => {
+            let verb = verb_for(graph, variable, value, element)?;
+            Some(format!("{verb} {name}"))
+        }
+        VariableKind::Tool => {
+            let verb = if value == declared.normal { "remove" } else { "fit" };
+            Some(format!("{verb} {name}"))
+        }
+        VariableKind::Series | VariableKind::Serial { .. } | VariableKind::Observation => None,
+    }
+}
+
+/// The verb of an act in this graph that does so; the graph knows no other verbs.
+fn verb_for(graph: &StepGraph, variable: VariableId, value: u8, element: &str) -> Option<String> {
+    let same_kind = |other: &VariableId| matches!(&graph.variable(*other).kind, VariableKind::Element { element: of } if of == element);
+    let doing = |wanted: &dyn Fn(&VariableId) -> bool| {
+        graph.flow.node_weights().find_map(|node| {
+            let writes = node.effects.iter().any(|effect| {
+                matches!(effect, Effect::Set { variable, value: to } if wanted(variable) && *to == value)
+            });
+            let phrase = &node.act()?.line.phrase;
+            if writes { phrase.strip_prefix(&format!("{element}-")).map(str::to_owned) } else { None }
+        })
+    };
+    doing(&|of| *of == variable).or_else(|| doing(&same_kind))
+}
+
+/// The last node on a trail that wrote a variable.
+pub(crate) fn last_writer(
+    graph: &StepGraph,
+    trail: &[(NodeId, locknut_graph::Way)],
+    variable: VariableId,
+) -> Option<NodeId> {
+    let writes =
+        |effect: &Effect| matches!(effect, Effect::Set { variable: of, .. } if *of == variable);
+    trail
+        .iter()
+        .rev()
+        .find(|(node, way)| {
+            let edge =
+                graph.follow(*node, *way).map(|(edge, _)| &edge.effects[..]).unwrap_or_default();
+            graph.node(*node).effects.iter().chain(edge).any(writes)
+        })
+        .map(|(node, _)| *node)
+}
+
+/// A time in whole units a fitter would say.
+pub(crate) fn time_words(seconds: &locknut_quantity::Exact) -> String {
+    let minute = locknut_quantity::Exact::from_integer(60.into());
+    let hour = locknut_quantity::Exact::from_integer(3600.into());
+    let (value, unit) = if *seconds >= hour && (seconds / &hour).is_integer() {
+        (seconds / hour, "h")
+    } else if *seconds >= minute {
+        (seconds / minute, "min")
+    } else {
+        (seconds.clone(), "s")
+    };
+    let decimals = u32::from(!value.is_integer());
+    format!("{} {unit}", locknut_quantity::to_decimal(&value, decimals))
+}
