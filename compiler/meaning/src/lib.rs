@@ -15,4 +15,7 @@ mod world;
 
 pub use findings::PAGES;
 pub use procedure::graph_of;
-pub use world::{World, build_world};
+pub use world::{
+    ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
+    ModelThing, NamedLimit, Need, RelationKind, Stage, Tool, World, build_world,
+};

@@ -6,8 +6,27 @@
 //!
 //! *It does not know* paper, pixels, files or the source language.
 
-mod sheet;
+#![expect(
+    missing_docs,
+    reason = "fields of variants are named for what they hold; all else is documented"
+)]
 
-pub use sheet::{
-    Block, Field, Head, Line, LineKind, List, Outcome, Panel, Sheet, SignLine, Table,
-};
+mod compose;
+mod findings;
+mod head;
+mod labels;
+mod lines;
+mod lists;
+mod outcomes;
+mod phrases;
+mod places;
+mod rules;
+mod sheet;
+mod text;
+mod words;
+
+pub use compose::compose;
+pub use findings::PAGES;
+pub use phrases::Phrases;
+pub use sheet::{Block, Field, Head, Line, LineKind, List, Outcome, Panel, Sheet, SignLine, Table};
+pub use text::text;

@@ -2,12 +2,15 @@
 //!
 //! One folder a family, one file and one page a code.
 
+pub(crate) mod flow;
+pub(crate) mod hardware;
 pub(crate) mod names;
 pub(crate) mod quantities;
+pub(crate) mod readings;
 
 use locknut_finding::Page;
 
-const FAMILIES: &[&[Page]] = &[names::PAGES, quantities::PAGES];
+const FAMILIES: &[&[Page]] = &[names::PAGES, quantities::PAGES, readings::PAGES, flow::PAGES, hardware::PAGES];
 
 /// The pages of this crate's codes.
 pub const PAGES: &[Page] = &joined::<{ count() }>();

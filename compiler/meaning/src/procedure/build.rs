@@ -95,6 +95,11 @@ pub(super) struct Build {
 }
 
 impl Build {
+    /// Nothing but the variables of the machine.
+    pub(super) fn on(variables: Vec<Variable>) -> Self {
+        Self { variables, ..Self::default() }
+    }
+
     /// Adds a node, and leads these ways to it.
     pub(super) fn place(
         &mut self,

@@ -81,7 +81,7 @@ impl<'w> Laying<'w> {
         Self {
             world,
             model,
-            build: Build { variables: model.variables.clone(), ..Build::default() },
+            build: Build::on(model.variables.clone()),
             scope: Scope::default(),
             here: Here::default(),
             variant: Variant::default(),

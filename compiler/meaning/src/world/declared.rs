@@ -95,8 +95,13 @@ impl<'t> Declared<'t> {
                     self.kinds.push(KindLine { name, attributes });
                 }
             }
+            // One spelling may serve several kinds, in lines of their own: °C is a temperature, and the
+            // difference of two. Each kind has it once.
             Vocabulary::Unit(unit) => {
-                if names.fresh("unit", "unit", &unit.name, found) {
+                let fresh = |kind: &tree::Name, names: &mut Names, found: &mut Findings| {
+                    names.fresh(&format!("unit of {}", kind.text), "unit", &unit.name, found)
+                };
+                if unit.kinds.iter().all(|kind| fresh(kind, names, found)) {
                     self.units.push(unit);
                 }
             }

@@ -95,3 +95,6 @@ impl limits::Home for World {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -104,12 +104,13 @@ fn taken_by<'w>(
     let (Some(thing), Some(taken)) = (thing, taken) else {
         let acts = acts_of(laying, &name.text);
         let near = near(&act.verb.text, acts.iter().map(String::as_str));
+        let is = laying.read(|reader, _| reader.what_is(&name.text));
         laying.found.add(&NotTaken {
             verb: act.verb.text.clone(),
             verb_span: act.verb.span,
             thing: name.text.clone(),
             thing_span: name.span,
-            is: laying.read(|reader, _| reader.what_is(&name.text)),
+            is,
             acts,
             near,
         });

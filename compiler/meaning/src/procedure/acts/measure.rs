@@ -3,7 +3,7 @@
 use super::super::coverage::Possible;
 use super::super::laying::Laying;
 use super::draft::Draft;
-use super::instruments::{self, cautions, listed, read_with, using};
+use super::instruments::{cautions, listed, read_with, using};
 use super::limits::{self, Subject, within_reach};
 use super::readings::{self, Number, digits_of, shown_by};
 use super::shape::{Bodies, limit_in, names, one_name};
@@ -166,13 +166,4 @@ fn bounded_by(instrument: Option<&Instrument>, expect: Option<&Limit>) -> String
         }
         (None, None) => String::new(),
     }
-}
-
-/// The instrument named with `using`, where an act other than `measure` may name one.
-pub(super) fn instrument_named<'w>(
-    laying: &mut Laying<'w>,
-    act: &Act,
-) -> (Option<&'w Instrument>, Vec<usize>) {
-    let using = instruments::using(laying, act);
-    (using.instrument.map(|(instrument, _)| instrument), using.tools)
 }

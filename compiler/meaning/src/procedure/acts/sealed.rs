@@ -34,12 +34,12 @@ pub(super) fn cautions(laying: &mut Laying<'_>, things: &[String], span: Span) -
 /// Whether work on `thing` comes near a sealed part: it is what the part stands in or behind, or
 /// stands there too.
 fn stands_near(laying: &Laying<'_>, part: &ModelThing, thing: &str) -> bool {
-    let hosts = hosts(laying, part);
-    if hosts.contains(thing) {
+    let hosts_of_part = hosts(laying, part);
+    if hosts_of_part.contains(thing) {
         return true;
     }
-    let other = laying.model.things.get(thing);
-    other.is_some_and(|other| hosts(laying, other).intersection(&hosts).next().is_some())
+    let other = laying.model.things.get(thing).map(|other| hosts(laying, other));
+    other.is_some_and(|other| other.intersection(&hosts_of_part).next().is_some())
 }
 
 /// What a thing says of itself to stand in, behind or at; not what others say of it.

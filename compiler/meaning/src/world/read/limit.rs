@@ -389,3 +389,32 @@ fn without_qualifier(expression: &tree::Expression) -> Cow<'_, tree::Expression>
 pub(super) fn is_percent(quantity: &tree::Quantity) -> bool {
     quantity.unit.as_ref().is_some_and(|unit| unit.text == "%")
 }
+
+/// The figures of a plain value, a range or a tolerance, in written order.
+pub(crate) fn figures<'t>(limit: &'t tree::Limit) -> Vec<&'t tree::Quantity> {
+    let parts = match &limit.form {
+        LimitForm::Just(one) => vec![one],
+        LimitForm::Between(one, other) | LimitForm::PlusMinus(one, other) => vec![one, other],
+        _ => Vec::new(),
+    };
+    let figure = |part: &'t tree::Expression| match part {
+        tree::Expression::Quantity(figure) => Some(figure),
+        _ => None,
+    };
+    parts.into_iter().filter_map(figure).collect()
+}
+
+/// The same, to be changed.
+pub(crate) fn figures_mut<'t>(limit: &'t mut tree::Limit) -> Vec<&'t mut tree::Quantity> {
+    let parts = match &mut limit.form {
+        LimitForm::Just(one) => vec![one],
+        LimitForm::Between(one, other) | LimitForm::PlusMinus(one, other) => vec![one, other],
+        _ => Vec::new(),
+    };
+    let figure = |part: &'t mut tree::Expression| match part {
+        tree::Expression::Quantity(figure) => Some(figure),
+        _ => None,
+    };
+    parts.into_iter().filter_map(figure).collect()
+}
+

@@ -11,7 +11,7 @@ mod quantity;
 mod unit;
 mod value;
 
-pub(crate) use limit::{Bounds, lent};
+pub(crate) use limit::{Bounds, figures, figures_mut, lent};
 pub(crate) use name::one_line;
 pub(crate) use unit::first_unit;
 

@@ -13,6 +13,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// The value of a thing without states: it is there.
 const THERE: &str = "in-place";
+/// Where a thing is. `in` is a word of the language itself, so no vocabulary needs to declare it.
+const IN: &str = "in";
 
 /// All elements. Their acts are read last, since a need may name what another element declares.
 pub(in crate::world) fn elements(
@@ -58,7 +60,7 @@ fn element_without_acts(
         states: Vec::new(),
         attributes: BTreeSet::new(),
         marks: BTreeSet::new(),
-        relations: BTreeMap::new(),
+        relations: BTreeMap::from([(IN.to_owned(), inside(declared.name.span))]),
         acts: BTreeMap::new(),
         doc: declared.doc.cloned(),
         span: declared.name.span,
@@ -94,6 +96,20 @@ fn element_without_acts(
         element.states.push(THERE.to_owned());
     }
     element
+}
+
+/// `in gearbox`: any thing may be in any other; nothing is asked of it.
+fn inside(span: Span) -> RelationKind {
+    RelationKind {
+        name: IN.to_owned(),
+        to: None,
+        inverse: None,
+        any_depth: false,
+        shares: Vec::new(),
+        at_a_value: false,
+        bars_while: Vec::new(),
+        span,
+    }
 }
 
 /// `relation fastens : part, seen from it fastened-by, shares behind`

@@ -7,6 +7,7 @@ use crate::world::read::{NoReadings, Reader};
 use crate::world::{Figure, World};
 use locknut_finding::Findings;
 use locknut_graph::Words;
+use locknut_quantity::KindId;
 use std::collections::BTreeMap;
 
 /// The figures of all lines, by keyword and name.
@@ -69,8 +70,7 @@ fn said(
     }
     let Some(name) = parts.word() else { return false };
     let Some(limit) = parts.limit() else { return false };
-    // A name that is a kind says which one its unit means.
-    let kind = reader.units().kind_named(&name.text);
+    let kind = reader.units().kind_named(&name.text).or_else(|| plain_kind(limit, reader));
     if let Some(limit) = reader.limit(limit, kind, found) {
         figure.values.insert(name.text.clone(), limit);
     }
@@ -78,4 +78,14 @@ fn said(
         figure.words.said = text.plain();
     }
     true
+}
+
+/// A table's figures say by their name what they are, `proof 640 MPa`: no gauge and no zero is meant,
+/// so the first kind that its unit has without a word beside it will do.
+fn plain_kind(limit: &locknut_syntax::tree::Limit, reader: Reader<'_>) -> Option<KindId> {
+    let units = reader.units();
+    let unit = crate::world::read::figures(limit).last()?.unit.as_ref()?;
+    let kinds = units.spelled(&unit.text).iter().map(|unit| units.unit(*unit).kind);
+    let mut plain = kinds.filter(|kind| units.kind(*kind).qualifier.is_none());
+    plain.find(|kind| units.difference_of(*kind) == *kind)
 }

@@ -47,7 +47,7 @@ fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Sai
         let known = if parts.says(&["differences"]) {
             said.differences = parts.word();
             said.differences.is_some()
-        } else if parts.says(&["qualifier"]) || parts.says(&["says"]) {
+        } else if parts.says(&["said"]) {
             said.qualifier = parts.word();
             said.qualifier.is_some()
         } else {
@@ -60,7 +60,7 @@ fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Sai
                 span: attribute.span,
                 near: None,
                 word: attribute.span,
-                takes: vec!["differences KIND".into(), "says WORD".into()],
+                takes: vec!["differences KIND".into(), "said WORD".into()],
             });
         }
     }

@@ -25,13 +25,7 @@ pub(in crate::world) fn units(
         found.add(&TooMany { what: "units in one library", most: MOST, span: line.span });
     }
     let lines = lines.get(..MOST).unwrap_or(lines);
-    let by_name: BTreeMap<&str, usize> =
-        lines.iter().enumerate().map(|(at, line)| (line.name.text.as_str(), at)).collect();
-    let told_in: Vec<Vec<usize>> = lines
-        .iter()
-        .map(|line| line.factor.iter().filter_map(|(.., base)| by_name.get(base.text.as_str()).copied()).collect())
-        .collect();
-    let order = in_order(&told_in);
+    let order = in_order(&told_in_lines(lines));
     for line in order.circles.iter().filter_map(|circle| lines.get(*circle.first()?)) {
         let why = "it is told in units that are told in it".to_owned();
         found.add(&without_ground(line, &line.name, why, None));
@@ -45,6 +39,52 @@ pub(in crate::world) fn units(
     }
     for (unit, other) in counterparts {
         counterpart(unit, other, units, found);
+    }
+    with_a_word(units);
+}
+
+/// For each unit, the lines of the unit that it is told in: of the same kind where there is one.
+fn told_in_lines(lines: &[&UnitDeclaration]) -> Vec<Vec<usize>> {
+    let mut by_name: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    for (at, line) in lines.iter().enumerate() {
+        by_name.entry(&line.name.text).or_default().push(at);
+    }
+    let needs = |line: &UnitDeclaration| -> Option<Vec<usize>> {
+        let (.., base) = line.factor.as_ref()?;
+        let all = by_name.get(base.text.as_str())?;
+        let alike = |at: &usize| {
+            let kinds = lines.get(*at).map(|other| other.kinds.as_slice()).unwrap_or_default();
+            kinds.iter().any(|kind| line.kinds.iter().any(|own| own.text == kind.text))
+        };
+        let same: Vec<usize> = all.iter().copied().filter(alike).collect();
+        Some(if same.is_empty() { all.clone() } else { same })
+    };
+    lines.iter().map(|line| needs(line).unwrap_or_default()).collect()
+}
+
+/// A kind that only a word tells apart (`gauge`) has the units of its difference, without lines of
+/// their own: bar is bar, whatever it is counted from.
+fn with_a_word(units: &mut Units) {
+    let kinds = (0u16..).map(KindId).zip(units.kinds().to_vec());
+    let wanted = kinds.filter(|(_, kind)| kind.qualifier.is_some());
+    for (kind, difference) in wanted.filter_map(|(id, kind)| Some((id, kind.difference?))) {
+        let own: Vec<String> =
+            units.units().iter().filter(|unit| unit.kind == kind).map(|unit| unit.name.clone()).collect();
+        let of_difference = units.units().iter().filter(|unit| unit.kind == difference);
+        let lacking: Vec<Unit> = of_difference.filter(|unit| !own.contains(&unit.name)).cloned().collect();
+        let mut added: Vec<(UnitId, UnitId)> = Vec::new();
+        for unit in lacking {
+            let counterpart = unit.counterpart;
+            let id = units.add_unit(Unit { kind, counterpart: None, ..unit });
+            added.extend(counterpart.map(|other| (id, other)));
+        }
+        for (unit, other) in added {
+            let name = units.unit(other).name.clone();
+            let fitting = units.spelled(&name).iter().copied().find(|id| units.unit(*id).kind == kind);
+            if let Some(fitting) = fitting {
+                units.set_counterpart(unit, fitting);
+            }
+        }
     }
 }
 

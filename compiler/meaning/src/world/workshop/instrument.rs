@@ -6,12 +6,12 @@ use super::{months, not_known, zero};
 use crate::findings::names::{DoubledName, SaysTooLittle};
 use crate::findings::quantities::OneFigure;
 use crate::world::parts::Parts;
-use crate::world::read::{NoReadings, Reader, first_unit};
+use crate::world::read::{NoReadings, Reader, figures, figures_mut, first_unit};
 use crate::world::{Instrument, World};
 use locknut_finding::{Findings, Span};
 use locknut_graph::Words;
 use locknut_quantity::{KindId, Limit, Quantity, UnitId};
-use locknut_syntax::tree::{self, Attribute, Expression, LimitForm, Name, Text, Thing};
+use locknut_syntax::tree::{self, Attribute, LimitForm, Name, Text, Thing};
 use std::collections::BTreeMap;
 
 const WORDS: &[&str] =
@@ -43,13 +43,14 @@ pub(in crate::world) fn instruments(things: &[&Thing], world: &mut World, found:
 }
 
 /// What an instrument shows or sets.
-struct Shows {
+struct Shows<'t> {
     kind: KindId,
     unit: UnitId,
     scale: Option<String>,
     applies: bool,
     range: Limit,
-    span: Span,
+    /// What its line says further.
+    left: Parts<'t>,
 }
 
 fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option<Instrument> {
@@ -71,18 +72,27 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
     let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
     for attribute in &thing.attributes {
         let mut parts = Parts::of(attribute);
-        let Some(word) = parts.word() else {
-            not_known(thing, attribute, WORDS, FORMS, reader, found);
-            continue;
-        };
-        if ["measures", "applies", "scale"].contains(&word.text.as_str()) {
-            continue;
+        if is_main(&parts) {
+            parts = shows.left;
+            if parts.done() {
+                continue;
+            }
         }
-        if let Some(first) = seen.insert(&word.text, word.span) {
-            let (again, what) = (word.span, "line of this instrument".to_owned());
-            found.add(&DoubledName { what, name: word.text.clone(), first, again });
+        let mut known = true;
+        while known && !parts.done() {
+            let Some(word) = parts.word() else {
+                known = false;
+                break;
+            };
+            if let Some(first) = seen.insert(&word.text, word.span) {
+                let (again, what) = (word.span, "line of this instrument".to_owned());
+                found.add(&DoubledName { what, name: word.text.clone(), first, again });
+            }
+            known = further(word, &mut parts, &mut instrument, reader, found);
+            // `proved` may go on a line that has another beginning, since it begins a clause elsewhere.
+            known &= parts.done() || parts.ahead().is_some_and(|word| word.text == "proved");
         }
-        if !further(word, &mut parts, &mut instrument, reader, found) || !parts.done() {
+        if !known {
             not_known(thing, attribute, WORDS, FORMS, reader, found);
         }
     }
@@ -126,11 +136,8 @@ fn further(
     }
 }
 
-fn shows(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option<Shows> {
-    let mut all = thing.attributes.iter().filter_map(|attribute| {
-        let word = Parts::of(attribute).ahead()?;
-        ["measures", "applies", "scale"].contains(&word.text.as_str()).then_some(attribute)
-    });
+fn shows<'t>(thing: &'t Thing, reader: Reader<'_>, found: &mut Findings) -> Option<Shows<'t>> {
+    let mut all = thing.attributes.iter().filter(|attribute| is_main(&Parts::of(attribute)));
     let Some(first) = all.next() else {
         found.add(&SaysTooLittle {
             what: format!("the instrument {}", thing.name.text),
@@ -151,34 +158,39 @@ fn shows(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option<Show
         Some((name, words)) => on_its_own_scale(name, words, &mut parts, reader, found),
         None => of_a_kind(thing, first, &mut parts, reader, found),
     }?;
-    if parts.done() {
-        return Some(read);
+    if parts.done() || parts.ahead().is_some_and(|word| word.text == "proved") {
+        return Some(Shows { left: parts, ..read });
     }
     not_known(thing, first, WORDS, FORMS, reader, found);
     None
 }
 
-fn on_its_own_scale(
+/// The line that says what it measures.
+fn is_main(parts: &Parts<'_>) -> bool {
+    parts.ahead().is_some_and(|word| ["measures", "applies", "scale"].contains(&word.text.as_str()))
+}
+
+fn on_its_own_scale<'t>(
     name: &Name,
     words: Option<&Text>,
-    parts: &mut Parts<'_>,
+    parts: &mut Parts<'t>,
     reader: Reader<'_>,
     found: &mut Findings,
-) -> Option<Shows> {
+) -> Option<Shows<'t>> {
     let kind = reader.units().kind_named(&name.text)?;
     let unit = first_unit(reader.units(), kind)?;
     let range = range(parts.limit(), name.span, kind, Some(unit), reader, found)?;
     let scale = Some(words.map_or_else(|| name.text.clone(), Text::plain));
-    Some(Shows { kind, unit, scale, applies: false, range, span: name.span })
+    Some(Shows { kind, unit, scale, applies: false, range, left: *parts })
 }
 
-fn of_a_kind(
+fn of_a_kind<'t>(
     thing: &Thing,
     attribute: &Attribute,
-    parts: &mut Parts<'_>,
+    parts: &mut Parts<'t>,
     reader: Reader<'_>,
     found: &mut Findings,
-) -> Option<Shows> {
+) -> Option<Shows<'t>> {
     let verb = parts.word()?;
     let Some(name) = parts.word() else {
         not_known(thing, attribute, WORDS, FORMS, reader, found);
@@ -193,7 +205,7 @@ fn of_a_kind(
     let kind = limit.map_or(kind, |limit| reader.kind_said(kind, limit));
     let range = range(limit, attribute.span, kind, None, reader, found)?;
     let applies = verb.text == "applies";
-    Some(Shows { kind, unit: range.unit, scale: None, applies, range, span: attribute.span })
+    Some(Shows { kind, unit: range.unit, scale: None, applies, range, left: *parts })
 }
 
 /// The range that an instrument can show: two ends, and some way between them.
@@ -294,30 +306,3 @@ impl Reader<'_> {
         limit
     }
 }
-
-fn figures<'t>(limit: &'t tree::Limit) -> Vec<&'t tree::Quantity> {
-    let parts = match &limit.form {
-        LimitForm::Just(one) => vec![one],
-        LimitForm::Between(one, other) | LimitForm::PlusMinus(one, other) => vec![one, other],
-        _ => Vec::new(),
-    };
-    let figure = |part: &'t Expression| match part {
-        Expression::Quantity(figure) => Some(figure),
-        _ => None,
-    };
-    parts.into_iter().filter_map(figure).collect()
-}
-
-fn figures_mut<'t>(limit: &'t mut tree::Limit) -> Vec<&'t mut tree::Quantity> {
-    let parts = match &mut limit.form {
-        LimitForm::Just(one) => vec![one],
-        LimitForm::Between(one, other) | LimitForm::PlusMinus(one, other) => vec![one, other],
-        _ => Vec::new(),
-    };
-    let figure = |part: &'t mut Expression| match part {
-        Expression::Quantity(figure) => Some(figure),
-        _ => None,
-    };
-    parts.into_iter().filter_map(figure).collect()
-}
-

@@ -1,0 +1,37 @@
+//! LN412: a procedure that is too large to be proved.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+
+/// More than what is laid out.
+pub(crate) struct TooLarge {
+    span: Span,
+    title: String,
+    label: String,
+}
+
+impl TooLarge {
+    /// More lines, those of called subtasks counted at each call, than are laid out.
+    pub(crate) fn nodes(span: Span, most: usize) -> Self {
+        let title = format!("this procedure has more than {most} lines and branches");
+        let label = "counted with every subtask that it does, each time".to_owned();
+        Self { span, title, label }
+    }
+
+    /// Subtasks inside subtasks.
+    pub(crate) fn calls_too_deep(span: Span, most: usize) -> Self {
+        let title = format!("subtasks are done inside each other more than {most} deep");
+        Self { span, title, label: "this one is not laid in any more".to_owned() }
+    }
+}
+
+impl Finding for TooLarge {
+    const PAGE: Page = page!("LN412", "ln412_too_large.md");
+
+    fn show(&self, say: &mut Report) {
+
+        say.title(self.title.clone());
+        say.label(self.span, self.label.clone());
+        say.consequence("nobody could follow it, and it is not proved");
+        say.mend("divide it into procedures that are done one after the other");
+    }
+}

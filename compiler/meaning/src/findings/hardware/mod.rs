@@ -1,0 +1,21 @@
+//! LN6xx that show while an act is read: figures and contents that differ from the machine's.
+
+mod ln651_figure_differs;
+mod ln652_no_figure;
+mod ln653_torque_after_angle;
+mod ln654_other_content;
+
+pub(crate) use ln651_figure_differs::FigureDiffers;
+pub(crate) use ln652_no_figure::NoFigure;
+pub(crate) use ln653_torque_after_angle::TorqueAfterAngle;
+pub(crate) use ln654_other_content::OtherContent;
+
+use locknut_finding::{Finding, Page};
+
+/// The pages of this family.
+pub(crate) const PAGES: &[Page] = &[
+    FigureDiffers::PAGE,
+    NoFigure::PAGE,
+    TorqueAfterAngle::PAGE,
+    OtherContent::PAGE,
+];

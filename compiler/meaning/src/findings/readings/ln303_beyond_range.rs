@@ -1,0 +1,39 @@
+//! LN303: a limit lies outside of what the instrument shows or can be set to.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+
+/// A limit that the instrument does not reach.
+pub(crate) struct BeyondRange {
+    /// What the line does with the limit: `accepts`, `expects`, `asks for`, `is set to`.
+    pub(crate) does: &'static str,
+    pub(crate) limit: String,
+    pub(crate) span: Span,
+    /// The end that lies outside.
+    pub(crate) end: String,
+    pub(crate) instrument: String,
+    pub(crate) range: String,
+    pub(crate) declared: Span,
+    pub(crate) applies: bool,
+}
+
+impl Finding for BeyondRange {
+    const PAGE: Page = page!("LN303", "ln303_beyond_range.md");
+
+    fn show(&self, say: &mut Report) {
+
+        let (verb, cannot) =
+            if self.applies { ("be set to", "reaches") } else { ("show", "shows") };
+        say.title(format!("the {} cannot {verb} {}", self.instrument, self.end));
+        say.label(self.span, format!("this {} {}", self.does, self.limit));
+        say.label(self.declared, format!("it {cannot} {}", self.range));
+        say.consequence(if self.applies {
+            "the wrench is forced past its end, or never clicks"
+        } else {
+            "the technician gets no reading there and has to guess"
+        });
+        say.mend(format!(
+            "name an instrument that {cannot} {}, or write a limit within {}",
+            self.end, self.range
+        ));
+    }
+}

@@ -1,0 +1,26 @@
+//! LN308: a limit that every reading meets.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+
+/// A check that cannot fail.
+pub(crate) struct CannotFail {
+    pub(crate) name: String,
+    pub(crate) limit: String,
+    pub(crate) span: Span,
+    /// All that the reading can come to.
+    pub(crate) can_be: String,
+    pub(crate) bounded_by: String,
+}
+
+impl Finding for CannotFail {
+    const PAGE: Page = page!("LN308", "ln308_cannot_fail.md");
+
+    fn show(&self, say: &mut Report) {
+
+        say.title(format!("{} is accepted whatever it is", self.name));
+        say.label(self.span, format!("it can only be {}, all of which is accepted", self.can_be));
+        say.consequence("the line looks like a check and finds nothing out");
+        say.note(self.bounded_by.clone());
+        say.mend(format!("narrow “{}”, widen what is expected, or take the limit out", self.limit));
+    }
+}

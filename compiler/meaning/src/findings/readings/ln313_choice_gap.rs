@@ -1,0 +1,35 @@
+//! LN313: readings for which no size fits.
+
+use crate::findings::names::listed;
+use locknut_finding::{Finding, Page, Report, Span, page};
+
+/// A choice that does not cover what it must.
+pub(crate) struct ChoiceGap {
+    pub(crate) name: String,
+    /// `gap`, `the mean of gap`.
+    pub(crate) of: String,
+    pub(crate) gaps: Vec<String>,
+    pub(crate) span: Span,
+    /// Where the result must lie.
+    pub(crate) range: String,
+    /// Only what is usual must be covered.
+    pub(crate) usually: bool,
+}
+
+impl Finding for ChoiceGap {
+    const PAGE: Page = page!("LN313", "ln313_choice_gap.md");
+
+    fn show(&self, say: &mut Report) {
+
+        let gaps = listed(&self.gaps, "and");
+        say.title(format!("no {} fits where {} is {gaps}", self.name, self.of));
+        say.label(self.span, format!("no size brings the result to {}", self.range));
+        say.consequence("the technician stands before the open machine with no part that fits");
+        if self.usually {
+            say.note("all of what is “usually” read must be covered");
+        } else {
+            say.note("without an “otherwise”, all of what may be read must be covered");
+        }
+        say.mend("add a size that fills the gap, widen the result, or add: otherwise refer to \"…\"");
+    }
+}

@@ -1,0 +1,69 @@
+//! LN3xx: limits that an instrument cannot decide, arms and choices that leave something open.
+
+mod ln301_no_instrument;
+mod ln302_wrong_instrument;
+mod ln303_beyond_range;
+mod ln304_between_digits;
+mod ln305_arms_gap;
+mod ln306_arms_overlap;
+mod ln307_no_otherwise;
+mod ln308_cannot_fail;
+mod ln309_cannot_pass;
+mod ln310_arm_never_taken;
+mod ln311_which_point;
+mod ln312_proves_whatever;
+mod ln313_choice_gap;
+mod ln314_choice_not_shown;
+mod ln315_nothing_fits;
+mod ln316_no_preference;
+mod ln317_unusable_set;
+mod ln318_not_yet_read;
+mod ln319_words_not_number;
+mod ln320_usually_outside;
+
+pub(crate) use ln301_no_instrument::NoInstrument;
+pub(crate) use ln302_wrong_instrument::WrongInstrument;
+pub(crate) use ln303_beyond_range::BeyondRange;
+pub(crate) use ln304_between_digits::BetweenDigits;
+pub(crate) use ln305_arms_gap::ArmsGap;
+pub(crate) use ln306_arms_overlap::ArmsOverlap;
+pub(crate) use ln307_no_otherwise::NoOtherwise;
+pub(crate) use ln308_cannot_fail::CannotFail;
+pub(crate) use ln309_cannot_pass::CannotPass;
+pub(crate) use ln310_arm_never_taken::ArmNeverTaken;
+pub(crate) use ln311_which_point::WhichPoint;
+pub(crate) use ln312_proves_whatever::ProvesWhatever;
+pub(crate) use ln313_choice_gap::ChoiceGap;
+pub(crate) use ln314_choice_not_shown::ChoiceNotShown;
+pub(crate) use ln315_nothing_fits::NothingFits;
+pub(crate) use ln316_no_preference::NoPreference;
+pub(crate) use ln317_unusable_set::UnusableSet;
+pub(crate) use ln318_not_yet_read::NotYetRead;
+pub(crate) use ln319_words_not_number::WordsNotNumber;
+pub(crate) use ln320_usually_outside::UsuallyOutside;
+
+use locknut_finding::{Finding, Page};
+
+/// The pages of this family.
+pub(crate) const PAGES: &[Page] = &[
+    NoInstrument::PAGE,
+    WrongInstrument::PAGE,
+    BeyondRange::PAGE,
+    BetweenDigits::PAGE,
+    ArmsGap::PAGE,
+    ArmsOverlap::PAGE,
+    NoOtherwise::PAGE,
+    CannotFail::PAGE,
+    CannotPass::PAGE,
+    ArmNeverTaken::PAGE,
+    WhichPoint::PAGE,
+    ProvesWhatever::PAGE,
+    ChoiceGap::PAGE,
+    ChoiceNotShown::PAGE,
+    NothingFits::PAGE,
+    NoPreference::PAGE,
+    UnusableSet::PAGE,
+    NotYetRead::PAGE,
+    WordsNotNumber::PAGE,
+    UsuallyOutside::PAGE,
+];

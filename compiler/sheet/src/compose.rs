@@ -1,0 +1,226 @@
+//! The whole sheet.
+
+use crate::head::head;
+use crate::labels::labels;
+use crate::lines::line;
+use crate::lists::lists;
+use crate::phrases::Phrases;
+use crate::places::{Places, of_machine, value_words};
+use crate::sheet::{Block, Sheet, SignLine};
+use crate::words::Speaker;
+use locknut_finding::Findings;
+use locknut_graph::{By, Condition, NodeId, NodeKind, Outline, OutlineArm, StepGraph, StepId, Way};
+use locknut_proof::Facts;
+use locknut_quantity::{System, Units};
+
+/// Says a procedure in the phrases' language and a unit system (none: units as written).
+pub fn compose(
+    graph: &StepGraph,
+    facts: &Facts,
+    units: &Units,
+    phrases: &Phrases,
+    system: Option<System>,
+) -> (Sheet, Findings) {
+    let speak = Speaker { graph, units, phrases, system };
+    let places = Places::of(speak, facts);
+    let sheet = Sheet {
+        language: phrases.language().to_owned(),
+        units: match system {
+            Some(System::Si) => "si",
+            Some(System::Us) => "us",
+            None => "as written",
+        }
+        .to_owned(),
+        head: head(speak),
+        labels: labels(speak),
+        banner: places.banner(speak),
+        lists: lists(speak, facts),
+        blocks: blocks(speak, facts, &places, &graph.outline),
+        signatures: signatures(speak),
+        cautions: ["caution-person", "caution-local", "caution-lock"]
+            .iter()
+            .map(|key| phrases.label(key))
+            .collect(),
+        proved: vec![
+            speak.say(
+                "proved",
+                &[
+                    ("obligations", facts.covered.obligations.to_string()),
+                    ("acts", facts.covered.acts.to_string()),
+                ],
+            ),
+            phrases.label("proved-limits"),
+        ],
+    };
+    (sheet, phrases.findings())
+}
+
+/// Blocks of outline items. Outcomes are told at their line, so they make no block of their own.
+pub(crate) fn blocks(
+    speak: Speaker<'_>,
+    facts: &Facts,
+    places: &Places,
+    items: &[Outline],
+) -> Vec<Block> {
+    items.iter().flat_map(|item| block(speak, facts, places, item)).collect()
+}
+
+fn block(speak: Speaker<'_>, facts: &Facts, places: &Places, item: &Outline) -> Vec<Block> {
+    let inner = |items: &[Outline]| blocks(speak, facts, places, items);
+    match item {
+        Outline::Section { title, items, .. } => {
+            vec![Block::Section { title: speak.prose(title), blocks: inner(items) }]
+        }
+        Outline::Step { step, items } => vec![step_block(speak, facts, places, *step, items)],
+        Outline::Line { node } => match &speak.graph.node(*node).kind {
+            NodeKind::Act(act) => vec![Block::Line(line(speak, facts, places, *node, act))],
+            _ => Vec::new(),
+        },
+        Outline::Outcome { .. } => Vec::new(),
+        Outline::AnyOrder { node, items } => {
+            vec![group(speak.phrases.label("any-order"), Some(*node), None, inner(items))]
+        }
+        Outline::Group { items } => {
+            vec![group(speak.phrases.label("group-as-one"), None, None, inner(items))]
+        }
+        Outline::Branch { node, arms } => arms
+            .iter()
+            .filter(|arm| !arm.items.is_empty())
+            .map(|arm| branch(speak, facts, places, *node, arm))
+            .collect(),
+        Outline::Call { title, node, items } => {
+            let label = speak.say("call", &[("title", speak.prose(title))]);
+            vec![group(label, Some(*node), None, inner(items))]
+        }
+        Outline::Note { text } => {
+            vec![Block::Note { label: speak.phrases.label("label-note"), text: speak.prose(text) }]
+        }
+        Outline::Not { text } => vec![Block::Not { text: speak.prose(text) }],
+        Outline::AtTheEnd { items } => {
+            vec![group(speak.phrases.label("at-the-end"), None, None, inner(items))]
+        }
+    }
+}
+
+fn group(label: String, node: Option<NodeId>, way: Option<Way>, blocks: Vec<Block>) -> Block {
+    Block::Group { label, node, way, blocks }
+}
+
+fn branch(
+    speak: Speaker<'_>,
+    facts: &Facts,
+    places: &Places,
+    node: NodeId,
+    arm: &OutlineArm,
+) -> Block {
+    let label = match (&speak.graph.node(node).kind, arm.way) {
+        (NodeKind::Branch(condition), Way::Arm(0)) => {
+            speak.say("branch-when", &[("when", condition_words(speak, condition))])
+        }
+        _ => speak.phrases.label("branch-otherwise"),
+    };
+    group(label, Some(node), Some(arm.way), blocks(speak, facts, places, &arm.items))
+}
+
+fn step_block(
+    speak: Speaker<'_>,
+    facts: &Facts,
+    places: &Places,
+    id: StepId,
+    items: &[Outline],
+) -> Block {
+    let step = speak.graph.step(id);
+    Block::Step {
+        number: step.number.clone(),
+        text: step.text.as_ref().map(|text| speak.prose(text)),
+        by: match &step.by {
+            By::Anyone => None,
+            By::All => Some(speak.phrases.label("by-all")),
+            By::Roles(roles) => {
+                let said: Vec<String> = roles.iter().map(|role| speak.phrases.name(role)).collect();
+                Some(speak.sentence(&speak.all_of(&said)))
+            }
+        },
+        takes: step.takes.as_ref().map(|(_, likely, _)| speak.duration(likely)),
+        panels: places.step_panels(speak, id),
+        blocks: blocks(speak, facts, places, items),
+        do_not_leave: facts.do_not_leave.contains(&id).then(|| do_not_leave(speak, facts, id)),
+    }
+}
+
+fn do_not_leave(speak: Speaker<'_>, facts: &Facts, id: StepId) -> String {
+    // How the machine stands is told by the step that follows.
+    let next = facts.standing.get(&StepId(id.0 + 1)).or_else(|| facts.standing.get(&id));
+    let watched = speak.graph.safe_to_leave.0.variables();
+    let how: Vec<String> = next
+        .into_iter()
+        .flatten()
+        .filter(|(variable, _)| of_machine(speak, **variable) && watched.contains(variable))
+        .map(|(variable, values)| value_words(speak, *variable, values))
+        .collect();
+    if how.is_empty() {
+        speak.phrases.label("do-not-leave")
+    } else {
+        speak.say("do-not-leave-while", &[("how", how.join("; "))])
+    }
+}
+
+/// A condition in words: `series B or C`, `brake: released`.
+fn condition_words(speak: Speaker<'_>, condition: &Condition) -> String {
+    use locknut_graph::{Test, VariableKind};
+    match condition {
+        Condition::Always(_) => String::new(),
+        Condition::Not(inner) => {
+            speak.say("condition-not", &[("what", condition_words(speak, inner))])
+        }
+        Condition::All(parts) => {
+            speak.all_of(&parts.iter().map(|part| condition_words(speak, part)).collect::<Vec<_>>())
+        }
+        Condition::Any(parts) => {
+            speak.any_of(&parts.iter().map(|part| condition_words(speak, part)).collect::<Vec<_>>())
+        }
+        Condition::Test(Test::Within { written, .. }) => written.clone(),
+        Condition::Test(
+            Test::Is { variable, values, .. }
+            | Test::Proved { variable, values, .. }
+            | Test::Held { variable, values, .. },
+        ) => {
+            let declared = speak.graph.variable(*variable);
+            match &declared.kind {
+                VariableKind::Series => {
+                    let said: Vec<String> = values
+                        .iter()
+                        .filter_map(|value| declared.values.get(usize::from(*value)))
+                        .map(|value| value.words.said.clone())
+                        .collect();
+                    speak.say("condition-series", &[("series", speak.any_of(&said))])
+                }
+                VariableKind::Serial { stretches } => {
+                    let said: Vec<String> = values
+                        .iter()
+                        .filter_map(|value| stretches.get(usize::from(*value)))
+                        .map(|(from, to)| crate::head::serial_words(speak, *from, *to))
+                        .collect();
+                    speak.any_of(&said)
+                }
+                VariableKind::State
+                | VariableKind::Element { .. }
+                | VariableKind::Tool
+                | VariableKind::Observation => {
+                    value_words(speak, *variable, &values.iter().copied().collect())
+                }
+            }
+        }
+    }
+}
+
+fn signatures(speak: Speaker<'_>) -> Vec<SignLine> {
+    let crew =
+        speak.graph.heading.crew.iter().map(|role| speak.sentence(&speak.phrases.name(role)));
+    let mut roles: Vec<String> = crew.collect();
+    if roles.is_empty() {
+        roles.push(speak.phrases.label("sign-done-by"));
+    }
+    roles.push(speak.phrases.label("sign-checked-by"));
+    roles.into_iter().map(|role| SignLine { role }).collect()
+}

@@ -1,0 +1,23 @@
+//! LN911: a phrase cannot be filled in.
+
+use locknut_finding::{Finding, Page, Report, page};
+
+/// A phrase that asks for a value which the line does not have, or a file that cannot be read.
+pub(crate) struct BadPhrase {
+    pub(crate) key: String,
+    pub(crate) language: String,
+    pub(crate) why: String,
+}
+
+impl Finding for BadPhrase {
+    const PAGE: Page = page!("LN911", "ln911_bad_phrase.md");
+
+    fn show(&self, say: &mut Report) {
+        say.title(format!(
+            "the words in “{}” for {} cannot be filled in: {}",
+            self.language, self.key, self.why
+        ));
+        say.consequence("the sheet would have a line with a hole in it");
+        say.mend(format!("mend the line in phrases/{}.ftl", self.language));
+    }
+}

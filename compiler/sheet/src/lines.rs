@@ -1,0 +1,279 @@
+//! Acts → lines.
+
+use crate::outcomes::outcomes;
+use crate::places::Places;
+use crate::rules::rule;
+use crate::sheet::{Field, Line as SheetLine, LineKind, Table};
+use crate::words::Speaker;
+use locknut_graph::{
+    Act, ActKind, Choice, Line, LineValue, NodeId, Reading, ReadingId, ReadingKind, Verdict,
+};
+use locknut_proof::{ChoiceRow, Facts};
+use locknut_quantity::Limit;
+
+/// Values that a phrase may leave out; those it leaves out are told behind it, each by its own phrase.
+const PARTS: &[&str] = &[
+    "stages",
+    "quantity",
+    "with",
+    "sense",
+    "effort",
+    "effort-limit",
+    "seen-from",
+    "instrument",
+    "points",
+    "pattern",
+    "by",
+    "because",
+];
+
+/// The line of an act.
+pub(crate) fn line(
+    speak: Speaker<'_>,
+    facts: &Facts,
+    places: &Places,
+    node: NodeId,
+    act: &Act,
+) -> SheetLine {
+    let mut text = sentence(speak, &act.line);
+    if let ActKind::Observe { question: Some(question), .. } = &act.kind {
+        text = speak.prose(question);
+    }
+    if let ActKind::Confirm = act.kind {
+        text = sentence(speak, &act.line);
+    }
+    SheetLine {
+        node,
+        text,
+        kind: kind(speak, facts, node, act),
+        panels: places.line_panels(speak, node),
+        cautions: act.cautions.iter().map(|caution| sentence(speak, caution)).collect(),
+        source: source(speak, act),
+        outcomes: outcomes(speak, facts, places, node),
+    }
+}
+
+fn source(speak: Speaker<'_>, act: &Act) -> Option<String> {
+    match act.kind.verdict() {
+        Some(Verdict::Accept { limit, .. }) => limit.per.as_ref().map(|per| speak.prose(per)),
+        _ => None,
+    }
+}
+
+/// A phrase filled in, with the values that it leaves out told behind it, as one sentence.
+pub(crate) fn sentence(speak: Speaker<'_>, line: &Line) -> String {
+    let key = worded_by_library(speak, line);
+    let said: Vec<(&str, String)> = line
+        .values
+        .iter()
+        .map(|(name, value)| (name.as_str(), value_words(speak, value)))
+        .collect();
+    let mut all = said.clone();
+    for part in PARTS.iter().chain(&["count", "thing", "what", "set"]) {
+        if !all.iter().any(|(name, _)| name == part) {
+            all.push((part, String::new()));
+        }
+    }
+    let mut text = fill(speak, &key, line, &all);
+    for part in PARTS {
+        let Some(value) = said.iter().find(|(name, value)| name == part && !value.is_empty())
+        else {
+            continue;
+        };
+        if used(speak, &key, line, &all, part)
+            || (*part == "effort-limit" && text.contains(&value.1))
+        {
+            continue;
+        }
+        let more = speak.phrases.say(&format!("part-{part}"), &all, line.span);
+        text.push_str(&more);
+    }
+    finished(speak, &text)
+}
+
+/// `set-supply-isolated`, where the library words a state's write itself.
+fn worded_by_library(speak: Speaker<'_>, line: &Line) -> String {
+    if let (Some(LineValue::Words(state)), Some(LineValue::Words(value))) =
+        (line.values.get("state"), line.values.get("value"))
+    {
+        let own = format!("set-{}-{}", state.name, value.name);
+        if speak.phrases.has(&own) {
+            return own;
+        }
+    }
+    line.phrase.clone()
+}
+
+fn fill(speak: Speaker<'_>, key: &str, line: &Line, values: &[(&str, String)]) -> String {
+    let text = match line.values.get("count") {
+        Some(LineValue::Number(count)) => speak.phrases.count(key, *count, values, line.span),
+        _ => speak.phrases.say(key, values, line.span),
+    };
+    text.split(' ').filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
+}
+
+/// Whether a phrase tells a value itself.
+fn used(speak: Speaker<'_>, key: &str, line: &Line, values: &[(&str, String)], part: &str) -> bool {
+    const SIGN: &str = "\u{1}";
+    let marked: Vec<(&str, String)> = values
+        .iter()
+        .map(|(name, value)| (*name, if *name == part { SIGN.to_owned() } else { value.clone() }))
+        .collect();
+    fill(speak, key, line, &marked).contains(SIGN)
+}
+
+fn finished(speak: Speaker<'_>, text: &str) -> String {
+    let text = speak.sentence(text.trim());
+    if text.is_empty() || text.ends_with(['.', '?', '!', ':']) { text } else { format!("{text}.") }
+}
+
+fn value_words(speak: Speaker<'_>, value: &LineValue) -> String {
+    match value {
+        LineValue::Words(words) => speak.phrases.value("", words),
+        LineValue::List(list) => {
+            speak.all_of(&list.iter().map(|words| speak.phrases.name(words)).collect::<Vec<_>>())
+        }
+        LineValue::Quantity(quantity) => speak.quantity(quantity),
+        LineValue::Limit(limit) => speak.limit(limit),
+        LineValue::Prose(prose) => speak.prose(prose),
+        LineValue::Number(number) => number.to_string(),
+        LineValue::Stages(stages) => stages
+            .iter()
+            .map(|stage| {
+                let values: Vec<(&str, String)> = stage
+                    .values
+                    .iter()
+                    .map(|(name, value)| (name.as_str(), value_words(speak, value)))
+                    .collect();
+                speak.phrases.say(&stage.phrase, &values, stage.span)
+            })
+            .collect::<Vec<_>>()
+            .join(&speak.phrases.label("stage-then")),
+        LineValue::Reading(reading) => speak.phrases.name(&speak.graph.reading(*reading).words),
+        LineValue::Step(step) => speak.graph.step(*step).number.clone(),
+        LineValue::Text(text) => worded(speak, text),
+    }
+}
+
+/// A word of sense or pattern (`clockwise`, `crosswise`) has a phrase; designations have none.
+fn worded(speak: Speaker<'_>, text: &str) -> String {
+    let key = format!("word-{}", text.replace(' ', "-"));
+    if speak.phrases.has(&key) { speak.phrases.label(&key) } else { text.to_owned() }
+}
+
+fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind {
+    match &act.kind {
+        ActKind::Do | ActKind::Confirm | ActKind::Wait { .. } => LineKind::Tick,
+        ActKind::Measure { reading, verdict, .. } | ActKind::Count { reading, verdict, .. } => {
+            LineKind::Fields(fields(speak, *reading, accepted(verdict)))
+        }
+        ActKind::Observe { reading, .. } => LineKind::Answers(answers(speak, *reading)),
+        ActKind::Record { reading } => LineKind::Fields(fields(speak, *reading, None)),
+        ActKind::Check { reading, value, verdict } => LineKind::Computed {
+            rule: rule(speak, *reading, value),
+            field: one_field(speak, *reading, accepted(verdict)),
+        },
+        ActKind::Choose(choice) => choice_kind(speak, facts, node, choice),
+    }
+}
+
+fn accepted(verdict: &Verdict) -> Option<&Limit> {
+    match verdict {
+        Verdict::Accept { limit, .. } => Some(&limit.limit),
+        Verdict::None | Verdict::Arms(_) => None,
+    }
+}
+
+pub(crate) fn answers(speak: Speaker<'_>, reading: ReadingId) -> Vec<String> {
+    match &speak.graph.reading(reading).kind {
+        ReadingKind::Answer { answers, .. } => {
+            answers.iter().map(|answer| speak.phrases.value("answer", answer)).collect()
+        }
+        ReadingKind::Quantity { .. }
+        | ReadingKind::Serial
+        | ReadingKind::Date
+        | ReadingKind::Text => Vec::new(),
+    }
+}
+
+fn fields(speak: Speaker<'_>, id: ReadingId, limit: Option<&Limit>) -> Vec<Field> {
+    let reading = speak.graph.reading(id);
+    if reading.points.is_empty() {
+        return vec![one_field(speak, id, limit)];
+    }
+    let point =
+        |words: &locknut_graph::Words| field(speak, reading, speak.phrases.name(words), limit);
+    reading.points.iter().map(point).collect()
+}
+
+fn one_field(speak: Speaker<'_>, id: ReadingId, limit: Option<&Limit>) -> Field {
+    let reading = speak.graph.reading(id);
+    field(speak, reading, speak.phrases.name(&reading.words), limit)
+}
+
+fn field(speak: Speaker<'_>, reading: &Reading, label: String, limit: Option<&Limit>) -> Field {
+    let (unit, decimals) = match &reading.kind {
+        ReadingKind::Quantity { unit, decimals, .. } => {
+            let unit = speak.reader_unit(*unit);
+            (speak.units.unit(unit).name.replace("US-", "US "), *decimals)
+        }
+        ReadingKind::Answer { .. }
+        | ReadingKind::Serial
+        | ReadingKind::Date
+        | ReadingKind::Text => (String::new(), 0),
+    };
+    Field {
+        label,
+        unit,
+        limit: limit.map(|limit| speak.limit(limit)),
+        band: limit.map(|limit| speak.band(limit)),
+        decimals,
+    }
+}
+
+fn choice_kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, choice: &Choice) -> LineKind {
+    let field = one_field(speak, choice.reading, None);
+    match facts.choices.get(&node) {
+        Some(rows) if !rows.is_empty() => {
+            LineKind::LookUp { table: table(speak, choice, rows), field }
+        }
+        _ => {
+            let worked = rule(speak, choice.reading, &choice.value);
+            let text = speak.say(
+                "choose-rule",
+                &[
+                    ("target", speak.phrases.name(&choice.target)),
+                    ("rule", worked),
+                    ("limit", speak.limit(&choice.range)),
+                    ("reading", speak.phrases.name(&speak.graph.reading(choice.reading).words)),
+                ],
+            );
+            LineKind::Computed { rule: text, field }
+        }
+    }
+}
+
+fn table(speak: Speaker<'_>, choice: &Choice, rows: &[ChoiceRow]) -> Table {
+    let member = |row: &ChoiceRow| match row.member.and_then(|member| choice.set.get(member)) {
+        Some((size, Some(number))) => format!("{} ({number})", speak.quantity(size)),
+        Some((size, None)) => speak.quantity(size),
+        None => speak.phrases.label("choose-none"),
+    };
+    let rows = rows.iter().map(|row| {
+        let limit = Limit {
+            range: locknut_quantity::Range::closed(row.from.value.clone(), row.to.value.clone()),
+            kind: row.from.kind,
+            unit: row.from.unit,
+            decimals: row.from.decimals,
+            written: String::new(),
+        };
+        vec![speak.limit(&limit), member(row)]
+    });
+    Table {
+        columns: vec![
+            speak.phrases.label("choose-column-reading"),
+            speak.sentence(&speak.phrases.name(&speak.graph.reading(choice.reading).words)),
+        ],
+        rows: rows.collect(),
+    }
+}

@@ -1,0 +1,213 @@
+//! People, time, instruments, tools, parts, consumables: all derived.
+
+use crate::sheet::List;
+use crate::words::Speaker;
+use locknut_graph::{Instrument, Material};
+use locknut_proof::Facts;
+
+/// The lists that have anything in them, in the order in which a fitter gathers things.
+pub(crate) fn lists(speak: Speaker<'_>, facts: &Facts) -> Vec<List> {
+    let all = [
+        people(speak),
+        time(speak, facts),
+        instruments(speak),
+        tools(speak, true),
+        tools(speak, false),
+        parts(speak),
+        consumables(speak),
+    ];
+    all.into_iter().filter(|list| !list.rows.is_empty()).collect()
+}
+
+fn list(speak: Speaker<'_>, key: &str, columns: &[&str], rows: Vec<Vec<String>>) -> List {
+    List {
+        key: key.to_owned(),
+        title: speak.phrases.label(&format!("list-{key}")),
+        columns: columns
+            .iter()
+            .map(
+                |column| {
+                    if column.is_empty() { String::new() } else { speak.phrases.label(column) }
+                },
+            )
+            .collect(),
+        rows,
+    }
+}
+
+fn people(speak: Speaker<'_>) -> List {
+    let crew = &speak.graph.heading.crew;
+    let rows = crew.iter().map(|role| vec![speak.sentence(&speak.phrases.name(role))]).collect();
+    list(speak, "people", &[""], rows)
+}
+
+fn time(speak: Speaker<'_>, facts: &Facts) -> List {
+    let mut rows = Vec::new();
+    if let Some((least, likely, most)) = &facts.time.elapsed {
+        let text = if least == most {
+            speak.duration(likely)
+        } else {
+            speak.say(
+                "time-spread",
+                &[
+                    ("likely", speak.duration(likely)),
+                    ("least", speak.duration(least)),
+                    ("most", speak.duration(most)),
+                ],
+            )
+        };
+        rows.push(vec![speak.phrases.label("time-elapsed"), text]);
+        if !num_traits::Zero::is_zero(&facts.time.waits) {
+            rows.push(vec![speak.phrases.label("time-waits"), speak.duration(&facts.time.waits)]);
+        }
+        if facts.time.untimed > 0 {
+            let count = u64::try_from(facts.time.untimed).unwrap_or(u64::MAX);
+            let text =
+                speak.phrases.count("time-untimed", count, &[], locknut_finding::Span::default());
+            rows.push(vec![String::new(), text]);
+        }
+    }
+    list(speak, "time", &["", ""], rows)
+}
+
+fn instruments(speak: Speaker<'_>) -> List {
+    let rows = speak.graph.instruments.iter().map(|one| instrument(speak, one)).collect();
+    list(
+        speak,
+        "instruments",
+        &[
+            "column-instrument",
+            "column-range",
+            "column-resolution",
+            "column-error",
+            "column-calibrated",
+        ],
+        rows,
+    )
+}
+
+fn instrument(speak: Speaker<'_>, one: &Instrument) -> Vec<String> {
+    let range = locknut_quantity::Limit {
+        range: one.range.clone(),
+        kind: one.kind,
+        unit: one.unit,
+        decimals: range_decimals(one),
+        written: one.range_written.clone(),
+    };
+    let scale = one.scale.as_ref().map(|scale| format!(" {scale}")).unwrap_or_default();
+    // A gauge is read in its own unit, whatever the reader prefers.
+    let own = Speaker { system: None, ..speak };
+    vec![
+        speak.sentence(&speak.phrases.name(&one.words)),
+        format!("{}{scale}", own.limit(&range)),
+        one.resolution.as_ref().map(|step| own.quantity(step)).unwrap_or_default(),
+        one.error.as_ref().map(|error| error_words(speak, &error.written)).unwrap_or_default(),
+        one.calibrate_months.map(|months| calibrated(speak, months)).unwrap_or_default(),
+    ]
+}
+
+/// As many digits as the ends of the range were written with.
+fn range_decimals(one: &Instrument) -> u32 {
+    let longest = one.range_written.split(|sign: char| !(sign.is_ascii_digit() || sign == '.'));
+    let decimals = longest
+        .filter_map(|number| number.trim_end_matches('.').split_once('.'))
+        .map(|(_, rest)| rest.len());
+    u32::try_from(decimals.max().unwrap_or(0)).unwrap_or(0)
+}
+
+/// `4 % of reading` in the reader's language: the digits are localised, `of reading` is a phrase.
+fn error_words(speak: Speaker<'_>, written: &str) -> String {
+    let mut text = written.to_owned();
+    for (word, key) in [
+        ("of reading", "error-of-reading"),
+        ("of full scale", "error-of-full-scale"),
+        ("plus", "error-plus"),
+    ] {
+        text = text.replace(word, &speak.phrases.label(key));
+    }
+    if text.starts_with('±') || text.is_empty() {
+        text
+    } else {
+        format!("± {}", localised(speak, &text))
+    }
+}
+
+fn localised(speak: Speaker<'_>, text: &str) -> String {
+    text.split(' ')
+        .map(|word| {
+            let number =
+                word.chars().all(|sign| sign.is_ascii_digit() || sign == '.') && !word.is_empty();
+            if number { speak.digits(word) } else { word.to_owned() }
+        })
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+fn calibrated(speak: Speaker<'_>, months: u32) -> String {
+    speak.phrases.count(
+        "calibrated-every",
+        u64::from(months),
+        &[],
+        locknut_finding::Span::default(),
+    )
+}
+
+fn tools(speak: Speaker<'_>, special: bool) -> List {
+    let rows = speak
+        .graph
+        .tools
+        .iter()
+        .filter(|tool| tool.special == special)
+        .map(|tool| {
+            vec![
+                speak.sentence(&speak.phrases.name(&tool.words)),
+                tool.number.clone().unwrap_or_default(),
+            ]
+        })
+        .collect();
+    let key = if special { "special-tools" } else { "tools" };
+    list(speak, key, &["column-tool", "column-number"], rows)
+}
+
+fn parts(speak: Speaker<'_>) -> List {
+    let rows = speak
+        .graph
+        .materials
+        .iter()
+        .filter(|material| material.new_part)
+        .map(|material| {
+            vec![speak.sentence(&speak.phrases.name(&material.words)), maybe(speak, material)]
+        })
+        .collect();
+    list(speak, "parts", &["column-part", ""], rows)
+}
+
+fn consumables(speak: Speaker<'_>) -> List {
+    let rows = speak
+        .graph
+        .materials
+        .iter()
+        .filter(|material| !material.new_part)
+        .map(|material| {
+            let sizes: Vec<String> = material
+                .sizes
+                .iter()
+                .map(|(size, number)| match number {
+                    Some(number) => format!("{} ({number})", speak.quantity(size)),
+                    None => speak.quantity(size),
+                })
+                .collect();
+            let much = material.quantity.as_ref().map(|quantity| speak.quantity(quantity));
+            vec![
+                speak.sentence(&speak.phrases.name(&material.words)),
+                much.unwrap_or_else(|| sizes.join(", ")),
+                maybe(speak, material),
+            ]
+        })
+        .collect();
+    list(speak, "consumables", &["column-consumable", "column-quantity", ""], rows)
+}
+
+fn maybe(speak: Speaker<'_>, material: &Material) -> String {
+    if material.maybe { speak.phrases.label("maybe-needed") } else { String::new() }
+}

@@ -1,0 +1,156 @@
+//! What follows when a reading goes one way.
+
+use crate::compose::blocks;
+use crate::places::Places;
+use crate::sheet::Outcome;
+use crate::words::Speaker;
+use locknut_graph::{ActKind, Leads, NodeId, NodeKind, Outline, ReadingKind, Verdict, Way};
+use locknut_proof::Facts;
+
+/// The outcomes of a line, in written order: those that its outline knows, and arms that just go on.
+pub(crate) fn outcomes(
+    speak: Speaker<'_>,
+    facts: &Facts,
+    places: &Places,
+    node: NodeId,
+) -> Vec<Outcome> {
+    let Some(written) = places.outcomes.get(&node) else { return Vec::new() };
+    written
+        .iter()
+        .map(|(way, items, leads)| Outcome {
+            way: *way,
+            when: when(speak, node, *way),
+            then: then(speak, items, leads),
+            blocks: inner(speak, facts, places, items, leads),
+            stands: stands(speak, facts, node, *way),
+        })
+        .collect()
+}
+
+/// Acts of the outcome, and those of what follows when no rounds are left.
+fn inner(
+    speak: Speaker<'_>,
+    facts: &Facts,
+    places: &Places,
+    items: &[Outline],
+    leads: &Leads,
+) -> Vec<crate::sheet::Block> {
+    let mut all = blocks(speak, facts, places, items);
+    if let Leads::Again { failing, .. } = leads {
+        all.extend(blocks(speak, facts, places, &failing.0));
+    }
+    all
+}
+
+fn when(speak: Speaker<'_>, node: NodeId, way: Way) -> String {
+    let Some(act) = speak.graph.node(node).act() else { return String::new() };
+    let words = match (act.kind.verdict(), way) {
+        (Some(Verdict::Accept { limit, .. }), Way::Otherwise) => speak.outside(&limit.limit),
+        (Some(Verdict::Accept { limit, .. }), _) => speak.limit(&limit.limit),
+        (Some(Verdict::Arms(arms)), Way::Arm(arm)) => {
+            let Some(arm) = arms.get(usize::from(arm)) else { return String::new() };
+            match &arm.range {
+                Some(limit) => speak.limit(limit),
+                None => answer_words(speak, act, &arm.answers),
+            }
+        }
+        (None, Way::Otherwise) if matches!(act.kind, ActKind::Choose(_)) => {
+            speak.phrases.label("choose-none-when")
+        }
+        _ => speak.phrases.label("outcome-otherwise"),
+    };
+    let several = matches!(&act.kind, ActKind::Measure { reading, .. } if speak.graph.reading(*reading).points.len() > 1);
+    if several && way == Way::Otherwise {
+        return speak.sentence(&speak.say("outcome-when-one", &[("when", words)]));
+    }
+    speak.sentence(&speak.say("outcome-when", &[("when", words)]))
+}
+
+fn answer_words(speak: Speaker<'_>, act: &locknut_graph::Act, answers: &[u8]) -> String {
+    let Some(reading) = act.kind.reading() else { return String::new() };
+    let ReadingKind::Answer { answers: all, .. } = &speak.graph.reading(reading).kind else {
+        return String::new();
+    };
+    let said: Vec<String> = answers
+        .iter()
+        .filter_map(|answer| all.get(usize::from(*answer)))
+        .map(|words| speak.phrases.value("answer", words))
+        .collect();
+    speak.any_of(&said)
+}
+
+fn then(speak: Speaker<'_>, items: &[Outline], leads: &Leads) -> String {
+    let mut parts = Vec::new();
+    if !items.is_empty() {
+        parts.push(speak.phrases.label("outcome-do-below"));
+    }
+    leading(speak, leads, !items.is_empty(), &mut parts);
+    parts.join(" ")
+}
+
+fn leading(speak: Speaker<'_>, leads: &Leads, after_acts: bool, parts: &mut Vec<String>) {
+    match leads {
+        Leads::On { noting: Some(noting) } => {
+            parts.push(speak.say("outcome-note", &[("note", speak.prose(noting))]));
+            parts.push(speak.phrases.label("outcome-go-on"));
+        }
+        Leads::On { noting: None } => parts.push(speak.phrases.label("outcome-go-on")),
+        Leads::Refer { to } => parts.push(speak.say("outcome-refer", &[("to", speak.prose(to))])),
+        Leads::Stop { text } => {
+            parts.push(speak.say("outcome-stop", &[("text", speak.prose(text))]))
+        }
+        Leads::Done => parts.push(speak.phrases.label("outcome-done")),
+        Leads::Again { step, times, failing } => {
+            let key = if after_acts { "outcome-then-repeat" } else { "outcome-repeat" };
+            let number = speak.graph.step(*step).number.clone();
+            parts.push(speak.phrases.count(
+                key,
+                u64::from(*times),
+                &[("step", number)],
+                locknut_finding::Span::default(),
+            ));
+            let mut further = Vec::new();
+            if !failing.0.is_empty() {
+                further.push(speak.phrases.label("outcome-do-below"));
+            }
+            leading(speak, &failing.1, !failing.0.is_empty(), &mut further);
+            parts.push(speak.say("outcome-failing", &[("then", further.join(" "))]));
+        }
+    }
+}
+
+/// How the machine is left, where this way leads straight to a `stop` or `refer to`.
+fn stands(speak: Speaker<'_>, facts: &Facts, node: NodeId, way: Way) -> Option<String> {
+    let mut at = speak.graph.follow(node, way)?.1;
+    for _ in 0..speak.graph.flow.node_count() {
+        match &speak.graph.node(at).kind {
+            NodeKind::End(locknut_graph::End::Done) => return None,
+            NodeKind::End(_) => return Some(standing(speak, facts, at)),
+            NodeKind::Repeat(_) => at = speak.graph.follow(at, Way::Failing)?.1,
+            NodeKind::Act(_) if speak.graph.ways(at).len() != 1 => return None,
+            NodeKind::Act(_) | NodeKind::Pass | NodeKind::Enter { .. } | NodeKind::Leave { .. } => {
+                at = speak.graph.follow(at, Way::Next)?.1;
+            }
+            NodeKind::Branch(_) | NodeKind::AnyOrder { .. } | NodeKind::ChildDone { .. } => {
+                return None;
+            }
+        }
+    }
+    None
+}
+
+fn standing(speak: Speaker<'_>, facts: &Facts, end: NodeId) -> String {
+    let parts: Vec<String> = facts
+        .left_at
+        .get(&end)
+        .into_iter()
+        .flatten()
+        .filter(|(variable, _)| crate::places::of_machine(speak, **variable))
+        .map(|(variable, values)| crate::places::value_words(speak, *variable, values))
+        .collect();
+    if parts.is_empty() {
+        speak.phrases.label("stands-normal")
+    } else {
+        speak.say("stands", &[("how", parts.join("; "))])
+    }
+}

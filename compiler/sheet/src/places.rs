@@ -1,0 +1,141 @@
+//! What stands where: panels ahead of lines, bars, outcomes by their node.
+
+use crate::sheet::Panel;
+use crate::words::Speaker;
+use locknut_graph::{
+    HazardId, Leads, NodeId, Outline, Signal, StepId, VariableId, VariableKind, Way,
+};
+use locknut_proof::Facts;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Hazards and outcomes by node, for the lines to come.
+pub(crate) struct Places {
+    /// Hazards ahead of the first line of a step.
+    step: BTreeMap<StepId, BTreeSet<HazardId>>,
+    /// Hazards ahead of a later line.
+    line: BTreeMap<NodeId, BTreeSet<HazardId>>,
+    banner: BTreeSet<HazardId>,
+    /// Outcomes of each node in written order.
+    pub(crate) outcomes: BTreeMap<NodeId, Vec<(Way, Vec<Outline>, Leads)>>,
+}
+
+impl Places {
+    pub(crate) fn of(speak: Speaker<'_>, facts: &Facts) -> Self {
+        let mut places = Self {
+            step: BTreeMap::new(),
+            line: BTreeMap::new(),
+            banner: BTreeSet::new(),
+            outcomes: BTreeMap::new(),
+        };
+        places.gather(&speak.graph.outline);
+        for place in &facts.hazards {
+            match place.ahead_of {
+                None => {
+                    places.banner.insert(place.hazard);
+                }
+                Some(node) => places.ahead_of(speak, node, place.hazard),
+            }
+        }
+        places
+    }
+
+    /// A hazard of a step's act stands ahead of the whole step: it is read before work begins.
+    fn ahead_of(&mut self, speak: Speaker<'_>, node: NodeId, hazard: HazardId) {
+        match speak.graph.node(node).step {
+            Some(step) => self.step.entry(step).or_default().insert(hazard),
+            None => self.line.entry(node).or_default().insert(hazard),
+        };
+    }
+
+    fn gather(&mut self, items: &[Outline]) {
+        for item in items {
+            match item {
+                Outline::Outcome { node, way, items, leads } => {
+                    self.gather(items);
+                    if let Leads::Again { failing, .. } = leads {
+                        self.gather(&failing.0);
+                    }
+                    self.outcomes.entry(*node).or_default().push((
+                        *way,
+                        items.clone(),
+                        leads.clone(),
+                    ));
+                }
+                Outline::Section { items, .. }
+                | Outline::Step { items, .. }
+                | Outline::AnyOrder { items, .. }
+                | Outline::Group { items }
+                | Outline::Call { items, .. }
+                | Outline::AtTheEnd { items } => self.gather(items),
+                Outline::Branch { arms, .. } => arms.iter().for_each(|arm| self.gather(&arm.items)),
+                Outline::Line { .. } | Outline::Note { .. } | Outline::Not { .. } => {}
+            }
+        }
+    }
+
+    pub(crate) fn banner(&self, speak: Speaker<'_>) -> Vec<Panel> {
+        panels(speak, &self.banner)
+    }
+
+    pub(crate) fn step_panels(&self, speak: Speaker<'_>, step: StepId) -> Vec<Panel> {
+        self.step.get(&step).map(|hazards| panels(speak, hazards)).unwrap_or_default()
+    }
+
+    pub(crate) fn line_panels(&self, speak: Speaker<'_>, node: NodeId) -> Vec<Panel> {
+        self.line.get(&node).map(|hazards| panels(speak, hazards)).unwrap_or_default()
+    }
+}
+
+/// Panels, the gravest first.
+fn panels(speak: Speaker<'_>, hazards: &BTreeSet<HazardId>) -> Vec<Panel> {
+    let mut panels: Vec<Panel> = hazards.iter().map(|id| panel(speak, *id)).collect();
+    panels.sort_by_key(|panel| panel.signal);
+    panels
+}
+
+fn panel(speak: Speaker<'_>, id: HazardId) -> Panel {
+    let hazard = speak.graph.hazard(id);
+    let key = match hazard.signal {
+        Signal::Danger => "signal-danger",
+        Signal::Warning => "signal-warning",
+        Signal::Caution => "signal-caution",
+        Signal::Notice => "signal-notice",
+    };
+    Panel {
+        signal: hazard.signal,
+        word: speak.phrases.label(key),
+        text: speak.prose(&hazard.text),
+        applies: None,
+    }
+}
+
+/// Whether a variable is one of the machine, not of the variant or an answer.
+pub(crate) fn of_machine(speak: Speaker<'_>, variable: VariableId) -> bool {
+    match speak.graph.variable(variable).kind {
+        VariableKind::State | VariableKind::Element { .. } | VariableKind::Tool => true,
+        VariableKind::Series | VariableKind::Serial { .. } | VariableKind::Observation => false,
+    }
+}
+
+/// `supply: isolated`, `brake cover: removed or in place`
+pub(crate) fn value_words(
+    speak: Speaker<'_>,
+    variable: VariableId,
+    values: &BTreeSet<u8>,
+) -> String {
+    let declared = speak.graph.variable(variable);
+    let of = match &declared.kind {
+        VariableKind::Element { element } => element.as_str(),
+        VariableKind::Tool => "special-tool",
+        VariableKind::State
+        | VariableKind::Series
+        | VariableKind::Serial { .. }
+        | VariableKind::Observation => declared.words.name.as_str(),
+    };
+    let said: Vec<String> = values
+        .iter()
+        .filter_map(|value| declared.values.get(usize::from(*value)))
+        .map(|value| speak.phrases.value(of, &value.words))
+        .collect();
+    format!("{}: {}", speak.phrases.name(&declared.words), speak.any_of(&said))
+}

@@ -1,0 +1,229 @@
+//! Numbers, limits, times, lists and prose in one language and unit system.
+
+use crate::phrases::Phrases;
+use locknut_finding::Span;
+use locknut_graph::{Prose, ProsePiece, StepGraph, Words};
+use locknut_quantity::{
+    Exact, Limit, Quantity, Shown, System, Unit, UnitId, Units, show, show_range, to_decimal,
+};
+
+/// Between a number and its unit: a blank at which no line breaks.
+const NBSP: char = '\u{a0}';
+
+/// Says things of one graph.
+#[derive(Clone, Copy)]
+pub(crate) struct Speaker<'a> {
+    pub(crate) graph: &'a StepGraph,
+    pub(crate) units: &'a Units,
+    pub(crate) phrases: &'a Phrases,
+    pub(crate) system: Option<System>,
+}
+
+impl Speaker<'_> {
+    /// `6.5 L`
+    pub(crate) fn quantity(&self, quantity: &Quantity) -> String {
+        let shown = show(self.units, quantity, self.system);
+        self.with_unit(&self.digits(&shown.digits), shown.unit)
+    }
+
+    /// `at most 0.15 mm`, `20 to 24 N·m`: in the reader's units, never outside the written limit.
+    pub(crate) fn limit(&self, limit: &Limit) -> String {
+        let (lower, upper) = show_range(self.units, limit, self.system);
+        let closed = |bound: &Option<locknut_quantity::Bound>| {
+            bound.as_ref().is_some_and(|bound| bound.closed)
+        };
+        match (&lower, &upper) {
+            (Some(low), Some(high)) if low.digits == high.digits && closed(&limit.range.lower) => {
+                self.shown(high)
+            }
+            (Some(low), Some(high)) => {
+                let key =
+                    if closed(&limit.range.lower) { "limit-between" } else { "limit-over-to" };
+                self.say(key, &[("lower", self.digits(&low.digits)), ("upper", self.shown(high))])
+            }
+            (None, Some(high)) => {
+                let key = if closed(&limit.range.upper) { "limit-at-most" } else { "limit-under" };
+                self.say(key, &[("value", self.shown(high))])
+            }
+            (Some(low), None) => {
+                let key = if closed(&limit.range.lower) { "limit-at-least" } else { "limit-over" };
+                self.say(key, &[("value", self.shown(low))])
+            }
+            (None, None) => self.say("limit-any", &[]),
+        }
+    }
+
+    /// What lies outside a limit: `over 0.15 mm`, `under 0.10 mm or over 0.45 mm`.
+    pub(crate) fn outside(&self, limit: &Limit) -> String {
+        let (lower, upper) = show_range(self.units, limit, self.system);
+        let end = |shown: Option<Shown>,
+                   bound: &Option<locknut_quantity::Bound>,
+                   inside: &str,
+                   open: &str| {
+            let key = if bound.as_ref().is_some_and(|bound| bound.closed) { inside } else { open };
+            shown.map(|shown| self.say(key, &[("value", self.shown(&shown))]))
+        };
+        let under = end(lower, &limit.range.lower, "limit-under", "limit-at-most");
+        let over = end(upper, &limit.range.upper, "limit-over", "limit-at-least");
+        let parts: Vec<String> = under.into_iter().chain(over).collect();
+        self.any_of(&parts)
+    }
+
+    /// The ends of a limit as plain digits, for a drawn band.
+    pub(crate) fn band(&self, limit: &Limit) -> (Option<String>, Option<String>) {
+        let (lower, upper) = show_range(self.units, limit, self.system);
+        (
+            lower.map(|shown| self.digits(&shown.digits)),
+            upper.map(|shown| self.digits(&shown.digits)),
+        )
+    }
+
+    /// The unit that a value written in `unit` is read in.
+    pub(crate) fn reader_unit(&self, unit: UnitId) -> UnitId {
+        let written = self.units.unit(unit);
+        match (self.system, written.system, written.counterpart) {
+            (Some(wanted), Some(own), Some(other)) if wanted != own => other,
+            _ => unit,
+        }
+    }
+
+    fn shown(&self, shown: &Shown) -> String {
+        self.with_unit(&self.digits(&shown.digits), shown.unit)
+    }
+
+    fn with_unit(&self, digits: &str, unit: UnitId) -> String {
+        let unit = self.units.unit(unit);
+        let said = self.unit_word(unit, digits);
+        if said.is_empty() {
+            digits.to_owned()
+        } else if unit.close {
+            format!("{digits}{said}")
+        } else {
+            format!("{digits}{NBSP}{said}")
+        }
+    }
+
+    /// Units that are words (turns, months) are said in the language.
+    pub(crate) fn unit_word(&self, unit: &Unit, digits: &str) -> String {
+        let key = format!("unit-{}", unit.name);
+        let ascii = unit.name.chars().all(|sign| sign.is_ascii_alphabetic() || sign == '-');
+        if ascii && !unit.name.is_empty() && self.phrases.has(&key) {
+            let one = digits == "1";
+            return self.phrases.count(&key, if one { 1 } else { 2 }, &[], Span::default());
+        }
+        unit.name.replace("US-", "US ")
+    }
+
+    /// Digits as the language writes them: its decimal sign, groups of three from five digits on.
+    pub(crate) fn digits(&self, plain: &str) -> String {
+        let (sign, rest) = plain.strip_prefix('-').map_or(("", plain), |rest| ("\u{2212}", rest));
+        let (whole, fraction) = rest.split_once('.').unwrap_or((rest, ""));
+        let mut grouped = String::new();
+        for (place, digit) in whole.chars().enumerate() {
+            if whole.len() >= 5 && place > 0 && (whole.len() - place) % 3 == 0 {
+                grouped.push(NBSP);
+            }
+            grouped.push(digit);
+        }
+        if fraction.is_empty() {
+            format!("{sign}{grouped}")
+        } else {
+            format!("{sign}{grouped}{}{fraction}", self.phrases.label("decimal-sign"))
+        }
+    }
+
+    /// `1 h 30 min`, `45 s`, to the minute from a minute on.
+    pub(crate) fn duration(&self, seconds: &Exact) -> String {
+        let minute = Exact::from_integer(60.into());
+        if *seconds < minute {
+            return format!("{}{NBSP}s", self.digits(&to_decimal(seconds, 0)));
+        }
+        let minutes: u64 = (seconds / &minute).round().to_integer().try_into().unwrap_or(u64::MAX);
+        let (hours, rest) = (minutes / 60, minutes % 60);
+        match (hours > 0, rest > 0) {
+            (true, true) => format!("{hours}{NBSP}h {rest}{NBSP}min"),
+            (true, false) => format!("{hours}{NBSP}h"),
+            _ => format!("{rest}{NBSP}min"),
+        }
+    }
+
+    /// `a, b and c`
+    pub(crate) fn all_of(&self, parts: &[String]) -> String {
+        self.listed(parts, "list-and")
+    }
+
+    /// `a, b or c`
+    pub(crate) fn any_of(&self, parts: &[String]) -> String {
+        self.listed(parts, "list-or")
+    }
+
+    fn listed(&self, parts: &[String], last: &str) -> String {
+        match parts {
+            [] => String::new(),
+            [only] => only.clone(),
+            [first @ .., end] => {
+                self.say(last, &[("first", first.join(", ")), ("last", end.clone())])
+            }
+        }
+    }
+
+    /// `2 October 2026`; anything but a date stays as it is.
+    pub(crate) fn date(&self, iso: &str) -> String {
+        let mut parts = iso.splitn(3, '-');
+        let (Some(year), Some(month), Some(day)) = (parts.next(), parts.next(), parts.next())
+        else {
+            return iso.to_owned();
+        };
+        let key = format!("month-{month}");
+        if !self.phrases.has(&key) {
+            return iso.to_owned();
+        }
+        let day = day.trim_start_matches('0').to_owned();
+        self.say(
+            "date",
+            &[("day", day), ("month", self.phrases.label(&key)), ("year", year.to_owned())],
+        )
+    }
+
+    /// An author's text, translated, with its checked places in the reader's units.
+    pub(crate) fn prose(&self, prose: &Prose) -> String {
+        let mut text = self.phrases.author(&prose.key(), prose.span);
+        let mut place = 0;
+        for piece in &prose.pieces {
+            let said = match piece {
+                ProsePiece::Plain(_) => continue,
+                ProsePiece::Name { article, words } => self.named(article.as_deref(), words),
+                ProsePiece::Quantity(quantity) => self.quantity(quantity),
+                ProsePiece::Limit(limit) => self.limit(limit),
+                ProsePiece::Reading(reading) => {
+                    self.phrases.name(&self.graph.reading(*reading).words)
+                }
+            };
+            place += 1;
+            text = text.replacen(&format!("{{{place}}}"), &said, 1);
+        }
+        text
+    }
+
+    /// The article stands only in the authors' own language: another has other ones.
+    fn named(&self, article: Option<&str>, words: &Words) -> String {
+        let name = self.phrases.name(words);
+        match article {
+            Some(article) if name == words.said => format!("{article} {name}"),
+            _ => name,
+        }
+    }
+
+    pub(crate) fn say(&self, key: &str, values: &[(&str, String)]) -> String {
+        self.phrases.say(key, values, Span::default())
+    }
+
+    /// A sentence begins with a capital.
+    pub(crate) fn sentence(&self, text: &str) -> String {
+        let mut letters = text.chars();
+        match letters.next() {
+            Some(first) => first.to_uppercase().chain(letters).collect(),
+            None => String::new(),
+        }
+    }
+}

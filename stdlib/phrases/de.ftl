@@ -1,0 +1,316 @@
+# Deutsch. Anweisungen stehen im Infinitiv, ohne Artikel, wie in technischen Unterlagen üblich.
+
+decimal-sign = ,
+list-and = { $first } und { $last }
+list-or = { $first } oder { $last }
+date = { $day }. { $month } { $year }
+month-01 = Januar
+month-02 = Februar
+month-03 = März
+month-04 = April
+month-05 = Mai
+month-06 = Juni
+month-07 = Juli
+month-08 = August
+month-09 = September
+month-10 = Oktober
+month-11 = November
+month-12 = Dezember
+
+## Einheiten, die Wörter sind
+unit-turns = { $count ->
+    [one] Umdrehung
+   *[other] Umdrehungen
+  }
+unit-months = { $count ->
+    [one] Monat
+   *[other] Monate
+  }
+unit-years = { $count ->
+    [one] Jahr
+   *[other] Jahre
+  }
+unit-parts = Teile
+
+## Grenzen
+limit-at-most = höchstens { $value }
+limit-at-least = mindestens { $value }
+limit-under = unter { $value }
+limit-over = über { $value }
+limit-between = { $lower } bis { $upper }
+limit-over-to = über { $lower } bis { $upper }
+limit-any = jeder Wert
+
+## Was hinter einer Zeile steht
+part-stages = : { $stages }
+part-quantity = , { $quantity }
+part-with = {" "}mit { $with }
+part-sense = {" "}{ $sense }
+part-effort = , { $effort }
+part-effort-limit = {" "}({ $effort-limit })
+part-seen-from = , gesehen von: { $seen-from }
+part-instrument = {" "}({ $instrument })
+part-points = : { $points }
+part-pattern = , { $pattern }
+part-by = {" "}({ $by })
+part-because = {" "}({ $because })
+stage-torque = { $torque }
+stage-angle = um { $angle } weiterdrehen
+stage-then = , dann{" "}
+word-clockwise = im Uhrzeigersinn
+word-anticlockwise = gegen den Uhrzeigersinn
+word-crosswise = über Kreuz
+
+## Eingebaute Handlungen
+act-set = { $state }: { $value }
+act-measure = { $reading } messen
+act-count = { $reading } zählen
+act-observe = Ansehen: { $reading }
+act-record = { $reading } aufschreiben
+act-confirm = Sicherstellen: { $statement }
+act-check = { $reading } ausrechnen
+act-choose = { $reading } auswählen
+act-wait = { $duration } warten
+act-wait-since = Warten, bis { $duration } seit dem Ende von Schritt { $step } vergangen sind
+act-apply = { $what } auftragen: { $thing }
+act-fit-tool = { $tool } einsetzen
+act-remove-tool = { $tool } herausnehmen
+
+## Elemente
+bolts-slacken = { $count } { $thing } lösen
+bolts-remove = { $count } { $thing } herausdrehen
+bolts-fit = { $count } { $thing } von Hand eindrehen
+bolts-renew = { $count } neue { $thing } von Hand eindrehen
+bolts-nip = { $count } { $thing } leicht anlegen
+bolts-tighten = { $count } { $thing } anziehen
+bolts-retighten = { $count } { $thing } nachziehen
+nuts-slacken = { $count } { $thing } lösen
+nuts-remove = { $count } { $thing } abnehmen
+nuts-fit = { $count } { $thing } von Hand aufdrehen
+nuts-renew = { $count } neue { $thing } von Hand aufdrehen
+nuts-nip = { $count } { $thing } leicht anlegen
+nuts-tighten = { $count } { $thing } anziehen
+nuts-retighten = { $count } { $thing } nachziehen
+plug-slacken = { $thing } lösen
+plug-remove = { $thing } herausdrehen
+plug-fit = { $thing } von Hand eindrehen
+plug-renew = { $thing } neu von Hand eindrehen
+plug-nip = { $thing } leicht anlegen
+plug-tighten = { $thing } anziehen
+plug-retighten = { $thing } nachziehen
+part-remove = { $thing } ausbauen
+part-fit = { $thing } einbauen
+part-renew = { $thing } neu einbauen
+seal-remove = { $thing } herausnehmen
+seal-fit = { $thing } einsetzen
+seal-renew = { $thing } neu einsetzen
+cover-open = { $thing } öffnen
+cover-close = { $thing } schließen
+connector-disconnect = { $thing } trennen
+connector-connect = { $thing } verbinden
+connector-cap = { $thing } verschließen
+hose-disconnect = { $thing } trennen
+hose-connect = { $thing } anschließen
+hose-renew = { $thing } neu anschließen
+hose-cap = { $thing } verschließen
+fluid-drain = { $thing } ablassen
+fluid-fill = { $quantity } { $with } einfüllen
+fluid-top-up = Mit { $with } auffüllen
+lock-lock = { $thing } abschließen
+lock-unlock = { $thing } aufschließen
+clips-remove = { $count } { $thing } abnehmen
+clips-fit = { $count } { $thing } ansetzen
+clips-renew = { $count } neue { $thing } ansetzen
+latch-open = { $thing } öffnen
+latch-close = { $thing } schließen
+lockwire-cut = { $thing } durchschneiden und herausnehmen
+lockwire-renew = { $thing } neu anbringen
+shaft-turn = { $thing } drehen
+adjuster-turn = { $thing } drehen
+special-tool-fit = { $thing } einsetzen
+special-tool-remove = { $thing } herausnehmen
+spring-load = { $thing } spannen
+spring-relax = { $thing } entspannen
+
+## Zustände der Elemente
+value-in-place = eingebaut
+value-removed = ausgebaut
+value-fitted = eingesetzt
+value-out = heraus
+value-slack = lose
+value-snug = angelegt
+value-tight = fest
+value-full = voll
+value-drained = abgelassen
+value-joined = verbunden
+value-parted = getrennt
+value-locked = abgeschlossen
+value-unlocked = aufgeschlossen
+value-answer-yes = ja
+value-answer-no = nein
+
+## Vorsicht
+caution-sealed = Nicht berühren: { $part }. { $because }
+caution-proved-on = { $instrument } vorher und nachher an { $source } prüfen
+
+## Rechenzeilen
+fold-max = größter { $of }
+fold-min = kleinster { $of }
+fold-mean = Mittel von { $of }
+fold-spread = größter weniger kleinster { $of }
+fold-sum = Summe von { $of }
+fold-count = Anzahl von { $of }
+fold-abs = { $of } ohne Vorzeichen
+
+## Auswahl
+choose-rule = { $reading } so wählen: { $target } { $limit } ({ $rule })
+choose-column-reading = Ablesung
+choose-none = nichts passt
+choose-none-when = nichts passt
+
+## Folgen
+outcome-when = { $when }:
+outcome-when-one = ein Wert { $when }:
+outcome-otherwise = sonst
+outcome-do-below = Das Folgende ausführen.
+outcome-go-on = Weiter.
+outcome-note = Aufschreiben: „{ $note }“
+outcome-refer = Aufhören. { $to } fragen.
+outcome-stop = Aufhören. { $text }
+outcome-done = Die Arbeit ist fertig.
+outcome-repeat = { $count ->
+    [one] Ab Schritt { $step } wiederholen, höchstens einmal.
+   *[other] Ab Schritt { $step } wiederholen, höchstens { $count }-mal.
+  }
+outcome-then-repeat = { $count ->
+    [one] Dann ab Schritt { $step } wiederholen, höchstens einmal.
+   *[other] Dann ab Schritt { $step } wiederholen, höchstens { $count }-mal.
+  }
+outcome-failing = Danach: { $then }
+stands = Die Maschine steht dann so: { $how }.
+stands-normal = Die Maschine steht dann wie gewöhnlich.
+
+## Blöcke
+any-order = In beliebiger Reihenfolge:
+group-as-one = Zusammen, als eines:
+at-the-end = Zum Schluss:
+call = { $title }:
+branch-when = Nur bei { $when }:
+branch-otherwise = Sonst:
+condition-series = Baureihe { $series }
+condition-not = nicht { $what }
+serial-from = Seriennummern ab { $from }
+serial-to = Seriennummern bis { $to }
+serial-range = Seriennummern { $from } bis { $to }
+serial-any = jede Seriennummer
+by-all = Alle
+do-not-leave = Maschine hier nicht verlassen.
+do-not-leave-while = Maschine hier nicht verlassen: { $how }.
+
+## Kopf
+revision = Ausgabe { $letter }
+revision-of = Ausgabe { $letter }, { $date }
+replaces = Ersetzt Ausgabe { $letter }
+
+## Listen
+list-people = Personen
+list-time = Zeit
+list-instruments = Messgeräte
+list-special-tools = Sonderwerkzeuge
+list-tools = Werkzeuge
+list-parts = Neue Teile
+list-consumables = Verbrauchsstoffe
+column-instrument = Messgerät
+column-range = Bereich
+column-resolution = Teilung
+column-error = Größter Fehler
+column-calibrated = Kalibriert
+column-tool = Werkzeug
+column-number = Nummer
+column-part = Teil
+column-consumable = Stoff
+column-quantity = Menge
+calibrated-every = { $count ->
+    [one] jeden Monat
+   *[other] alle { $count } Monate
+  }
+error-of-reading = vom Messwert
+error-of-full-scale = vom Endwert
+error-plus = plus
+maybe-needed = nur wo ein Schritt es verlangt
+time-elapsed = Von Anfang bis Ende
+time-waits = Davon Wartezeit
+time-spread = { $likely } ({ $least } bis { $most })
+time-untimed = { $count ->
+    [one] 1 Schritt ohne Zeitangabe ist nicht gezählt
+   *[other] { $count } Schritte ohne Zeitangabe sind nicht gezählt
+  }
+
+## Unterschriften, Vorsicht, Beweis
+sign-done-by = Ausgeführt von
+sign-checked-by = Geprüft von
+caution-person = Nur fachkundige Personen, die dazu beauftragt sind, dürfen diese Arbeit ausführen. Arbeit an elektrischen Teilen ist Sache von Elektrofachkräften.
+caution-local = Gesetz, örtliche Vorschriften und Regeln des Betriebs gehen vor, dann die Angaben des Herstellers, dann dieses Blatt.
+caution-lock = Wo Energie wiederkehren kann: mit eigenem Schloss sichern, Schlüssel behalten, Freiheit selbst feststellen.
+proved = Auf jedem Weg durch die { $acts } Handlungen dieser Anweisung wurden { $obligations } Pflichten zu Reihenfolge, Zustand und Verriegelung rechnerisch bewiesen.
+proved-limits = Der Beweis deckt ab, was die Bibliothek über die Maschine sagt, und sonst nichts. Er ersetzt nicht Hinsehen, Denken und Fragen.
+
+## Signalwörter (ANSI Z535.4, ISO 3864-2)
+signal-danger = GEFAHR
+signal-warning = WARNUNG
+signal-caution = VORSICHT
+signal-notice = HINWEIS
+
+## Beschriftungen
+label-step = Schritt
+label-note = Hinweis
+label-page = Seite
+label-of = von
+label-source = Quelle
+label-what-for = Wofür
+label-hazards = Gefahren
+label-for-machines = Für
+label-why-revised = Grund der Änderung
+label-what-you-need = Was gebraucht wird
+label-done-by = Ausgeführt von
+label-name = Name
+label-date = Datum
+label-signature = Unterschrift
+label-machine-serial = Seriennummer der Maschine
+label-job-number = Auftragsnummer
+label-cautions = Vorsicht
+label-proved = Was bewiesen wurde
+label-limit = Grenze
+label-accept = Annehmen
+label-result = Ergebnis
+label-done = Erledigt
+label-enter = Eingeben
+label-wait-over = Die Zeit ist um
+label-work-out = Ausrechnen
+label-edition = Sprache und Einheiten
+label-save-record = Protokoll sichern
+label-print = Drucken
+label-new-job = Neuer Auftrag
+label-new-job-sure = Neuen Auftrag beginnen? Vorher das Protokoll sichern: es wird von diesem Gerät entfernt.
+label-saved = Auf diesem Gerät gesichert
+label-still-wait = Noch zu warten
+label-wait-done = Die Zeit ist um.
+label-no-store = Dieser Browser kann kein Protokoll aufbewahren, daher kann hier nicht gearbeitet werden. Bitte das gedruckte Blatt verwenden.
+label-other-tab = der Auftrag ist in einem anderen Fenster offen
+label-record-broken = Das Protokoll auf diesem Gerät wurde verändert bei Eintrag
+label-not-open = Dieser Schritt ist jetzt nicht offen.
+label-empty = Bitte etwas aufschreiben.
+label-missing = Eine Ablesung, aus der gerechnet wird, fehlt.
+label-not-a-number = ist keine Zahl.
+label-not-in-range = das zeigt das Messgerät nicht an. Noch einmal ablesen.
+label-not-on-digits = solche Stellen zeigt das Messgerät nicht an. Noch einmal ablesen.
+label-not-expected = das wird hier nicht erwartet. Noch einmal ablesen.
+label-not-for = Diese Anweisung ist nicht für diese Maschine.
+label-which-series = Welche Baureihe hat die Maschine?
+label-which-serial = Seriennummer der Maschine
+label-end-done = Die Arbeit ist fertig.
+label-end-stop = Die Arbeit endet hier.
+label-end-refer = Die Arbeit endet hier. Fragen:
+label-stands = Die Maschine steht so
+label-procedure = Anweisung
+label-language = Sprache

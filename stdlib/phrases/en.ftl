@@ -1,0 +1,318 @@
+# English. One message for each act of each element (element-verb), each built-in act (act-…), each
+# fixed label (label-…). A value that a message does not use is told behind it by its part-… message.
+# Sentences are instructions in the imperative; the full stop is set by the program.
+
+decimal-sign = .
+list-and = { $first } and { $last }
+list-or = { $first } or { $last }
+date = { $day } { $month } { $year }
+month-01 = January
+month-02 = February
+month-03 = March
+month-04 = April
+month-05 = May
+month-06 = June
+month-07 = July
+month-08 = August
+month-09 = September
+month-10 = October
+month-11 = November
+month-12 = December
+
+## Units that are words
+unit-turns = { $count ->
+    [one] turn
+   *[other] turns
+  }
+unit-months = { $count ->
+    [one] month
+   *[other] months
+  }
+unit-years = { $count ->
+    [one] year
+   *[other] years
+  }
+unit-parts = parts
+
+## Limits
+limit-at-most = at most { $value }
+limit-at-least = at least { $value }
+limit-under = under { $value }
+limit-over = over { $value }
+limit-between = { $lower } to { $upper }
+limit-over-to = over { $lower } up to { $upper }
+limit-any = any value
+
+## What is told behind a line
+part-stages = {" "}to { $stages }
+part-quantity = {" "}with { $quantity }
+part-with = {" "}with { $with }
+part-sense = {" "}{ $sense }
+part-effort = {" "}with { $effort }
+part-effort-limit = {" "}({ $effort-limit })
+part-seen-from = , seen from { $seen-from }
+part-instrument = {" "}with the { $instrument }
+part-points = {" "}at { $points }
+part-pattern = , { $pattern }
+part-by = {" "}({ $by })
+part-because = {" "}({ $because })
+stage-torque = { $torque }
+stage-angle = turn on by { $angle }
+stage-then = , then{" "}
+word-clockwise = clockwise
+word-anticlockwise = anticlockwise
+word-crosswise = crosswise
+
+## Built-in acts
+act-set = Make the { $state } { $value }
+act-measure = Measure the { $reading }
+act-count = Count the { $reading }
+act-observe = Look: { $reading }
+act-record = Write down the { $reading }
+act-confirm = Make sure: { $statement }
+act-check = Work out the { $reading }
+act-choose = Choose the { $reading }
+act-wait = Wait { $duration }
+act-wait-since = Wait until { $duration } have passed since the end of step { $step }
+act-apply = Apply { $what } to the { $thing }
+act-fit-tool = Fit the { $tool }
+act-remove-tool = Take out the { $tool }
+
+## Elements
+bolts-slacken = Slacken the { $count } { $thing }
+bolts-remove = Take out the { $count } { $thing }
+bolts-fit = Fit the { $count } { $thing } by hand
+bolts-renew = Fit { $count } new { $thing } by hand
+bolts-nip = Nip up the { $count } { $thing }
+bolts-tighten = Tighten the { $count } { $thing }
+bolts-retighten = Tighten the { $count } { $thing } again
+nuts-slacken = Slacken the { $count } { $thing }
+nuts-remove = Take off the { $count } { $thing }
+nuts-fit = Fit the { $count } { $thing } by hand
+nuts-renew = Fit { $count } new { $thing } by hand
+nuts-nip = Nip up the { $count } { $thing }
+nuts-tighten = Tighten the { $count } { $thing }
+nuts-retighten = Tighten the { $count } { $thing } again
+plug-slacken = Slacken the { $thing }
+plug-remove = Take out the { $thing }
+plug-fit = Fit the { $thing } by hand
+plug-renew = Fit a new { $thing } by hand
+plug-nip = Nip up the { $thing }
+plug-tighten = Tighten the { $thing }
+plug-retighten = Tighten the { $thing } again
+part-remove = Take off the { $thing }
+part-fit = Fit the { $thing }
+part-renew = Fit a new { $thing }
+seal-remove = Take out the { $thing }
+seal-fit = Fit the { $thing }
+seal-renew = Fit a new { $thing }
+cover-open = Open the { $thing }
+cover-close = Close the { $thing }
+connector-disconnect = Disconnect the { $thing }
+connector-connect = Connect the { $thing }
+connector-cap = Cap the { $thing }
+hose-disconnect = Disconnect the { $thing }
+hose-connect = Connect the { $thing }
+hose-renew = Connect a new { $thing }
+hose-cap = Cap the { $thing }
+fluid-drain = Drain the { $thing }
+fluid-fill = Fill in { $quantity } { $with }
+fluid-top-up = Top up with { $with }
+lock-lock = Lock the { $thing }
+lock-unlock = Unlock the { $thing }
+clips-remove = Take off the { $count } { $thing }
+clips-fit = Fit the { $count } { $thing }
+clips-renew = Fit { $count } new { $thing }
+latch-open = Open the { $thing }
+latch-close = Close the { $thing }
+lockwire-cut = Cut the { $thing } and take it out
+lockwire-renew = Fit a new { $thing }
+shaft-turn = Turn the { $thing }
+adjuster-turn = Turn the { $thing }
+special-tool-fit = Fit the { $thing }
+special-tool-remove = Take out the { $thing }
+spring-load = Load the { $thing }
+spring-relax = Relax the { $thing }
+
+## Values of elements
+value-in-place = in place
+value-removed = off
+value-fitted = fitted
+value-out = out
+value-slack = slack
+value-snug = snug
+value-tight = tight
+value-full = full
+value-drained = drained
+value-joined = joined
+value-parted = parted
+value-locked = locked
+value-unlocked = unlocked
+value-answer-yes = yes
+value-answer-no = no
+
+## Cautions
+caution-sealed = Do not touch the { $part }: { $because }
+caution-proved-on = Prove the { $instrument } on { $source } before and after
+
+## Expressions
+fold-max = greatest { $of }
+fold-min = smallest { $of }
+fold-mean = mean of { $of }
+fold-spread = greatest less smallest { $of }
+fold-sum = sum of { $of }
+fold-count = number of { $of }
+fold-abs = { $of } without its sign
+
+## Choices
+choose-rule = Take the { $reading } for which { $target } is { $limit } ({ $rule })
+choose-column-reading = Reading
+choose-none = nothing fits
+choose-none-when = nothing fits
+
+## Outcomes
+outcome-when = { $when }:
+outcome-when-one = any { $when }:
+outcome-otherwise = otherwise
+outcome-do-below = Do what follows.
+outcome-go-on = Go on.
+outcome-note = Write down: “{ $note }”
+outcome-refer = Stop. Ask { $to }.
+outcome-stop = Stop. { $text }
+outcome-done = The job is done.
+outcome-repeat = { $count ->
+    [one] Repeat from step { $step }, once at most.
+   *[other] Repeat from step { $step }, { $count } times at most.
+  }
+outcome-then-repeat = { $count ->
+    [one] Then repeat from step { $step }, once at most.
+   *[other] Then repeat from step { $step }, { $count } times at most.
+  }
+outcome-failing = After that: { $then }
+stands = The machine then stands: { $how }.
+stands-normal = The machine then stands as it normally does.
+
+## Blocks
+any-order = In any order:
+group-as-one = Together, as one:
+at-the-end = At the end:
+call = { $title }:
+branch-when = Only where { $when }:
+branch-otherwise = Otherwise:
+condition-series = series { $series }
+condition-not = not { $what }
+serial-from = serial numbers from { $from }
+serial-to = serial numbers up to { $to }
+serial-range = serial numbers { $from } to { $to }
+serial-any = any serial number
+by-all = All
+do-not-leave = Do not leave the machine here.
+do-not-leave-while = Do not leave the machine here: { $how }.
+
+## Title block
+revision = Revision { $letter }
+revision-of = Revision { $letter }, { $date }
+replaces = Replaces revision { $letter }
+
+## Lists
+list-people = People
+list-time = Time
+list-instruments = Instruments
+list-special-tools = Special tools
+list-tools = Tools
+list-parts = New parts
+list-consumables = Consumables
+column-instrument = Instrument
+column-range = Range
+column-resolution = Reads to
+column-error = Greatest error
+column-calibrated = Calibrated
+column-tool = Tool
+column-number = Number
+column-part = Part
+column-consumable = Consumable
+column-quantity = Quantity
+calibrated-every = { $count ->
+    [one] every month
+   *[other] every { $count } months
+  }
+error-of-reading = of reading
+error-of-full-scale = of full scale
+error-plus = plus
+maybe-needed = only where a step asks for it
+time-elapsed = From start to end
+time-waits = Of it waiting
+time-spread = { $likely } ({ $least } to { $most })
+time-untimed = { $count ->
+    [one] 1 step without a time is not counted
+   *[other] { $count } steps without a time are not counted
+  }
+
+## Signatures, cautions, proof
+sign-done-by = Done by
+sign-checked-by = Checked by
+caution-person = Only competent persons who are authorised for this work may do it. Work on electrical parts is for qualified electricians.
+caution-local = The law, local codes and the rules of the site come first, then the maker's data, then this sheet.
+caution-lock = Where energy could come back, lock it out with your own lock, keep the key, and prove it dead yourself.
+proved = On every path through the { $acts } acts of this procedure { $obligations } obligations of order, state and interlock were proved by computation.
+proved-limits = The proof covers what the library says of the machine, and nothing else. It does not replace looking, thinking and asking.
+
+## Signal words (ANSI Z535.4, ISO 3864-2)
+signal-danger = DANGER
+signal-warning = WARNING
+signal-caution = CAUTION
+signal-notice = NOTICE
+
+## Labels of the paper and the check program
+label-step = Step
+label-note = Note
+label-page = Page
+label-of = of
+label-source = Source
+label-what-for = What it is for
+label-hazards = Hazards
+label-for-machines = For
+label-why-revised = Why it was revised
+label-what-you-need = What you need
+label-done-by = Done by
+label-name = Name
+label-date = Date
+label-signature = Signature
+label-machine-serial = Serial number of the machine
+label-job-number = Job number
+label-cautions = Cautions
+label-proved = What was proved
+label-limit = Limit
+label-accept = Accept
+label-result = Result
+label-done = Done
+label-enter = Enter
+label-wait-over = The time has passed
+label-work-out = Work out
+label-edition = Language and units
+label-save-record = Save the record
+label-print = Print
+label-new-job = New job
+label-new-job-sure = Begin a new job? Save the record of this one first: it is taken off this device.
+label-saved = Saved on this device
+label-still-wait = Still to wait
+label-wait-done = The time has passed.
+label-no-store = This browser cannot keep a record, so the job cannot be done here. Use the printed checklist.
+label-other-tab = the job is open in another window
+label-record-broken = The record on this device was altered at entry
+label-not-open = This step is not open now.
+label-empty = Write something down.
+label-missing = A reading that this is worked out from is missing.
+label-not-a-number = is not a number.
+label-not-in-range = the instrument cannot show this. Read it again.
+label-not-on-digits = the instrument does not show such digits. Read it again.
+label-not-expected = this is not expected here. Read it again.
+label-not-for = This procedure is not for that machine.
+label-which-series = Which series is the machine?
+label-which-serial = Serial number of the machine
+label-end-done = The job is done.
+label-end-stop = The job stops here.
+label-end-refer = The job stops here. Ask
+label-stands = The machine stands
+label-procedure = Procedure
+label-language = Language
