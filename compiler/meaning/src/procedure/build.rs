@@ -1,11 +1,11 @@
 //! The graph as it grows: nodes, and ways out that do not lead anywhere yet.
 
+use super::said;
+use locknut_finding::Span;
 use locknut_graph::{
     DiGraph, Edge, Effect, Instrument, Material, Node, NodeId, NodeKind, Prose, Reading, ReadingId,
     Repeat, RepeatId, Step, StepId, Tool, Variable, VariableId, Way,
 };
-use super::said;
-use locknut_finding::Span;
 use locknut_quantity::{Quantity, Units};
 
 /// A procedure has at most so many nodes, the ones of called subtasks counted at each call.

@@ -66,13 +66,23 @@ pub(super) fn entry_needs(laying: &mut Laying<'_>, subtask: &Procedure) -> Vec<A
         let (Header::Starts { condition, .. } | Header::For { condition, .. }) = header else {
             continue;
         };
-        let span = condition.span();
-        let written = laying.written(span);
-        let Some(condition) = laying.condition(condition) else { continue };
-        let because = Because::StartsWith { subtask: subtask.name.text.clone() };
-        needs.push(Assertion { condition, because, written, span });
+        for part in all_of(condition) {
+            let span = part.span();
+            let written = laying.written(span);
+            let Some(condition) = laying.condition(part) else { continue };
+            let because = Because::StartsWith { subtask: subtask.name.text.clone() };
+            needs.push(Assertion { condition, because, written, span });
+        }
     }
     needs
+}
+
+/// The parts of a written condition that must all hold.
+fn all_of(condition: &tree::Condition) -> Vec<&tree::Condition> {
+    match condition {
+        tree::Condition::And(parts, _) => parts.iter().flat_map(all_of).collect(),
+        other => vec![other],
+    }
 }
 
 /// What `leaves …` says is left otherwise than normal, or than found.

@@ -6,16 +6,12 @@ use super::variant::Stretch;
 use crate::findings::flow::{BadHeader, NoMachineLeft, PlainWanted};
 use crate::findings::names::SaysTooLittle;
 use locknut_finding::Span;
-use locknut_graph::{Applies, Condition, Heading, Test, VariableId, VariableKind, Words};
+use locknut_graph::{Applies, By, Condition, Heading, Step, Test, VariableId, VariableKind, Words};
 use locknut_syntax::tree::{Header, Name, Procedure, Text};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The title block of a procedure.
-pub(super) fn heading(
-    laying: &mut Laying<'_>,
-    procedure: &Procedure,
-    publisher: &str,
-) -> Heading {
+pub(super) fn heading(laying: &mut Laying<'_>, procedure: &Procedure, publisher: &str) -> Heading {
     said_twice(laying, procedure);
     let subtask = procedure.keyword.text == "subtask";
     if title(procedure).is_none() && !subtask {
@@ -32,7 +28,7 @@ pub(super) fn heading(
         revision: revision(laying, procedure),
         replaces: replaces(laying, procedure),
         applies: Vec::new(),
-        crew: laying.crew.iter().map(|role| Words::of(&role.text)).collect(),
+        crew: crew(procedure).iter().map(|role| Words::of(&role.text)).collect(),
         publisher: publisher.to_owned(),
     }
 }
@@ -46,11 +42,25 @@ pub(super) fn title(procedure: &Procedure) -> Option<&Text> {
 }
 
 /// The crew as written.
-pub(super) fn crew(procedure: &Procedure) -> Option<Vec<Name>> {
-    procedure.headers.iter().find_map(|header| match header {
+fn crew(procedure: &Procedure) -> Vec<Name> {
+    let crews = procedure.headers.iter().filter_map(|header| match header {
         Header::Crew { roles, .. } => Some(roles.clone()),
         _ => None,
-    })
+    });
+    crews.flatten().collect()
+}
+
+/// Everybody whom some step names: the crew of a subtask that leaves its crew to its callers.
+pub(super) fn roles_of(steps: &[Step]) -> Vec<Words> {
+    let mut roles: Vec<Words> = Vec::new();
+    for step in steps {
+        if let By::Roles(named) = &step.by {
+            roles.extend(
+                named.iter().filter(|role| !roles.contains(role)).cloned().collect::<Vec<_>>(),
+            );
+        }
+    }
+    roles
 }
 
 fn revision(laying: &mut Laying<'_>, procedure: &Procedure) -> Option<(String, Option<String>)> {

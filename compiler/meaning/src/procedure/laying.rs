@@ -10,7 +10,7 @@ use crate::World;
 use crate::world::{Model, Reader};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Assertion, Outline, ReadingId, VariableId};
-use locknut_syntax::tree::{Item, Name};
+use locknut_syntax::tree::Item;
 use std::collections::BTreeMap;
 
 /// Everything that grows or changes while the lines of a procedure are laid one after the other.
@@ -29,7 +29,6 @@ pub(super) struct Laying<'w> {
     /// What the head of the step asks of each of its acts.
     pub(super) step_needs: Vec<Assertion>,
     pub(super) head_says: super::flow::HeadSays,
-    pub(super) crew: Vec<Name>,
     /// Procedures and subtasks under way, outermost first.
     pub(super) under_way: Vec<&'w str>,
     pub(super) calls_laid: u16,
@@ -89,7 +88,6 @@ impl<'w> Laying<'w> {
             numbering: Numbering::default(),
             step_needs: Vec::new(),
             head_says: super::flow::HeadSays::default(),
-            crew: Vec::new(),
             under_way: Vec::new(),
             calls_laid: 0,
             taken: Vec::new(),

@@ -52,7 +52,6 @@ fn laid<'w>(
 ) -> Option<StepGraph> {
     let subtask = procedure.keyword.text == "subtask";
     laying.scope = Scope { mentions: Mentions::of(procedure), ..Scope::default() };
-    laying.crew = heading::crew(procedure).unwrap_or_default();
     add_variant(laying, procedure);
     let mut heading = heading::heading(laying, procedure, publisher);
     let allowed = heading::applicability(laying, procedure);
@@ -69,6 +68,9 @@ fn laid<'w>(
     if laying.build.full {
         laying.found.add(&TooLarge::nodes(procedure.name.span, MOST_NODES));
         return None;
+    }
+    if subtask && heading.crew.is_empty() {
+        heading.crew = heading::roles_of(&laying.build.steps);
     }
     Some(assembled(laying, Parts { heading, starts, restore, outline }))
 }
@@ -184,7 +186,6 @@ fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
         answered: build.answered,
     }
 }
-
 
 fn on_what(procedure: &Procedure) -> SaysTooLittle {
     SaysTooLittle {

@@ -13,10 +13,18 @@ pub(super) fn range(units: &Units, range: &Range, unit: UnitId, least_decimals: 
     match (&range.lower, &range.upper) {
         (None, None) => "anything".to_owned(),
         (Some(lower), None) => {
-            format!("{} {}{mark}", if lower.closed { "at least" } else { "over" }, number(&lower.value))
+            format!(
+                "{} {}{mark}",
+                if lower.closed { "at least" } else { "over" },
+                number(&lower.value)
+            )
         }
         (None, Some(upper)) => {
-            format!("{} {}{mark}", if upper.closed { "at most" } else { "under" }, number(&upper.value))
+            format!(
+                "{} {}{mark}",
+                if upper.closed { "at most" } else { "under" },
+                number(&upper.value)
+            )
         }
         (Some(lower), Some(upper)) if lower.value == upper.value => {
             format!("{}{mark}", number(&lower.value))

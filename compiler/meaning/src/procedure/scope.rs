@@ -56,7 +56,6 @@ pub(super) struct Rounds {
     pub(super) again: NodeId,
 }
 
-
 /// A scope together with the variant that a condition may ask for.
 pub(super) struct InScope<'a> {
     pub(super) scope: &'a Scope,
@@ -73,9 +72,8 @@ impl ReadingScope for InScope<'_> {
     fn reading(&self, name: &str) -> Option<(ReadingId, KindId, UnitId)> {
         let named = self.scope.readings.get(name)?;
         // What is no number is kept out of sums before this is asked; text may name it.
-        let (kind, unit) = named
-            .number
-            .unwrap_or((locknut_quantity::Units::NUMBER, locknut_quantity::Units::ONE));
+        let (kind, unit) =
+            named.number.unwrap_or((locknut_quantity::Units::NUMBER, locknut_quantity::Units::ONE));
         Some((named.id, kind, unit))
     }
 

@@ -1,14 +1,14 @@
 //! `value` and `limit`: figures with one home, in any order of their lines.
 
+use super::NamedLimit;
 use super::declared::LimitLine;
 use super::order::in_order;
-use super::read::Reader;
-use super::NamedLimit;
+use super::read::{Reader, sides};
 use crate::findings::names::Circle;
 use crate::findings::quantities::OneFigure;
 use locknut_finding::Findings;
 use locknut_graph::Words;
-use locknut_syntax::tree::{Expression, Limit, LimitForm};
+use locknut_syntax::tree::{Expression, Limit};
 use std::collections::BTreeMap;
 
 /// Where named figures live: the library, or one model.
@@ -25,7 +25,9 @@ pub(super) fn limits(lines: &[LimitLine<'_>], home: &mut impl Home, found: &mut 
         lines.iter().enumerate().map(|(at, line)| (line.name.text.as_str(), at)).collect();
     let needs: Vec<Vec<usize>> = lines
         .iter()
-        .map(|line| names_in(line.limit).into_iter().filter_map(|name| by_name.get(name).copied()).collect())
+        .map(|line| {
+            names_in(line.limit).into_iter().filter_map(|name| by_name.get(name).copied()).collect()
+        })
         .collect();
     let order = in_order(&needs);
     for circle in &order.circles {
@@ -51,7 +53,11 @@ pub(super) fn limits(lines: &[LimitLine<'_>], home: &mut impl Home, found: &mut 
     }
 }
 
-fn named_limit(line: &LimitLine<'_>, reader: Reader<'_>, found: &mut Findings) -> Option<NamedLimit> {
+fn named_limit(
+    line: &LimitLine<'_>,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<NamedLimit> {
     let limit = reader.limit(line.limit, None, found)?;
     let is_value = line.keyword.text == "value";
     let one = match (&limit.range.lower, &limit.range.upper) {
@@ -75,22 +81,8 @@ fn named_limit(line: &LimitLine<'_>, reader: Reader<'_>, found: &mut Findings) -
 /// Every name in a limit.
 fn names_in(limit: &Limit) -> Vec<&str> {
     let mut names = Vec::new();
-    match &limit.form {
-        LimitForm::AtMost(one)
-        | LimitForm::AtLeast(one)
-        | LimitForm::Under(one)
-        | LimitForm::Over(one)
-        | LimitForm::Just(one)
-        | LimitForm::Unequal(one, ..) => gather(one, &mut names),
-        LimitForm::Between(one, other)
-        | LimitForm::OverTo(one, other)
-        | LimitForm::PlusMinus(one, other) => {
-            gather(one, &mut names);
-            gather(other, &mut names);
-        }
-        LimitForm::Triple(one, other, last) => {
-            [one, other, last].into_iter().for_each(|part| gather(part, &mut names));
-        }
+    for side in sides(limit) {
+        gather(side, &mut names);
     }
     names.sort_unstable();
     names.dedup();
@@ -106,8 +98,12 @@ fn gather<'t>(expression: &'t Expression, names: &mut Vec<&'t str>) {
             Expression::Name(name) => names.push(&name.text),
             Expression::Point { reading, .. } => names.push(&reading.text),
             Expression::Call { arguments, .. } => left.extend(arguments),
-            Expression::Binary { left: one, right: other, .. } => left.extend([one.as_ref(), other]),
-            Expression::Negative(inner, _) | Expression::PercentOf { of: inner, .. } => left.push(inner),
+            Expression::Binary { left: one, right: other, .. } => {
+                left.extend([one.as_ref(), other]);
+            }
+            Expression::Negative(inner, _) | Expression::PercentOf { of: inner, .. } => {
+                left.push(inner);
+            }
         }
     }
 }

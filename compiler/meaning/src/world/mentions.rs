@@ -1,10 +1,10 @@
 //! Every name that any line speaks of, beside the line that declares it.
 
+use super::read::sides;
 use locknut_finding::FileId;
 use locknut_syntax::tree::{
     Act, Arm, Attribute, Body, Clause, ClauseValue, Condition, Declaration, End, Expression, Guard,
-    Header, Item, Limit, LimitForm, ModelItem, Name, Object, Outcome, Part, Piece, Set, Step, Text,
-    Tree,
+    Header, Item, Limit, ModelItem, Name, Object, Outcome, Part, Piece, Set, Step, Text, Tree,
 };
 use std::collections::BTreeSet;
 
@@ -63,11 +63,13 @@ impl<'t> Mentioned<'t> {
     fn header(&mut self, header: &'t Header) {
         match header {
             Header::Title { text, .. } => self.text(text),
-            Header::Replaces { because, .. } => because.iter().for_each(|text| self.text(text)),
-            Header::For { condition, .. } | Header::Starts { condition, .. } => self.condition(condition),
+            Header::Replaces { because, .. } => self.texts(because.as_ref()),
+            Header::For { condition, .. } | Header::Starts { condition, .. } => {
+                self.condition(condition);
+            }
             Header::Leaves { condition, because, .. } => {
                 self.condition(condition);
-                because.iter().for_each(|text| self.text(text));
+                self.texts(because.as_ref());
             }
             Header::Revision { .. } | Header::Crew { .. } => {}
         }
@@ -106,7 +108,7 @@ impl<'t> Mentioned<'t> {
     }
 
     fn step(&mut self, step: &'t Step) {
-        step.text.iter().for_each(|text| self.text(text));
+        self.texts(step.text.as_ref());
         self.clauses(&step.clauses);
         self.items(&step.items);
     }
@@ -126,9 +128,11 @@ impl<'t> Mentioned<'t> {
             Body::Verdict { accept, otherwise, .. } => {
                 if let Some(accept) = accept {
                     self.limit(&accept.limit);
-                    accept.per.iter().for_each(|text| self.text(text));
+                    self.texts(accept.per.as_ref());
                 }
-                otherwise.iter().for_each(|outcome| self.outcome(outcome));
+                if let Some(outcome) = otherwise {
+                    self.outcome(outcome);
+                }
             }
             Body::Arms { arms, .. } => arms.iter().for_each(|arm| self.arm(arm)),
         }
@@ -144,11 +148,19 @@ impl<'t> Mentioned<'t> {
     fn outcome(&mut self, outcome: &'t Outcome) {
         self.items(&outcome.items);
         match &outcome.end {
-            Some(End::GoOn { noting: Some(text), .. } | End::Refer { to: text, .. } | End::Stop { text, .. }) => {
+            Some(
+                End::GoOn { noting: Some(text), .. }
+                | End::Refer { to: text, .. }
+                | End::Stop { text, .. },
+            ) => {
                 self.text(text);
             }
             Some(End::Repeat { failing: Some(failing), .. }) => self.outcome(failing),
-            Some(End::GoOn { noting: None, .. } | End::Repeat { failing: None, .. } | End::Done { .. })
+            Some(
+                End::GoOn { noting: None, .. }
+                | End::Repeat { failing: None, .. }
+                | End::Done { .. },
+            )
             | None => {}
         }
     }
@@ -157,7 +169,9 @@ impl<'t> Mentioned<'t> {
         for clause in clauses {
             match &clause.value {
                 ClauseValue::Names(names) => names.iter().for_each(|name| self.name(name)),
-                ClauseValue::Text(text) | ClauseValue::Despite { because: Some(text), .. } => self.text(text),
+                ClauseValue::Text(text) | ClauseValue::Despite { because: Some(text), .. } => {
+                    self.text(text);
+                }
                 ClauseValue::Limit(limit) | ClauseValue::Target { limit, .. } => self.limit(limit),
                 ClauseValue::Condition(condition) => self.condition(condition),
                 ClauseValue::Definition { value, .. } => self.expression(value),
@@ -166,6 +180,12 @@ impl<'t> Mentioned<'t> {
                 ClauseValue::Set(Set::List(_) | Set::Steps { .. })
                 | ClauseValue::Despite { because: None, .. } => {}
             }
+        }
+    }
+
+    fn texts(&mut self, text: Option<&'t Text>) {
+        if let Some(text) = text {
+            self.text(text);
         }
     }
 
@@ -178,22 +198,8 @@ impl<'t> Mentioned<'t> {
     }
 
     fn limit(&mut self, limit: &'t Limit) {
-        match &limit.form {
-            LimitForm::AtMost(one)
-            | LimitForm::AtLeast(one)
-            | LimitForm::Under(one)
-            | LimitForm::Over(one)
-            | LimitForm::Just(one)
-            | LimitForm::Unequal(one, ..) => self.expression(one),
-            LimitForm::Between(one, other)
-            | LimitForm::OverTo(one, other)
-            | LimitForm::PlusMinus(one, other) => {
-                self.expression(one);
-                self.expression(other);
-            }
-            LimitForm::Triple(one, other, last) => {
-                [one, other, last].into_iter().for_each(|part| self.expression(part));
-            }
+        for side in sides(limit) {
+            self.expression(side);
         }
     }
 
@@ -202,12 +208,18 @@ impl<'t> Mentioned<'t> {
             Expression::Quantity(_) => {}
             Expression::Name(name) => self.name(name),
             Expression::Point { reading, .. } => self.name(reading),
-            Expression::Call { arguments, .. } => arguments.iter().for_each(|part| self.expression(part)),
+            Expression::Call { arguments, .. } => {
+                for part in arguments {
+                    self.expression(part);
+                }
+            }
             Expression::Binary { left, right, .. } => {
                 self.expression(left);
                 self.expression(right);
             }
-            Expression::Negative(inner, _) | Expression::PercentOf { of: inner, .. } => self.expression(inner),
+            Expression::Negative(inner, _) | Expression::PercentOf { of: inner, .. } => {
+                self.expression(inner);
+            }
         }
     }
 
@@ -215,7 +227,9 @@ impl<'t> Mentioned<'t> {
         match condition {
             Condition::Is { subject, lasting, .. } => {
                 self.name(subject);
-                lasting.iter().for_each(|(duration, _)| self.expression(duration));
+                if let Some((duration, _)) = lasting {
+                    self.expression(duration);
+                }
             }
             Condition::Within { value, limit, .. } => {
                 self.expression(value);
@@ -223,7 +237,9 @@ impl<'t> Mentioned<'t> {
             }
             Condition::Not(inner, _) => self.condition(inner),
             Condition::And(parts, _) | Condition::Or(parts, _) => {
-                parts.iter().for_each(|part| self.condition(part));
+                for part in parts {
+                    self.condition(part);
+                }
             }
             Condition::Series { .. }
             | Condition::Serial { .. }

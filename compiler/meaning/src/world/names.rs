@@ -13,11 +13,22 @@ pub(super) struct Names {
 
 impl Names {
     /// Takes a name; where it is taken already, says so and gives `false`.
-    pub(super) fn fresh(&mut self, group: &str, what: &str, name: &Name, found: &mut Findings) -> bool {
+    pub(super) fn fresh(
+        &mut self,
+        group: &str,
+        what: &str,
+        name: &Name,
+        found: &mut Findings,
+    ) -> bool {
         let key = (group.to_owned(), name.text.clone());
         if let Some(first) = self.taken.get(&key) {
             let (first, again) = (*first, name.span);
-            found.add(&DoubledName { what: what.to_owned(), name: name.text.clone(), first, again });
+            found.add(&DoubledName {
+                what: what.to_owned(),
+                name: name.text.clone(),
+                first,
+                again,
+            });
             return false;
         }
         self.taken.insert(key, name.span);

@@ -4,12 +4,17 @@ use super::read::{NoReadings, Reader};
 use super::{ElementAct, Model, ModelThing, Need, World};
 use crate::findings::names::listed;
 use locknut_finding::Span;
-use locknut_graph::{Assertion, Because, Condition, HazardId, Test, Variable, VariableId, Words};
+use locknut_graph::{Assertion, Because, Condition, Test, Variable, VariableId, Words};
 use std::collections::BTreeSet;
 
 impl World {
     /// The act that a thing of the model takes under this verb; special tools that fit the model too.
-    pub(crate) fn element_act(&self, model: &Model, thing: &str, verb: &str) -> Option<&ElementAct> {
+    pub(crate) fn element_act(
+        &self,
+        model: &Model,
+        thing: &str,
+        verb: &str,
+    ) -> Option<&ElementAct> {
         let thing = model.things.get(thing)?;
         self.elements.get(&thing.element)?.acts.get(verb)
     }
@@ -43,7 +48,8 @@ impl World {
     ) -> Vec<Assertion> {
         let mut all = Vec::new();
         for lock in model.things.values() {
-            let barred = lock.bars.iter().filter(|(barred, at)| *barred == variable && *at != value);
+            let barred =
+                lock.bars.iter().filter(|(barred, at)| *barred == variable && *at != value);
             for (_, at) in barred {
                 let asked = Asked { world: self, model, thing: lock };
                 all.extend(asked.barred(variable, *at));
@@ -52,31 +58,18 @@ impl World {
         all
     }
 
-    /// What the model's `never ACT …` lines ask of this act on this thing.
-    pub(crate) fn never_assertions(&self, model: &Model, thing: &str, verb: &str) -> Vec<Assertion> {
-        let all = model.act_interlocks.iter().filter(|rule| rule.verb == verb);
-        all.filter(|rule| rule.things.is_empty() || rule.things.iter().any(|name| name == thing))
-            .map(|rule| Assertion {
-                condition: rule.holds.clone(),
-                because: Because::Never { because: rule.because.clone() },
-                written: rule.written.clone(),
-                span: rule.span,
-            })
-            .collect()
-    }
-
-    /// The hazards that guard a thing: they are at it, at what it fastens, or at what it stands behind.
-    pub(crate) fn hazards_at(&self, model: &Model, thing: &str) -> Vec<HazardId> {
-        let all = model.hazard_things.iter().zip(0u16..);
-        all.filter(|(things, _)| things.contains(thing)).map(|(_, id)| HazardId(id)).collect()
-    }
-
     /// Everything that `thing` has a relation to; through other things where the relation is
     /// followed at any depth. With each, the place that says so nearest to `thing`.
-    pub(crate) fn related(&self, model: &Model, thing: &str, relation: &str) -> Vec<(String, Span)> {
-        let deep = self.elements.values().any(|element| {
-            element.relations.get(relation).is_some_and(|kind| kind.any_depth)
-        });
+    pub(crate) fn related(
+        &self,
+        model: &Model,
+        thing: &str,
+        relation: &str,
+    ) -> Vec<(String, Span)> {
+        let deep = self
+            .elements
+            .values()
+            .any(|element| element.relations.get(relation).is_some_and(|kind| kind.any_depth));
         let mut seen = BTreeSet::from([thing.to_owned()]);
         let mut all: Vec<(String, Span)> = Vec::new();
         let mut left = vec![(thing.to_owned(), None)];
@@ -148,7 +141,11 @@ impl Asked<'_> {
                 let written = said(variable, negated, &positions);
                 let condition = is(id, positions, span);
                 Some(Assertion {
-                    condition: if negated { Condition::Not(Box::new(condition)) } else { condition },
+                    condition: if negated {
+                        Condition::Not(Box::new(condition))
+                    } else {
+                        condition
+                    },
                     because: self.relation(relation, &variable.words),
                     written,
                     span,

@@ -20,7 +20,8 @@ pub(super) fn in_order(needs: &[Vec<usize>]) -> Order {
             }
         }
     }
-    let mut order: Vec<usize> = (0..needs.len()).filter(|node| left.get(*node) == Some(&0)).collect();
+    let mut order: Vec<usize> =
+        (0..needs.len()).filter(|node| left.get(*node) == Some(&0)).collect();
     let mut at = 0;
     while let Some(node) = order.get(at).copied() {
         at += 1;

@@ -32,7 +32,8 @@ pub(super) fn never_used(trees: &[(FileId, Tree)], declared: &Declared<'_>, foun
         .iter()
         .filter_map(|procedure| procedure.on.as_ref().map(|on| on.text.as_str()))
         .collect();
-    for model in declared.models.iter().filter(|model| worked_on.contains(model.name.text.as_str())) {
+    for model in declared.models.iter().filter(|model| worked_on.contains(model.name.text.as_str()))
+    {
         for item in &model.items {
             if let ModelItem::Limit { keyword, name, .. } = item {
                 tell(&keyword.text, name);

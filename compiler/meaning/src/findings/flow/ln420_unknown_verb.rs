@@ -16,7 +16,6 @@ impl Finding for UnknownVerb {
     const PAGE: Page = page!("LN420", "ln420_unknown_verb.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("nobody knows how to {}", self.verb));
         say.label(self.span, "no act of this name is known");
         if let Some(near) = &self.near {

@@ -20,7 +20,6 @@ impl Finding for ClauseDoesNotFit {
     const PAGE: Page = page!("LN421", "ln421_clause_does_not_fit.md");
 
     fn show(&self, say: &mut Report) {
-
         match self.first {
             Some(first) => {
                 say.title(format!("“{}” is said twice of this “{}”", self.word, self.act));

@@ -16,7 +16,6 @@ impl Finding for ObjectDoesNotFit {
     const PAGE: Page = page!("LN422", "ln422_object_does_not_fit.md");
 
     fn show(&self, say: &mut Report) {
-
         if self.missing {
             say.title(format!("“{}” does not say what", self.verb));
             say.label(self.span, "nothing follows this word");

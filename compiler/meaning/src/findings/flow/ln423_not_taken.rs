@@ -19,7 +19,6 @@ impl Finding for NotTaken {
     const PAGE: Page = page!("LN423", "ln423_not_taken.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("one cannot {} {}", self.verb, self.thing));
         match &self.is {
             Some(is) => say.label(self.thing_span, format!("{} is {is}", self.thing)),

@@ -15,7 +15,6 @@ impl Finding for BlockDoesNotFit {
     const PAGE: Page = page!("LN424", "ln424_block_does_not_fit.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("“{}” takes no {}", self.verb, self.what));
         say.label(self.span, "this does not belong here");
         say.mend(format!("write: {}", self.form));

@@ -106,7 +106,6 @@ impl Finding for PlainWanted {
     const PAGE: Page = page!("LN425", "ln425_plain_wanted.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(self.title);
         say.label(self.span, self.label);
         say.mend(self.mend);

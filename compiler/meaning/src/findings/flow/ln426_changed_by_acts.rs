@@ -15,7 +15,6 @@ impl Finding for ChangedByActs {
     const PAGE: Page = page!("LN426", "ln426_changed_by_acts.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} cannot be set: it is changed by what is done to it", self.name));
         say.label(self.span, "no state");
         say.label(self.declared, "declared here");

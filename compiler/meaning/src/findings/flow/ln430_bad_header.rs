@@ -14,7 +14,6 @@ impl Finding for BadHeader {
     const PAGE: Page = page!("LN430", "ln430_bad_header.md");
 
     fn show(&self, say: &mut Report) {
-
         match self {
             Self::Twice { word, first, again } => {
                 say.title(format!("“{word}” is said twice"));

@@ -12,9 +12,11 @@ impl Finding for CannotBeAnswered {
     const PAGE: Page = page!("LN434", "ln434_cannot_be_answered.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} cannot be answered with a reason", self.code));
-        say.label(self.span, "only strength, capability and wording can be weighed against a reason");
+        say.label(
+            self.span,
+            "only strength, capability and wording can be weighed against a reason",
+        );
         say.consequence("a machine is no safer for the reason why it is not");
         say.mend("mend what it speaks of, and take this “despite” out");
     }

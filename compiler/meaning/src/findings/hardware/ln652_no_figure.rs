@@ -15,7 +15,6 @@ impl Finding for NoFigure {
     const SEVERITY: Severity = Severity::Warning;
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("nothing says how far to {} {}", self.verb, self.thing));
         say.label(self.span, "no figure here");
         say.label(self.declared, "and none where they are declared");

@@ -13,7 +13,6 @@ impl Finding for TorqueAfterAngle {
     const PAGE: Page = page!("LN653", "ln653_torque_after_angle.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} is asked for after the angle", self.torque));
         say.label(self.span, "the wrench clicks here before it has moved, or turns on without end");
         say.label(self.angle, "turned by an angle here");

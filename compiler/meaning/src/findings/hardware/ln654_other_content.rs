@@ -15,11 +15,12 @@ impl Finding for OtherContent {
     const PAGE: Page = page!("LN654", "ln654_other_content.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} is filled with something else than the machine takes", self.thing));
         say.label(self.span, format!("here {}", self.filled));
         say.label(self.declared_at, format!("the machine takes {}", self.declared));
         say.consequence("seals and gears that were made for one oil fail in another");
-        say.mend("leave “with” out, and the machine's is printed; or give the reason: because \"…\"");
+        say.mend(
+            "leave “with” out, and the machine's is printed; or give the reason: because \"…\"",
+        );
     }
 }

@@ -13,9 +13,5 @@ pub(crate) use ln654_other_content::OtherContent;
 use locknut_finding::{Finding, Page};
 
 /// The pages of this family.
-pub(crate) const PAGES: &[Page] = &[
-    FigureDiffers::PAGE,
-    NoFigure::PAGE,
-    TorqueAfterAngle::PAGE,
-    OtherContent::PAGE,
-];
+pub(crate) const PAGES: &[Page] =
+    &[FigureDiffers::PAGE, NoFigure::PAGE, TorqueAfterAngle::PAGE, OtherContent::PAGE];

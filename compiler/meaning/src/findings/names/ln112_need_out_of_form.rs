@@ -13,7 +13,10 @@ impl Finding for NeedOutOfForm {
     const PAGE: Page = page!("LN112", "ln112_need_out_of_form.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("what “{}” needs of {} cannot be asked like this", self.verb, self.element));
+        say.title(format!(
+            "what “{}” needs of {} cannot be asked like this",
+            self.verb, self.element
+        ));
         say.label(self.span, "not a need that an element can have");
         say.note(
             "an element asks over a relation (“each fastens is in-place”), for a mark (“not single use”) \

@@ -25,7 +25,9 @@ impl Finding for KindsApart {
         say.label(self.right.1, format!("this is {right}"));
         say.label(self.left.1, format!("this is {left}"));
         if self.own_scale {
-            say.note("a reading on a gauge's own scale can be compared with nothing but that scale");
+            say.note(
+                "a reading on a gauge's own scale can be compared with nothing but that scale",
+            );
         }
         say.mend("bring both to one kind of quantity");
     }

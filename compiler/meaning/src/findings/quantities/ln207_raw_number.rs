@@ -17,7 +17,13 @@ impl Finding for RawNumber {
     fn show(&self, say: &mut Report) {
         say.title(format!("{} in this text is out of everyone's control", self.written));
         say.label(self.span, "plain words: neither checked nor converted");
-        say.consequence("a reader with other units gets it unconverted, and it stays when the figure changes");
-        say.mend_with(format!("write {}, or the name of a value", self.checked), self.span, &self.checked);
+        say.consequence(
+            "a reader with other units gets it unconverted, and it stays when the figure changes",
+        );
+        say.mend_with(
+            format!("write {}, or the name of a value", self.checked),
+            self.span,
+            &self.checked,
+        );
     }
 }

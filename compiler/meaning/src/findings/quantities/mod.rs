@@ -1,4 +1,4 @@
-//! LN2xx: wrong kind, wrong unit, bare pressure, impossible values, raw numbers in text.
+//! `LN2xx`: wrong kind, wrong unit, bare pressure, impossible values, raw numbers in text.
 
 mod ln201_unknown_unit;
 mod ln202_wrong_kind;

@@ -26,11 +26,12 @@ impl Finding for NoInstrument {
     const PAGE: Page = page!("LN301", "ln301_no_instrument.md");
 
     fn show(&self, say: &mut Report) {
-
         if self.sets {
             say.title(format!("nothing says with which wrench {} is set", self.what));
             say.label(self.span, "no torque wrench named here");
-            say.consequence("a torque by feel is off by a third and more, and nobody can tell afterwards");
+            say.consequence(
+                "a torque by feel is off by a third and more, and nobody can tell afterwards",
+            );
             say.mend("add: using TORQUE-WRENCH");
         } else {
             say.title(format!("nothing says with what {} is measured", self.what));

@@ -17,7 +17,6 @@ impl Finding for WrongInstrument {
     const PAGE: Page = page!("LN302", "ln302_wrong_instrument.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} cannot be used here: it is {}", self.instrument, self.is));
         say.label(self.span, format!("this line wants {}", self.wanted));
         if self.declared != self.span {

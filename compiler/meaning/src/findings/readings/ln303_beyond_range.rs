@@ -20,7 +20,6 @@ impl Finding for BeyondRange {
     const PAGE: Page = page!("LN303", "ln303_beyond_range.md");
 
     fn show(&self, say: &mut Report) {
-
         let (verb, cannot) =
             if self.applies { ("be set to", "reaches") } else { ("show", "shows") };
         say.title(format!("the {} cannot {verb} {}", self.instrument, self.end));

@@ -19,7 +19,6 @@ impl Finding for BetweenDigits {
     const SEVERITY: Severity = Severity::Warning;
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("the {} never shows {}", self.instrument, self.end));
         say.label(self.span, format!("it shows {} or {}, nothing between", self.below, self.above));
         say.label(self.declared, format!("its smallest step is {}", self.step));

@@ -19,7 +19,6 @@ impl Finding for ArmsGap {
     const PAGE: Page = page!("LN305", "ln305_arms_gap.md");
 
     fn show(&self, say: &mut Report) {
-
         let gaps = listed(&self.gaps, "and");
         say.title(format!("nothing says what follows when {} is {gaps}", self.name));
         say.label(self.body, format!("no arm covers {gaps}"));

@@ -15,7 +15,6 @@ impl Finding for ArmsOverlap {
     const PAGE: Page = page!("LN306", "ln306_arms_overlap.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("two arms say what follows when {} is {}", self.name, self.shared));
         say.label(self.again, format!("this arm covers {}", self.shared));
         say.label(self.first, "and so does this one");

@@ -11,10 +11,11 @@ impl Finding for NoOtherwise {
     const PAGE: Page = page!("LN307", "ln307_no_otherwise.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title("nothing says what follows when the reading is not accepted");
         say.label(self.accept, "accepted inside this limit; and outside of it?");
-        say.consequence("the technician who reads a bad value stops, or goes on as if it were good");
+        say.consequence(
+            "the technician who reads a bad value stops, or goes on as if it were good",
+        );
         say.mend("add a line: otherwise refer to \"Technical support\"");
     }
 }

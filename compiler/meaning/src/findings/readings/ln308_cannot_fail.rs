@@ -16,7 +16,6 @@ impl Finding for CannotFail {
     const PAGE: Page = page!("LN308", "ln308_cannot_fail.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} is accepted whatever it is", self.name));
         say.label(self.span, format!("it can only be {}, all of which is accepted", self.can_be));
         say.consequence("the line looks like a check and finds nothing out");

@@ -16,7 +16,6 @@ impl Finding for CannotPass {
     const PAGE: Page = page!("LN309", "ln309_cannot_pass.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} is never accepted", self.name));
         say.label(self.span, format!("it can only be {}, none of which is accepted", self.can_be));
         say.consequence("no machine gets past this line, however good it is");

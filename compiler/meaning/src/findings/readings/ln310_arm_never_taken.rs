@@ -16,7 +16,6 @@ impl Finding for ArmNeverTaken {
     const SEVERITY: Severity = Severity::Warning;
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} never takes the arm “{}”", self.name, self.arm));
         say.label(self.span, format!("it can only be {}", self.can_be));
         say.consequence("what stands behind this arm is never done");

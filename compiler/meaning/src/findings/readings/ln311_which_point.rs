@@ -15,7 +15,6 @@ impl Finding for WhichPoint {
     const PAGE: Page = page!("LN311", "ln311_which_point.md");
 
     fn show(&self, say: &mut Report) {
-
         let points = listed(&self.points, "and");
         say.title(format!("the arms do not say which point of {} decides", self.name));
         say.label(self.body, "one way is taken");

@@ -14,7 +14,6 @@ impl Finding for ProvesWhatever {
     const PAGE: Page = page!("LN312", "ln312_proves_whatever.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("this proves nothing of “{}”", self.said));
         say.label(self.proves, "no outcome of the reading tells yes from no");
         say.label(self.act, "read here");

@@ -20,7 +20,6 @@ impl Finding for ChoiceGap {
     const PAGE: Page = page!("LN313", "ln313_choice_gap.md");
 
     fn show(&self, say: &mut Report) {
-
         let gaps = listed(&self.gaps, "and");
         say.title(format!("no {} fits where {} is {gaps}", self.name, self.of));
         say.label(self.span, format!("no size brings the result to {}", self.range));
@@ -30,6 +29,8 @@ impl Finding for ChoiceGap {
         } else {
             say.note("without an “otherwise”, all of what may be read must be covered");
         }
-        say.mend("add a size that fills the gap, widen the result, or add: otherwise refer to \"…\"");
+        say.mend(
+            "add a size that fills the gap, widen the result, or add: otherwise refer to \"…\"",
+        );
     }
 }

@@ -12,7 +12,6 @@ impl Finding for ChoiceNotShown {
     const PAGE: Page = page!("LN314", "ln314_choice_not_shown.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("it cannot be shown that a {} fits every reading", self.name));
         say.label(self.span, "the result is no plain sum of readings");
         say.consequence("a reading for which nothing fits would be found out in the workshop");

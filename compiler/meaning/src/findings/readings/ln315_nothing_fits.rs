@@ -16,7 +16,6 @@ impl Finding for NothingFits {
     const PAGE: Page = page!("LN315", "ln315_nothing_fits.md");
 
     fn show(&self, say: &mut Report) {
-
         if self.depends {
             say.title(format!("no {} ever fits", self.name));
             say.label(

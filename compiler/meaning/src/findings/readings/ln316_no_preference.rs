@@ -12,7 +12,6 @@ impl Finding for NoPreference {
     const PAGE: Page = page!("LN316", "ln316_no_preference.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("more than one {} fits, and nothing says which is taken", self.name));
         say.label(self.span, "for some readings several sizes fit");
         say.consequence("two workshops with one reading fit different parts");

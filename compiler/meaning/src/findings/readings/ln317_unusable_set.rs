@@ -12,7 +12,6 @@ impl Finding for UnusableSet {
     const PAGE: Page = page!("LN317", "ln317_unusable_set.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title("nothing can be chosen from this");
         say.label(self.span, self.why.clone());
         say.consequence("the look-up table on the sheet would be empty or wrong");

@@ -13,7 +13,6 @@ impl Finding for NotYetRead {
     const PAGE: Page = page!("LN318", "ln318_not_yet_read.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} has not been read yet", self.name));
         say.label(self.span, "asked for here");
         say.label(self.later, "read only here");

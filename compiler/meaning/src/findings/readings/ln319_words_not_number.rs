@@ -13,7 +13,6 @@ impl Finding for WordsNotNumber {
     const PAGE: Page = page!("LN319", "ln319_words_not_number.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} is no number", self.name));
         say.label(self.span, "reckoned with here");
         say.label(self.read, "read here, as words");

@@ -14,7 +14,6 @@ impl Finding for UsuallyOutside {
     const PAGE: Page = page!("LN320", "ln320_usually_outside.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("“usually {}” reaches outside of what is taken at all", self.usually));
         say.label(self.span, "said to be usual");
         say.label(self.expect_span, format!("only {} is taken", self.expect));

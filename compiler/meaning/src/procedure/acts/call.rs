@@ -11,12 +11,7 @@ const FORM: &str = "do SUBTASK";
 pub(super) const VERB: Verb =
     Verb { word: "do", form: FORM, clauses: &[], bodies: Bodies::None, lay: Lay::Call };
 
-pub(super) fn lay<'w>(
-    laying: &mut Laying<'w>,
-    act: &'w Act,
-    ways: Ways,
-    out: &mut Lines,
-) -> Ways {
+pub(super) fn lay<'w>(laying: &mut Laying<'w>, act: &'w Act, ways: Ways, out: &mut Lines) -> Ways {
     if one_name(laying, act, FORM).is_none() {
         return ways;
     }

@@ -2,7 +2,6 @@
 
 use super::super::coverage::linear;
 use super::super::laying::Laying;
-use super::super::said;
 use super::draft::Draft;
 use super::limits::{self, Subject};
 use super::readings::{self, Number};
@@ -39,12 +38,11 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let judged = judged(laying, act, Some(kind));
     let possible = laying.possible(&value);
     let decimals = decimals(laying, &value, unit, &judged.limits());
-    let can_be = said::range(&laying.world.units, &possible.range, unit, 0);
     let subject = Subject {
         name,
         instrument: None,
         possible: Some(&possible),
-        bounded_by: format!("with the readings that it is worked out from, it comes to {can_be}"),
+        bounded_by: "what it is worked out from comes to no more and no less".to_owned(),
         points: &[],
         unit,
     };
@@ -61,12 +59,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
 }
 
 /// Enough digits for every reading and limit in it; a mean gets one more.
-fn decimals(
-    laying: &Laying<'_>,
-    value: &Expression,
-    unit: UnitId,
-    limits: &[&Limit],
-) -> u32 {
+fn decimals(laying: &Laying<'_>, value: &Expression, unit: UnitId, limits: &[&Limit]) -> u32 {
     let of_limits = limits.iter().filter(|limit| limit.unit == unit).map(|limit| limit.decimals);
     let of_parts = decimals_in(laying, value);
     of_limits.max().unwrap_or(0).max(of_parts).min(MOST_DECIMALS)

@@ -1,6 +1,8 @@
 //! `choose NAME from SET so that RESULT is RANGE, where RESULT = …, prefer …`
 
-use super::super::coverage::{Atom, Cover, Gap, Grid, Known, Knowns, Possible, Subject, cover, linear};
+use super::super::coverage::{
+    Atom, Cover, Gap, Grid, Known, Knowns, Possible, Subject, cover, linear,
+};
 use super::super::laying::Laying;
 use super::super::said;
 use super::draft::{Draft, Follows};
@@ -12,7 +14,9 @@ use crate::findings::flow::PlainWanted;
 use crate::findings::names::SaysTooLittle;
 use crate::findings::readings::{ChoiceGap, ChoiceNotShown, NoPreference, NothingFits};
 use locknut_finding::Span;
-use locknut_graph::{ActKind, Choice, Expression, Line, LineValue, Material, Prefer, ReadingId, Words};
+use locknut_graph::{
+    ActKind, Choice, Expression, Line, LineValue, Material, Prefer, ReadingId, Words,
+};
 use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId};
 use locknut_syntax::tree::{self, Act, Body, ClauseValue, LimitForm, Name, Outcome};
 
@@ -81,20 +85,25 @@ fn declare(laying: &mut Laying<'_>, name: &Name, members: &Members<'_>) -> Optio
 }
 
 /// What the choice aims at: `so that RESULT is RANGE, where RESULT = EXPR`.
-fn aim<'w>(
-    laying: &mut Laying<'w>,
-    act: &'w Act,
-) -> Option<(&'w Name, Expression, Limit, UnitId)> {
+fn aim<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<(&'w Name, Expression, Limit, UnitId)> {
     let Some(ClauseValue::Definition { name: defined, value }) =
         clause(act, "where").map(|clause| &clause.value)
     else {
-        laying.found.add(&lacks(act, "not how its result is worked out", "add: where RESULT = gap - shim"));
+        laying.found.add(&lacks(
+            act,
+            "not how its result is worked out",
+            "add: where RESULT = gap - shim",
+        ));
         return None;
     };
     let Some(ClauseValue::Target { name: result, limit }) =
         clause(act, "so").map(|clause| &clause.value)
     else {
-        laying.found.add(&lacks(act, "not what its result shall be", "add: so that RESULT is 0.1 .. 0.2 mm"));
+        laying.found.add(&lacks(
+            act,
+            "not what its result shall be",
+            "add: so that RESULT is 0.1 .. 0.2 mm",
+        ));
         return None;
     };
     if defined.text != result.text {
@@ -123,12 +132,7 @@ struct Usually {
     of: Vec<(ReadingId, Limit)>,
 }
 
-fn usually(
-    laying: &mut Laying<'_>,
-    act: &Act,
-    value: &Expression,
-    chosen: ReadingId,
-) -> Usually {
+fn usually(laying: &mut Laying<'_>, act: &Act, value: &Expression, chosen: ReadingId) -> Usually {
     let readings = readings_in(laying, value, chosen);
     if let Some(written) = limit_in(act, "usually") {
         let [only] = readings.as_slice() else {

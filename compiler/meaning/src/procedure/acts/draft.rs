@@ -6,10 +6,11 @@ use super::super::laying::{Laying, Lines, Taken};
 use super::{proves, sealed};
 use crate::findings::flow::{CannotBeAnswered, PlainWanted};
 use crate::findings::names::SaysTooLittle;
+use crate::world::ActInterlock;
 use locknut_finding::Span;
 use locknut_graph::{
-    ActKind, Assertion, Because, By, Condition, Effect, HazardId, Line, LineValue, NodeId, NodeKind,
-    Outline, Test, VariableId, VariableKind, Way,
+    ActKind, Assertion, Because, By, Condition, Effect, HazardId, Line, LineValue, NodeId,
+    NodeKind, Outline, Test, VariableId, VariableKind, Way,
 };
 use locknut_quantity::Limit;
 use locknut_syntax::tree::{Act, Clause, ClauseValue, Outcome};
@@ -244,17 +245,17 @@ fn barred(laying: &Laying<'_>, effects: &[Effect]) -> Vec<Assertion> {
 
 /// `never ACT …` of the model, asserted just before each such act.
 fn never(laying: &Laying<'_>, verb: &str, things: &[String]) -> Vec<Assertion> {
-    let interlocks = laying.model.act_interlocks.iter().filter(|never| {
-        let any = never.things.is_empty();
-        never.verb == verb && (any || never.things.iter().any(|thing| things.contains(thing)))
+    let rules = laying.model.act_interlocks.iter().filter(|rule| {
+        let any = rule.things.is_empty();
+        rule.verb == verb && (any || rule.things.iter().any(|thing| things.contains(thing)))
     });
-    let assertion = |never: &crate::world::ActInterlock| Assertion {
-        condition: never.holds.clone(),
-        because: Because::Never { because: never.because.clone() },
-        written: never.written.clone(),
-        span: never.span,
+    let assertion = |rule: &ActInterlock| Assertion {
+        condition: rule.holds.clone(),
+        because: Because::Never { because: rule.because.clone() },
+        written: rule.written.clone(),
+        span: rule.span,
     };
-    interlocks.map(assertion).collect()
+    rules.map(assertion).collect()
 }
 
 fn touches(laying: &Laying<'_>, things: &[String]) -> Vec<HazardId> {

@@ -19,8 +19,18 @@ use locknut_syntax::tree::{self, Act, Name, Object};
 
 /// Which way round, or along: these words follow a thing and are none themselves.
 const SENSES: &[&str] = &[
-    "clockwise", "anticlockwise", "forwards", "backwards", "upwards", "downwards", "inwards",
-    "outwards", "left", "right", "up", "down",
+    "clockwise",
+    "anticlockwise",
+    "forwards",
+    "backwards",
+    "upwards",
+    "downwards",
+    "inwards",
+    "outwards",
+    "left",
+    "right",
+    "up",
+    "down",
 ];
 
 /// The element that special tools are of.
@@ -159,7 +169,8 @@ fn drafted<'w>(
     element_act: &'w ElementAct,
 ) -> Draft<'w> {
     let name = object.thing.text.as_str();
-    let mut draft = Draft::of(ActKind::Do, format!("{}-{}", thing.element, act.verb.text), act.span);
+    let mut draft =
+        Draft::of(ActKind::Do, format!("{}-{}", thing.element, act.verb.text), act.span);
     draft.things = vec![name.to_owned()];
     draft.say("thing", LineValue::Words(thing.words.clone()));
     if let Some(count) = thing.count {

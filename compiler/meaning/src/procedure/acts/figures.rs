@@ -39,7 +39,12 @@ pub(super) fn tighten(
     };
     if stages.is_empty() && !has_effort && !is_written(act) {
         let (thing, declared) = (thing.words.said.clone(), thing.span);
-        laying.found.add(&NoFigure { verb: act.verb.text.clone(), thing, span: act.span, declared });
+        laying.found.add(&NoFigure {
+            verb: act.verb.text.clone(),
+            thing,
+            span: act.span,
+            declared,
+        });
     }
     let lines = stages.iter().map(|stage| line(stage, act.span)).collect::<Vec<Line>>();
     if !lines.is_empty() {

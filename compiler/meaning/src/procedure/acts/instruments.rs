@@ -80,7 +80,10 @@ pub(super) fn read_with<'w>(
             instrument: instrument.words.said.clone(),
             span,
             declared: instrument.span,
-            is: format!("set to {}, and shows none", kind_said(&laying.world.units, instrument.kind)),
+            is: format!(
+                "set to {}, and shows none",
+                kind_said(&laying.world.units, instrument.kind)
+            ),
             wanted: "an instrument that measures".to_owned(),
         });
         return None;

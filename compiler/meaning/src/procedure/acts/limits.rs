@@ -55,8 +55,7 @@ pub(super) fn within_reach(
 ) -> bool {
     let Some(instrument) = instrument else { return true };
     let ends = [limit.range.lower.as_ref(), limit.range.upper.as_ref()];
-    let beyond =
-        ends.into_iter().flatten().find(|end| !reaches(instrument, &end.value)).cloned();
+    let beyond = ends.into_iter().flatten().find(|end| !reaches(instrument, &end.value)).cloned();
     if let Some(end) = beyond {
         laying.found.add(&BeyondRange {
             does,
@@ -115,8 +114,7 @@ fn on_digits(
 fn decides(laying: &mut Laying<'_>, limit: &Limit, span: Span, subject: &Subject<'_>) {
     let Some(possible) = subject.possible else { return };
     let name = subject.name.text.clone();
-    let can_be =
-        said::range(&laying.world.units, &possible.range, subject.unit, limit.decimals);
+    let can_be = said::range(&laying.world.units, &possible.range, subject.unit, limit.decimals);
     let (limit_written, bounded_by) = (limit.written.clone(), subject.bounded_by.clone());
     if possible.within(&limit.range).is_none() {
         laying.found.add(&CannotPass { name, limit: limit_written, span, can_be, bounded_by });

@@ -59,8 +59,7 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         sum: None,
     };
     let reading = readings::number(laying, name, number);
-    let kind =
-        ActKind::Measure { reading, expect: expected.expect, verdict: judged.verdict };
+    let kind = ActKind::Measure { reading, expect: expected.expect, verdict: judged.verdict };
     let mut draft = Draft::of(kind, "act-measure", act.span);
     draft.say("reading", LineValue::Reading(reading));
     if !points.is_empty() {
@@ -115,9 +114,8 @@ pub(super) fn expected(
         Some((laying.limit(written, kind)?, written.span))
     };
     let (expect, usually) = (read("expect"), read("usually"));
-    let expect = expect.filter(|(limit, span)| {
-        within_reach(laying, limit, *span, "expects", instrument)
-    });
+    let expect =
+        expect.filter(|(limit, span)| within_reach(laying, limit, *span, "expects", instrument));
     if let (Some((expect, expect_span)), Some((usually, span))) = (&expect, &usually)
         && !expect.range.covers(&usually.range)
     {

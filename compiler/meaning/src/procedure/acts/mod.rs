@@ -77,12 +77,7 @@ const VERBS: &[Verb] = &[
 ];
 
 /// Lays one act line; the ways that go on behind it.
-pub(super) fn lay<'w>(
-    laying: &mut Laying<'w>,
-    act: &'w Act,
-    ways: Ways,
-    out: &mut Lines,
-) -> Ways {
+pub(super) fn lay<'w>(laying: &mut Laying<'w>, act: &'w Act, ways: Ways, out: &mut Lines) -> Ways {
     let Some(verb) = built_in(&act.verb.text) else { return element::lay(laying, act, ways, out) };
     check_clauses(laying, act, verb.form, verb.clauses);
     check_body(laying, act, verb.form, verb.bodies);

@@ -102,7 +102,8 @@ fn gaps(
     answers: &[String],
     body: Span,
 ) {
-    let missing = answers.iter().filter(|answer| !written.iter().any(|(known, _)| known == *answer));
+    let missing =
+        answers.iter().filter(|answer| !written.iter().any(|(known, _)| known == *answer));
     let mut gaps: Vec<String> = missing.cloned().collect();
     if let ([only], true) = (answers, gaps.is_empty()) {
         gaps.push(format!("not {only}"));

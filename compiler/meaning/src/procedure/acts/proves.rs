@@ -24,7 +24,12 @@ pub(super) fn of(laying: &mut Laying<'_>, act: &Act, draft: &mut Draft<'_>) -> V
         };
         proved.push(*variable);
         let written = said.clone();
-        draft.assertions.push(Assertion { condition: part, because: Because::MadeSo, written, span });
+        draft.assertions.push(Assertion {
+            condition: part,
+            because: Because::MadeSo,
+            written,
+            span,
+        });
     }
     if proves_whatever(draft) {
         laying.found.add(&ProvesWhatever { proves: span, said, act: act.verb.span });

@@ -33,7 +33,12 @@ pub(super) fn number(laying: &mut Laying<'_>, name: &Name, number: Number) -> Re
     let kind_of = ReadingKind::Quantity { kind, unit, decimals };
     let id = add(laying, name, kind_of, words);
     laying.knowns.insert(id, known);
-    name_it(laying, name, |named| Named { number: Some((kind, unit)), points, usually, ..named }, id);
+    name_it(
+        laying,
+        name,
+        |named| Named { number: Some((kind, unit)), points, usually, ..named },
+        id,
+    );
     id
 }
 
@@ -73,12 +78,7 @@ fn add(laying: &mut Laying<'_>, name: &Name, kind: ReadingKind, points: Vec<Word
     laying.build.add_reading(Reading { words, kind, points, span })
 }
 
-fn name_it(
-    laying: &mut Laying<'_>,
-    name: &Name,
-    more: impl FnOnce(Named) -> Named,
-    id: ReadingId,
-) {
+fn name_it(laying: &mut Laying<'_>, name: &Name, more: impl FnOnce(Named) -> Named, id: ReadingId) {
     if let Some(first) = laying.scope.readings.get(&name.text).map(|named| named.span) {
         let (what, again) = ("reading".to_owned(), name.span);
         laying.found.add(&DoubledName { what, name: name.text.clone(), first, again });
@@ -123,7 +123,8 @@ pub(super) fn grid(instrument: &Instrument) -> Option<Grid> {
 /// Digits after the point on the instrument's display.
 pub(super) fn digits_of(units: &Units, instrument: &Instrument, limits: &[&Limit]) -> u32 {
     let in_unit = |value: &Exact| value / &units.unit(instrument.unit).factor;
-    let step = instrument.resolution.as_ref().and_then(|step| said::decimals(&in_unit(&step.value)));
+    let step =
+        instrument.resolution.as_ref().and_then(|step| said::decimals(&in_unit(&step.value)));
     step.unwrap_or_else(|| limits.iter().map(|limit| limit.decimals).max().unwrap_or(1))
 }
 

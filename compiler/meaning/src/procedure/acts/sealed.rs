@@ -12,9 +12,10 @@ pub(super) fn cautions(laying: &mut Laying<'_>, things: &[String], span: Span) -
     for (name, part) in &laying.model.things {
         let Some((because, otherwise, _)) = &part.sealed else { continue };
         let near = things.iter().any(|thing| stands_near(laying, part, thing));
-        let told = laying.warned.iter().any(|(warned, place)| {
-            warned == name && laying.here.has_passed(place)
-        });
+        let told = laying
+            .warned
+            .iter()
+            .any(|(warned, place)| warned == name && laying.here.has_passed(place));
         if !near || told {
             continue;
         }
@@ -45,9 +46,10 @@ fn stands_near(laying: &Laying<'_>, part: &ModelThing, thing: &str) -> bool {
 /// What a thing says of itself to stand in, behind or at; not what others say of it.
 fn hosts<'m>(laying: &'m Laying<'_>, thing: &'m ModelThing) -> BTreeSet<&'m str> {
     let own = laying.world.elements.get(&thing.element).map(|element| &element.relations);
-    let said = thing.relations.iter().filter(|(relation, _)| {
-        own.is_some_and(|own| own.contains_key(*relation))
-    });
+    let said = thing
+        .relations
+        .iter()
+        .filter(|(relation, _)| own.is_some_and(|own| own.contains_key(*relation)));
     let others = said.flat_map(|(_, others)| others).map(String::as_str);
     others.filter(|other| laying.model.things.contains_key(*other)).collect()
 }

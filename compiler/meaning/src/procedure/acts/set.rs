@@ -39,11 +39,7 @@ fn set<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     Some(draft)
 }
 
-fn written_value(
-    laying: &mut Laying<'_>,
-    state: &Name,
-    value: &Name,
-) -> Option<(VariableId, u8)> {
+fn written_value(laying: &mut Laying<'_>, state: &Name, value: &Name) -> Option<(VariableId, u8)> {
     let model = laying.model;
     let id = model.variable_named.get(&state.text).copied();
     let declared = id.and_then(|id| model.variables.get(usize::from(id.0)));
@@ -62,8 +58,7 @@ fn written_value(
         laying.found.add(&ChangedByActs { name, span, acts, declared: declared.span });
         return None;
     }
-    let position =
-        laying.read(|reader, found| reader.value_position(declared, value, found))?;
+    let position = laying.read(|reader, found| reader.value_position(declared, value, found))?;
     Some((id, position))
 }
 

@@ -106,7 +106,11 @@ fn armed<'w>(
 /// The arms, but for those over the bound.
 pub(super) fn at_most<'w>(laying: &mut Laying<'_>, arms: &'w [Arm]) -> &'w [Arm] {
     if let Some(first) = arms.get(MOST_ARMS) {
-        laying.found.add(&TooMany { what: "arms of one reading", most: MOST_ARMS, span: first.span });
+        laying.found.add(&TooMany {
+            what: "arms of one reading",
+            most: MOST_ARMS,
+            span: first.span,
+        });
     }
     arms.get(..MOST_ARMS).unwrap_or(arms)
 }

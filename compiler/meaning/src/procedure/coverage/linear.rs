@@ -252,7 +252,10 @@ impl Ends {
         let flat = |end: &Option<Exact>, grows: fn(&Exact) -> bool| {
             end.as_ref().filter(|end| !grows(end)).map(|_| Exact::zero())
         };
-        Self { low: flat(&self.low, Signed::is_negative), high: flat(&self.high, Signed::is_positive) }
+        Self {
+            low: flat(&self.low, Signed::is_negative),
+            high: flat(&self.high, Signed::is_positive),
+        }
     }
 
     fn multiplied(&self, other: &Self) -> Self {
@@ -342,7 +345,11 @@ fn folded(fold: Fold, parts: &[Expression], knowns: &Knowns) -> Option<Linear> {
             let [part] = parts else { return None };
             let Some(reading) = several(part, knowns) else {
                 let value = linear(part, knowns)?;
-                return Some(if fold == Fold::Spread { Linear::fixed(Exact::zero()) } else { value });
+                return Some(if fold == Fold::Spread {
+                    Linear::fixed(Exact::zero())
+                } else {
+                    value
+                });
             };
             let (max, min) = (Linear::of(Atom::Max(reading)), Linear::of(Atom::Min(reading)));
             Some(match fold {

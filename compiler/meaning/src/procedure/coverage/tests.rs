@@ -164,7 +164,12 @@ fn sum() -> impl Strategy<Value = Expression> {
         Just(Expression::Reading(ReadingId(1))),
         (0usize..3).prop_map(|point| Expression::Point(ReadingId(0), point)),
         prop::sample::select(vec![
-            Fold::Max, Fold::Min, Fold::Mean, Fold::Spread, Fold::Sum, Fold::Count,
+            Fold::Max,
+            Fold::Min,
+            Fold::Mean,
+            Fold::Spread,
+            Fold::Sum,
+            Fold::Count,
         ])
         .prop_map(|which| fold(which, 0)),
     ];
@@ -172,8 +177,11 @@ fn sum() -> impl Strategy<Value = Expression> {
         prop_oneof![
             (inner.clone(), inner.clone()).prop_map(|(a, b)| binary(Operator::Add, a, b)),
             (inner.clone(), inner.clone()).prop_map(|(a, b)| binary(Operator::Subtract, a, b)),
-            (inner.clone(), -2i64..=2)
-                .prop_map(|(a, factor)| binary(Operator::Multiply, a, value(whole(factor)))),
+            (inner.clone(), -2i64..=2).prop_map(|(a, factor)| binary(
+                Operator::Multiply,
+                a,
+                value(whole(factor))
+            )),
             inner.prop_map(|a| Expression::Negative(Box::new(a))),
         ]
     })
@@ -200,7 +208,8 @@ fn worked_out(expression: &Expression, points: [i64; 3], single: i64) -> Exact {
             }
         }
         Expression::Binary(operator, left, right) => {
-            let (left, right) = (worked_out(left, points, single), worked_out(right, points, single));
+            let (left, right) =
+                (worked_out(left, points, single), worked_out(right, points, single));
             match operator {
                 Operator::Add => left + right,
                 Operator::Subtract => left - right,
@@ -328,7 +337,8 @@ fn a_mean_of_three_points_comes_between_the_digits() {
     let members = [exact("0.30"), exact("0.56")];
     let rest = Range::closed(exact("0.10"), exact("0.35"));
     let cover_of = |points: usize, of: Expression| {
-        let knowns = with_choice(Knowns::from([(ReadingId(0), reading(points, "0.40", "0.90", "0.01"))]));
+        let knowns =
+            with_choice(Knowns::from([(ReadingId(0), reading(points, "0.40", "0.90", "0.01"))]));
         cover(&left_over(of), ReadingId(1), &members, &rest, &knowns).expect("a sum")
     };
     assert!(cover_of(1, gap()).gaps.is_empty());

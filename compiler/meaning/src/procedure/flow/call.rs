@@ -49,8 +49,12 @@ impl<'w> Laying<'w> {
         };
         if self.under_way.contains(&name.text.as_str()) {
             let begins = self.under_way.iter().position(|one| *one == name.text).unwrap_or(0);
-            let circle = self.under_way.iter().skip(begins).map(|one| (*one).to_owned()).collect();
-            self.found.add(&CallsItself { call: name.span, circle });
+            let circle: Vec<&str> = self.under_way.iter().skip(begins).copied().collect();
+            // Each of the circle meets it; it is told once, from the first by name.
+            if circle.iter().min() == circle.first() {
+                let circle = circle.into_iter().map(str::to_owned).collect();
+                self.found.add(&CallsItself { call: name.span, circle });
+            }
             return None;
         }
         if self.under_way.len() > MOST_CALLS_DEEP {
@@ -81,26 +85,17 @@ impl<'w> Laying<'w> {
         self.under_way.push(&subtask.name.text);
         let inside = Scope { mentions: Mentions::of(subtask), ..Scope::default() };
         let outside = std::mem::replace(&mut self.scope, inside);
-        let outer_crew = self.crew.clone();
         let outer_stretch = std::mem::replace(&mut self.stretch, Stretch::Subtask);
-        if let Some(crew) = super::super::heading::crew(subtask) {
-            self.crew = crew;
-        }
         needs.extend(hand_over::entry_needs(self, subtask));
         let leaves = hand_over::leaves(self, subtask);
         let machine = (0u16..).map(VariableId).take(self.model.variables.len());
         let left = |variable: &VariableId| leaves.iter().any(|left| left.variable == *variable);
         let as_found: Vec<VariableId> = machine.filter(|variable| !left(variable)).collect();
-        let enter = NodeKind::Enter {
-            call,
-            subtask: name.clone(),
-            needs,
-            as_found: as_found.clone(),
-        };
+        let enter =
+            NodeKind::Enter { call, subtask: name.clone(), needs, as_found: as_found.clone() };
         let enter = self.build.place(enter, Vec::new(), span, ways);
         let ways = self.items(&subtask.items, Level::Steps, Ways::out(enter, Way::Next), out);
         self.scope = outside;
-        self.crew = outer_crew;
         self.stretch = outer_stretch;
         self.under_way.pop();
         if ways.none_left() {

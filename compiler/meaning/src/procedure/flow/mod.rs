@@ -83,7 +83,8 @@ impl<'w> Laying<'w> {
         if in_place && self.stretch == Stretch::Procedure {
             self.at_the_end.push(item);
         } else {
-            self.found.add(&AtTheEndMisplaced { span, in_subtask: self.stretch == Stretch::Subtask });
+            self.found
+                .add(&AtTheEndMisplaced { span, in_subtask: self.stretch == Stretch::Subtask });
         }
     }
 
@@ -124,7 +125,9 @@ fn head(item: &Item) -> Span {
         Item::Step(step) => step.head,
         Item::Act(act) => act.span,
         Item::When { condition, .. } => condition.span(),
-        Item::AnyOrder { span, .. } | Item::Group { span, .. } | Item::AtTheEnd { span, .. } => *span,
+        Item::AnyOrder { span, .. } | Item::Group { span, .. } | Item::AtTheEnd { span, .. } => {
+            *span
+        }
     }
 }
 

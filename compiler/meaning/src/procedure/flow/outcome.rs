@@ -5,9 +5,7 @@ use super::super::laying::{Laying, Level, Lines, Stretch, Taken};
 use super::super::near::near;
 use super::super::scope::StepHere;
 use super::step::HeadSays;
-use crate::findings::flow::{
-    DoneInSubtask, NotDoneBefore, OutOfFreed, Unbounded, UnknownStep,
-};
+use crate::findings::flow::{DoneInSubtask, NotDoneBefore, OutOfFreed, Unbounded, UnknownStep};
 use crate::findings::names::SaysTooLittle;
 use locknut_finding::Span;
 use locknut_graph::{Effect, End, Leads, NodeKind, Repeat, Way};
@@ -66,6 +64,7 @@ impl<'w> Laying<'w> {
             tree::End::Done { span } => {
                 if self.stretch == Stretch::Subtask {
                     self.found.add(&DoneInSubtask { span: *span });
+                    return (ways, Leads::On { noting: None });
                 }
                 self.last_end = Some(*span);
                 self.to_done.join(ways);
@@ -91,8 +90,7 @@ impl<'w> Laying<'w> {
             return (Ways::default(), Leads::On { noting: None });
         };
         let Some(rounds) = step.rounds else { return (ways, Leads::On { noting: None }) };
-        let repeat =
-            self.build.add_repeat(Repeat { step: step.id, times, span: back.span });
+        let repeat = self.build.add_repeat(Repeat { step: step.id, times, span: back.span });
         let node = self.build.place(NodeKind::Repeat(repeat), Vec::new(), back.span, ways);
         self.build.also(rounds.afresh, Effect::Afresh { repeat });
         let again = Ways::with(node, Way::Again, vec![self.void_since(step.taken_before)]);

@@ -5,7 +5,7 @@ use super::super::build::Ways;
 use super::super::laying::{Laying, Level, Lines};
 use super::super::mention::reading_of;
 use super::super::scope::{Rounds, StepHere};
-use crate::findings::names::{DoubledName, UnknownName};
+use crate::findings::names::DoubledName;
 use locknut_finding::Span;
 use locknut_graph::{
     Act, ActKind, Assertion, Because, By, Effect, Line, NodeId, NodeKind, Outline, Prose, StepId,
@@ -223,7 +223,7 @@ impl<'w> Laying<'w> {
     }
 
     /// Who does it.
-    pub(in super::super) fn by(&mut self, clauses: &[Clause]) -> By {
+    pub(in super::super) fn by(&self, clauses: &[Clause]) -> By {
         let by = clauses.iter().find(|clause| clause.word.text == "by");
         let Some(ClauseValue::Names(names)) = by.map(|clause| &clause.value) else {
             return By::Anyone;
@@ -231,22 +231,8 @@ impl<'w> Laying<'w> {
         match names.as_slice() {
             [one] if one.text == "all" => By::All,
             [one] if one.text == "anyone" => By::Anyone,
-            roles => {
-                roles.iter().for_each(|role| self.is_in_the_crew(role));
-                By::Roles(roles.iter().map(|role| Words::of(&role.text)).collect())
-            }
+            roles => By::Roles(roles.iter().map(|role| Words::of(&role.text)).collect()),
         }
-    }
-
-    fn is_in_the_crew(&mut self, role: &Name) {
-        if self.crew.iter().any(|known| known.text == role.text) {
-            return;
-        }
-        let known = self.crew.iter().map(|name| name.text.as_str()).chain(["all", "anyone"]);
-        let near = super::super::near::near(&role.text, known);
-        let wanted = "member of the crew";
-        let (name, span) = (role.text.clone(), role.span);
-        self.found.add(&UnknownName { wanted, name, span, near, else_is: None });
     }
 
     /// A line inside a step tells of people and time as far as the step's head does not.
@@ -267,10 +253,7 @@ impl<'w> Laying<'w> {
     }
 
     /// How long it takes: shortest, likely, longest, in seconds.
-    pub(in super::super) fn takes(
-        &mut self,
-        clauses: &[Clause],
-    ) -> Option<(Exact, Exact, Exact)> {
+    pub(in super::super) fn takes(&mut self, clauses: &[Clause]) -> Option<(Exact, Exact, Exact)> {
         let takes = clauses.iter().find(|clause| clause.word.text == "takes")?;
         let ClauseValue::Limit(limit) = &takes.value else { return None };
         self.triple(limit)

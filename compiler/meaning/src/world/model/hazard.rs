@@ -1,6 +1,6 @@
 //! `danger "…" at THING while COND`
 
-use super::relation::leading_to;
+use super::relation::Leading;
 use crate::world::read::{NoReadings, Reader};
 use crate::world::{Model, World};
 use locknut_finding::Findings;
@@ -11,9 +11,10 @@ use std::collections::BTreeSet;
 /// Reads the hazards of a model, with all the things that each guards.
 pub(super) fn hazards(tree: &tree::Model, world: &World, model: &mut Model, found: &mut Findings) {
     let mut all = Vec::new();
+    let reader = Reader { world, model: Some(model), readings: &NoReadings };
+    let leading = Leading::of(world, model);
     for item in &tree.items {
         let ModelItem::Hazard { signal, text, at, condition, span } = item else { continue };
-        let reader = Reader { world, model: Some(model), readings: &NoReadings };
         let condition = match condition {
             None => Some(Condition::Always(true)),
             Some(condition) => reader.condition(condition, found),
@@ -28,7 +29,12 @@ pub(super) fn hazards(tree: &tree::Model, world: &World, model: &mut Model, foun
             at: things.iter().map(|name| reader.words(&name.text)).collect(),
             span: *span,
         };
-        let guarded = things.iter().flat_map(|name| leading_to(world, model, &name.text)).collect();
+        let guarded = things.iter().flat_map(|name| {
+            let own =
+                model.things.get_key_value(&name.text).map(|(name, _)| leading.guarded_by(name));
+            own.unwrap_or_default()
+        });
+        let guarded = guarded.collect();
         all.push((hazard, guarded));
     }
     let (hazards, guarded): (Vec<Hazard>, Vec<BTreeSet<String>>) = all.into_iter().unzip();
@@ -36,7 +42,11 @@ pub(super) fn hazards(tree: &tree::Model, world: &World, model: &mut Model, foun
     model.hazard_things = guarded;
 }
 
-fn things<'t>(names: &'t [Name], reader: Reader<'_>, found: &mut Findings) -> Option<Vec<&'t Name>> {
+fn things<'t>(
+    names: &'t [Name],
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Vec<&'t Name>> {
     let model = reader.model?;
     let mut fine = true;
     for name in names.iter().filter(|name| !model.things.contains_key(&name.text)) {

@@ -1,7 +1,7 @@
 //! Which things a model has: its elements, and the special tools that fit one of them.
 
 use super::super::names::Names;
-use super::state::{MOST, add};
+use super::state::add;
 use crate::findings::names::UnknownName;
 use crate::world::near::nearest;
 use crate::world::{ElementKind, Model, ModelThing, World};
@@ -40,7 +40,7 @@ pub(super) fn members<'t>(
         let sort = VariableKind::Element { element: kind.name.clone() };
         let words = Words::of(&name.text);
         let variable = variable(words.clone(), kind, sort, name.span);
-        if let Some(id) = add(variable, model, found) {
+        if let Some(id) = add(variable, model) {
             model.things.insert(name.text.clone(), thing(words, kind, id, name.span));
             members.push(Member { kind, name, attributes });
         }
@@ -53,7 +53,8 @@ fn known_kind<'w>(kind: &Name, world: &'w World, found: &mut Findings) -> Option
     if element.is_none() {
         let known = world.elements.keys().map(String::as_str);
         // `state` and the like begin other lines of a model; one letter wrong and they land here.
-        let lines = ["title", "series", "serial", "value", "limit", "state", "never", "danger", "warning"];
+        let lines =
+            ["title", "series", "serial", "value", "limit", "state", "never", "danger", "warning"];
         found.add(&UnknownName {
             wanted: "element of the vocabulary",
             name: kind.text.clone(),
@@ -71,13 +72,11 @@ pub(super) fn special_tools(world: &World, model: &mut Model) {
     for tool in world.tools.values().filter(|tool| tool.special) {
         let name = &tool.words.name;
         let fits = tool.fits.as_ref().filter(|fits| model.things.contains_key(*fits));
-        let Some(fits) = fits.filter(|_| !model.variable_named.contains_key(name)) else { continue };
-        // The library's tools are few; a model that is full says so at its own lines.
-        if model.variables.len() >= MOST {
-            return;
-        }
+        let Some(fits) = fits.filter(|_| !model.variable_named.contains_key(name)) else {
+            continue;
+        };
         let variable = variable(tool.words.clone(), kind, VariableKind::Tool, tool.span);
-        let Some(id) = add(variable, model, &mut Findings::default()) else { return };
+        let Some(id) = add(variable, model) else { return };
         let mut thing = thing(tool.words.clone(), kind, id, tool.span);
         thing.relate("fits", fits, tool.fits_at.unwrap_or(tool.span));
         model.things.insert(name.clone(), thing);

@@ -55,6 +55,7 @@ fn model(tree: &tree::Model, world: &World, found: &mut Findings) -> Model {
     };
     // One name, one meaning: conditions and texts may speak of a state, a thing or a figure alike.
     let mut names = Names::default();
+    state::check_size(tree, found);
     state::states(tree, &mut model, &mut names, found);
     let members = member::members(tree, world, &mut model, &mut names, found);
     member::special_tools(world, &mut model);

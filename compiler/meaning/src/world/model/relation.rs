@@ -63,7 +63,8 @@ fn taken_over(world: &World, model: &mut Model) {
     let mut taken: Vec<(String, String, String, Span)> = Vec::new();
     for (name, first) in &sharing {
         let mut seen = BTreeSet::from([*name]);
-        let mut left: Vec<(&Link<'_>, Span)> = first.iter().map(|link| (*link, link.span)).collect();
+        let mut left: Vec<(&Link<'_>, Span)> =
+            first.iter().map(|link| (*link, link.span)).collect();
         while let Some((link, span)) = left.pop() {
             if !seen.insert(&link.to) {
                 continue;
@@ -79,7 +80,7 @@ fn taken_over(world: &World, model: &mut Model) {
         }
     }
     for (name, relation, to, span) in taken {
-        if let Some(thing) = model.things.get_mut(&name).filter(|_| name != to) {
+        if let Some(thing) = model.things.get_mut(&name) {
             thing.relate(&relation, &to, span);
         }
     }
@@ -101,13 +102,18 @@ fn circles(world: &World, model: &Model, found: &mut Findings) {
             })
             .collect();
         for circle in in_order(&needs).circles {
-            let around: Vec<&String> = circle.iter().filter_map(|at| names.get(*at).copied()).collect();
+            let around: Vec<&String> =
+                circle.iter().filter_map(|at| names.get(*at).copied()).collect();
             found.add(&Circle {
                 link: format!("stands {relation}"),
-                round: around.iter().enumerate().map(|(at, name)| {
-                    let next = around.get((at + 1) % around.len()).copied().unwrap_or(name);
-                    ((*name).clone(), place(model, name, relation, next))
-                }).collect(),
+                round: around
+                    .iter()
+                    .enumerate()
+                    .map(|(at, name)| {
+                        let next = around.get((at + 1) % around.len()).copied().unwrap_or(name);
+                        ((*name).clone(), place(model, name, relation, next))
+                    })
+                    .collect(),
                 consequence: "none of them could ever come off first",
             });
         }
@@ -137,7 +143,8 @@ fn can_be_met(world: &World, model: &Model, found: &mut Findings) {
             for other in thing.relations.get(relation).into_iter().flatten() {
                 let Some(id) = model.variable_named.get(other) else { continue };
                 let Some(variable) = model.variables.get(usize::from(id.0)) else { continue };
-                let can = |value: &String| variable.values.iter().any(|own| own.words.name == *value);
+                let can =
+                    |value: &String| variable.values.iter().any(|own| own.words.name == *value);
                 let key = (relation.clone(), other.clone());
                 let span = thing.relation_spans.get(&key).copied().unwrap_or(thing.span);
                 if values.iter().any(can) || !told.insert((span, other.clone())) {
@@ -156,29 +163,39 @@ fn can_be_met(world: &World, model: &Model, found: &mut Findings) {
     }
 }
 
-/// Every thing from which a chain of relations leads to `target`: what stands behind it at any depth,
-/// and whatever fastens it or them.
-pub(super) fn leading_to(world: &World, model: &Model, target: &str) -> BTreeSet<String> {
-    let deep = deep_relations(world);
-    let mut before: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
-    for (name, thing) in &model.things {
-        let element = world.elements.get(&thing.element);
-        for (relation, others) in &thing.relations {
-            let kind = element.and_then(|element| element.relations.get(relation));
-            let leads = deep.contains(relation.as_str()) || kind.is_some_and(|kind| !kind.shares.is_empty());
-            for other in others.iter().filter(|_| leads) {
-                before.entry(other).or_default().push(name);
+/// Which things lead to which: those that stand behind a thing, or fasten it.
+pub(super) struct Leading<'m> {
+    before: BTreeMap<&'m str, Vec<&'m str>>,
+}
+
+impl<'m> Leading<'m> {
+    pub(super) fn of(world: &World, model: &'m Model) -> Self {
+        let deep = deep_relations(world);
+        let mut before: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+        for (name, thing) in &model.things {
+            let element = world.elements.get(&thing.element);
+            for (relation, others) in &thing.relations {
+                let kind = element.and_then(|element| element.relations.get(relation));
+                let shares = kind.is_some_and(|kind| !kind.shares.is_empty());
+                for other in others.iter().filter(|_| shares || deep.contains(relation.as_str())) {
+                    before.entry(other).or_default().push(name);
+                }
             }
         }
+        Self { before }
     }
-    let mut all = BTreeSet::from([target.to_owned()]);
-    let mut left = vec![target];
-    while let Some(name) = left.pop() {
-        for next in before.get(name).into_iter().flatten() {
-            if all.insert((*next).to_owned()) {
-                left.push(next);
+
+    /// A thing, what stands behind it at any depth, and whatever fastens it or them.
+    pub(super) fn guarded_by(&self, target: &'m str) -> BTreeSet<String> {
+        let mut all = BTreeSet::from([target.to_owned()]);
+        let mut left = vec![target];
+        while let Some(name) = left.pop() {
+            for next in self.before.get(name).into_iter().flatten() {
+                if all.insert((*next).to_owned()) {
+                    left.push(next);
+                }
             }
         }
+        all
     }
-    all
 }

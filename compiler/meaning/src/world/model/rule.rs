@@ -43,7 +43,11 @@ pub(super) fn rules(tree: &tree::Model, world: &World, model: &mut Model, found:
 
 /// Left out, a machine may be left where every declared state is normal.
 fn all_normal(model: &Model) -> Condition {
-    let states = model.variables.iter().zip(0u16..).filter(|(variable, _)| variable.kind == VariableKind::State);
+    let states = model
+        .variables
+        .iter()
+        .zip(0u16..)
+        .filter(|(variable, _)| variable.kind == VariableKind::State);
     let normal = states.map(|(variable, id)| {
         let (variable, values) = (locknut_graph::VariableId(id), vec![variable.normal]);
         Condition::Test(Test::Is { variable, values, span: model.span })
@@ -125,8 +129,15 @@ fn things<'t>(act: &'t Act, reader: Reader<'_>, found: &mut Findings) -> Option<
 
 impl Reader<'_> {
     /// Says that a thing does not take an act.
-    pub(crate) fn unknown_act(&self, model: &Model, verb: &Name, thing: &Name, found: &mut Findings) {
-        let element = model.things.get(&thing.text).and_then(|thing| self.world.elements.get(&thing.element));
+    pub(crate) fn unknown_act(
+        &self,
+        model: &Model,
+        verb: &Name,
+        thing: &Name,
+        found: &mut Findings,
+    ) {
+        let element =
+            model.things.get(&thing.text).and_then(|thing| self.world.elements.get(&thing.element));
         let acts = element.into_iter().flat_map(|element| element.acts.keys());
         let acts: Vec<&str> = acts.map(String::as_str).collect();
         found.add(&crate::findings::names::UnknownName {
@@ -135,7 +146,9 @@ impl Reader<'_> {
             span: verb.span,
             near: crate::world::near::nearest(&verb.text, acts.iter().copied()),
             else_is: Some(match element {
-                Some(element) if acts.is_empty() => format!("nothing that can be done to {}", element.name),
+                Some(element) if acts.is_empty() => {
+                    format!("nothing that can be done to {}", element.name)
+                }
                 Some(element) => format!(
                     "not among the acts of {}: {}",
                     element.name,
@@ -173,12 +186,18 @@ impl Said {
             seen.push(&clause.word);
             match (clause.word.text.as_str(), &clause.value) {
                 (word @ ("unless" | "while"), ClauseValue::Condition(condition)) => {
-                    let read = reader.condition(condition, found).map(|read| (read, condition.span()));
+                    let read =
+                        reader.condition(condition, found).map(|read| (read, condition.span()));
                     fine &= read.is_some();
                     *(if word == "unless" { &mut unless } else { &mut while_so }) = read;
                 }
                 ("because", ClauseValue::Text(text)) => because = Some(reader.prose(text, found)),
-                _ => reader.unknown("clause of a rule", &clause.word, ["unless", "while", "because"], found),
+                _ => reader.unknown(
+                    "clause of a rule",
+                    &clause.word,
+                    ["unless", "while", "because"],
+                    found,
+                ),
             }
         }
         if because.is_none() {
@@ -210,9 +229,12 @@ impl Said {
 
     fn written(&self, head: &str, reader: Reader<'_>) -> String {
         let clause = |word: &str, part: &Option<(Condition, Span)>| {
-            part.as_ref().map(|(_, span)| format!(" {word} {}", reader.written(*span))).unwrap_or_default()
+            part.as_ref()
+                .map(|(_, span)| format!(" {word} {}", reader.written(*span)))
+                .unwrap_or_default()
         };
-        let all = format!("{head}{}{}", clause("unless", &self.unless), clause("while", &self.while_so));
+        let all =
+            format!("{head}{}{}", clause("unless", &self.unless), clause("while", &self.while_so));
         one_line(&all)
     }
 }
@@ -242,7 +264,8 @@ fn holds_normally(condition: &Condition, model: &Model) -> bool {
         Condition::All(parts) => parts.iter().all(|part| holds_normally(part, model)),
         Condition::Any(parts) => parts.iter().any(|part| holds_normally(part, model)),
         Condition::Test(test) => match test {
-            Test::Is { variable, values, .. } | Test::Held { variable, values, under: true, .. } => {
+            Test::Is { variable, values, .. }
+            | Test::Held { variable, values, under: true, .. } => {
                 let variable = model.variables.get(usize::from(variable.0));
                 variable.is_some_and(|variable| values.contains(&variable.normal))
             }

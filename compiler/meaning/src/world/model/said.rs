@@ -24,8 +24,7 @@ pub(super) fn say(members: &[Member<'_>], world: &World, model: &mut Model, foun
         }
         let id = thing.variable;
         model.things.insert(member.name.text.clone(), thing);
-        if let (Some(normal), Some(variable)) =
-            (normal, model.variables.get_mut(usize::from(id.0)))
+        if let (Some(normal), Some(variable)) = (normal, model.variables.get_mut(usize::from(id.0)))
         {
             variable.normal = normal;
         }
@@ -132,7 +131,11 @@ impl Saying<'_, '_> {
         }
         let id = model.variable_named.get(&name.text);
         let Some(variable) = id.and_then(|id| model.variables.get(usize::from(id.0))) else {
-            let wanted = if relation.to.as_deref() == Some("state") { "state" } else { "thing of this model" };
+            let wanted = if relation.to.as_deref() == Some("state") {
+                "state"
+            } else {
+                "thing of this model"
+            };
             self.reader.unknown(wanted, name, self.reader.variable_names(), found);
             return false;
         };
@@ -168,7 +171,9 @@ impl Saying<'_, '_> {
         found: &mut Findings,
     ) {
         let values = std::slice::from_ref(value);
-        let Some((variable, values)) = self.reader.variable_values(name, values, found) else { return };
+        let Some((variable, values)) = self.reader.variable_values(name, values, found) else {
+            return;
+        };
         self.thing.relate(&relation.name, &name.text, name.span);
         if !relation.bars_while.is_empty() {
             self.thing.bars.extend(values.first().map(|value| (variable, *value)));
@@ -191,10 +196,7 @@ impl Saying<'_, '_> {
     fn mark(&self, parts: &mut Parts<'_>) -> Option<String> {
         let mut marks: Vec<&String> = self.member.kind.marks.iter().collect();
         marks.sort_by_key(|mark| std::cmp::Reverse(mark.len()));
-        marks
-            .into_iter()
-            .find(|mark| parts.says(&mark.split(' ').collect::<Vec<_>>()))
-            .cloned()
+        marks.into_iter().find(|mark| parts.says(&mark.split(' ').collect::<Vec<_>>())).cloned()
     }
 
     /// `sealed because "…" else renew calliper`
@@ -261,18 +263,21 @@ impl Saying<'_, '_> {
     fn not_known(&self, found: &mut Findings) {
         let kind = self.member.kind;
         let relations = kind.relations.values().map(|relation| relation.name.clone());
-        let own = relations.chain(kind.marks.iter().cloned()).chain(kind.attributes.iter().cloned());
+        let own =
+            relations.chain(kind.marks.iter().cloned()).chain(kind.attributes.iter().cloned());
         let takes: Vec<String> = own.chain(["normally".to_owned()]).collect();
-        let first = Parts::of(self.attribute).ahead();
-        let words = ["tightened", "on", "crosswise"].into_iter().chain(takes.iter().map(String::as_str));
-        found.add(&UnknownAttribute {
-            kind: kind.name.clone(),
-            written: self.reader.written(self.attribute.span),
-            span: self.attribute.span,
-            near: first.and_then(|word| nearest(&word.text, words)),
-            word: first.map_or(self.attribute.span, |word| word.span),
-            takes: takes.clone(),
-        });
+        let first = Parts::of(self.attribute).ahead().map_or(self.attribute.span, |word| word.span);
+        let words =
+            ["tightened", "on", "crosswise"].into_iter().chain(takes.iter().map(String::as_str));
+        let written = self.reader.written(self.attribute.span);
+        // All of it may be a mark of several words, else its first word is a relation or the like.
+        let whole = nearest(&written, takes.iter().map(String::as_str));
+        let (near, word) = match whole {
+            Some(near) => (Some(near), self.attribute.span),
+            None => (nearest(&self.reader.written(first), words), first),
+        };
+        let (kind, span) = (kind.name.clone(), self.attribute.span);
+        found.add(&UnknownAttribute { kind, written, span, near, word, takes: takes.clone() });
     }
 }
 

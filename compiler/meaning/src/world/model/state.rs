@@ -13,7 +13,12 @@ pub(super) const MOST: usize = 2_000;
 const MOST_VALUES: usize = 100;
 
 /// Adds every declared state as a variable, in written order.
-pub(super) fn states(tree: &tree::Model, model: &mut Model, names: &mut Names, found: &mut Findings) {
+pub(super) fn states(
+    tree: &tree::Model,
+    model: &mut Model,
+    names: &mut Names,
+    found: &mut Findings,
+) {
     for item in &tree.items {
         let ModelItem::State { name, values, .. } = item else { continue };
         if !names.fresh("model", "state", name, found) {
@@ -27,22 +32,37 @@ pub(super) fn states(tree: &tree::Model, model: &mut Model, names: &mut Names, f
             kind: VariableKind::State,
             span: name.span,
         };
-        add(variable, model, found);
+        add(variable, model);
     }
 }
 
-/// Adds a variable under its name; none where the model has too many.
-pub(super) fn add(variable: Variable, model: &mut Model, found: &mut Findings) -> Option<VariableId> {
-    let position = model.variables.len();
-    if position >= MOST {
-        if position == MOST {
-            let what = "states and things in one model";
-            found.add(&TooMany { what, most: MOST, span: variable.span });
-        }
+/// Says so where a model has more states and things than can be kept apart; once, at the first one.
+pub(super) fn check_size(tree: &tree::Model, found: &mut Findings) {
+    let mut all = tree.items.iter().filter_map(|item| match item {
+        ModelItem::State { name, .. } | ModelItem::Element { name, .. } => Some(name.span),
+        ModelItem::Title { .. }
+        | ModelItem::Series { .. }
+        | ModelItem::Serial { .. }
+        | ModelItem::Limit { .. }
+        | ModelItem::NeverState { .. }
+        | ModelItem::NeverAct { .. }
+        | ModelItem::Hazard { .. }
+        | ModelItem::SafeToLeave { .. } => None,
+    });
+    if let Some(span) = all.nth(MOST) {
+        found.add(&TooMany { what: "states and things in one model", most: MOST, span });
+    }
+}
+
+/// Adds a variable under its name; none where the model is full.
+pub(super) fn add(variable: Variable, model: &mut Model) -> Option<VariableId> {
+    let name = variable.words.name.clone();
+    if model.variables.len() >= MOST {
+        model.broken.insert(name);
         return None;
     }
-    let id = VariableId(u16::try_from(position).ok()?);
-    model.variable_named.insert(variable.words.name.clone(), id);
+    let id = VariableId(u16::try_from(model.variables.len()).ok()?);
+    model.variable_named.insert(name, id);
     model.variables.push(variable);
     Some(id)
 }

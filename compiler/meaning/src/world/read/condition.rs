@@ -112,7 +112,7 @@ impl Reader<'_> {
                     positions.push(position);
                 }
                 Some(Err(answers)) => {
-                    self.no_such_value(subject.text.clone(), value, answers, subject.span, found);
+                    no_such_value(subject.text.clone(), value, answers, subject.span, found);
                     return None;
                 }
                 None => {
@@ -138,26 +138,14 @@ impl Reader<'_> {
             return Some(position);
         }
         let values = variable.values.iter().map(|value| value.words.name.clone()).collect();
-        self.no_such_value(variable.words.said.clone(), value, values, variable.span, found);
+        let subject = self.words(&variable.words.name).said;
+        no_such_value(subject, value, values, variable.span, found);
         None
-    }
-
-    fn no_such_value(
-        &self,
-        subject: String,
-        value: &Name,
-        values: Vec<String>,
-        declared: Span,
-        found: &mut Findings,
-    ) {
-        let near = nearest(&value.text, values.iter().map(String::as_str));
-        let (value, span) = (value.text.clone(), value.span);
-        found.add(&UnknownValue { subject, value, span, values, near, declared });
     }
 
     fn series(&self, values: &[Name], span: Span, found: &mut Findings) -> Option<Condition> {
         let known = self.model.map(|model| model.series.as_slice()).unwrap_or_default();
-        for value in values.iter().filter(|value| !known.contains(&value.text)) {
+        if let Some(value) = values.iter().find(|value| !known.contains(&value.text)) {
             found.add(&UnknownName {
                 wanted: "series of this model",
                 name: value.text.clone(),
@@ -169,7 +157,7 @@ impl Reader<'_> {
         }
         let names: Vec<String> = values.iter().map(|value| value.text.clone()).collect();
         let variant = self.readings.series(&names);
-        self.variant(variant, "the series", span, found)
+        variant_test(variant, "the series", span, found)
     }
 
     fn serial(
@@ -202,26 +190,7 @@ impl Reader<'_> {
             self.impossible(span, "no serial number lies in it".to_owned(), None, found);
             return None;
         }
-        self.variant(self.readings.serial(from, to), "the serial number", span, found)
-    }
-
-    fn variant(
-        &self,
-        variant: Option<(VariableId, Vec<u8>)>,
-        what: &'static str,
-        span: Span,
-        found: &mut Findings,
-    ) -> Option<Condition> {
-        let Some((variable, values)) = variant else {
-            found.add(&CannotBeKnown {
-                what,
-                place: "a rule of a model",
-                span,
-                mend: "a model's rules hold for all its machines: ask in the procedure, with “for” or “when”",
-            });
-            return None;
-        };
-        Some(Condition::Test(Test::Is { variable, values, span }))
+        variant_test(self.readings.serial(from, to), "the serial number", span, found)
     }
 
     fn within(
@@ -237,4 +206,34 @@ impl Reader<'_> {
         let (value, range) = (value.value, limit.range);
         Some(Condition::Test(Test::Within { value, range, written, span }))
     }
+}
+
+fn no_such_value(
+    subject: String,
+    value: &Name,
+    values: Vec<String>,
+    declared: Span,
+    found: &mut Findings,
+) {
+    let near = nearest(&value.text, values.iter().map(String::as_str));
+    let (value, span) = (value.text.clone(), value.span);
+    found.add(&UnknownValue { subject, value, span, values, near, declared });
+}
+
+fn variant_test(
+    variant: Option<(VariableId, Vec<u8>)>,
+    what: &'static str,
+    span: Span,
+    found: &mut Findings,
+) -> Option<Condition> {
+    let Some((variable, values)) = variant else {
+        found.add(&CannotBeKnown {
+            what,
+            place: "a rule of a model",
+            span,
+            mend: "a model's rules hold for all its machines: ask in the procedure, with “for” or “when”",
+        });
+        return None;
+    };
+    Some(Condition::Test(Test::Is { variable, values, span }))
 }

@@ -2,14 +2,14 @@
 
 use super::Reader;
 use super::expression::Typed;
+use super::figures::{lent, needs_lent};
 use super::value::{Constant, constant, zero};
 use crate::findings::names::CannotBeKnown;
 use crate::findings::quantities::{ImpossibleValue, OneFigure, a_kind};
 use locknut_finding::{Findings, Span};
-use locknut_graph::{ComputedLimit, Expression, Operator};
-use locknut_quantity::{Bound, Exact, KindId, Limit, Quantity, Range, UnitId, Units, parse_exact};
+use locknut_graph::ComputedLimit;
+use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId};
 use locknut_syntax::tree::{self, LimitForm};
-use std::borrow::Cow;
 
 /// A limit whose ends are fixed, or computed from earlier readings.
 #[derive(Clone, Debug)]
@@ -19,9 +19,9 @@ pub(crate) enum Bounds {
 }
 
 /// The two ends as expressions, and whether each belongs.
-struct Ends {
-    lower: Option<(Typed, bool)>,
-    upper: Option<(Typed, bool)>,
+pub(super) struct Ends {
+    pub(super) lower: Option<(Typed, bool)>,
+    pub(super) upper: Option<(Typed, bool)>,
 }
 
 impl Reader<'_> {
@@ -163,89 +163,6 @@ impl Reader<'_> {
         Some((lower_end?, upper_end?))
     }
 
-    fn plus_minus(
-        &self,
-        middle: &tree::Expression,
-        by: &tree::Expression,
-        wanted: Option<KindId>,
-        found: &mut Findings,
-    ) -> Option<Ends> {
-        let by = match by {
-            tree::Expression::Quantity(by) if is_percent(by) && !self.lends_percent(middle, wanted) => {
-                let middle = self.typed(middle, wanted, found)?;
-                return self.plus_minus_percent(middle, by, found);
-            }
-            other => other,
-        };
-        let middle = self.typed(&lent(middle, by), wanted, found)?;
-        let step = self.units().difference_of(middle.kind);
-        let by = self.typed(&without_qualifier(by), Some(step), found)?;
-        if let Constant::Value(value) = constant(&by.value)
-            && value < zero()
-        {
-            let why = "a tolerance is written without a sign".to_owned();
-            self.impossible(by.span, why, None, found);
-            return None;
-        }
-        Some(around(&middle, &by, &by))
-    }
-
-    /// `50 ± 2 %` has its middle in percent, where percent is the unit wanted.
-    fn lends_percent(&self, middle: &tree::Expression, wanted: Option<KindId>) -> bool {
-        let spelled = self.units().spelled("%");
-        let is_unit = |kind: KindId| spelled.iter().any(|unit| self.units().unit(*unit).kind == kind);
-        needs_lent(middle) && wanted.is_some_and(|kind| kind != Units::NUMBER && is_unit(kind))
-    }
-
-    fn plus_minus_percent(
-        &self,
-        middle: Typed,
-        by: &tree::Quantity,
-        found: &mut Findings,
-    ) -> Option<Ends> {
-        if self.is_point(middle.kind) {
-            let kind = a_kind(self.units(), middle.kind);
-            let why = format!("a percentage of {kind} means nothing");
-            self.impossible(by.span, why, None, found);
-            return None;
-        }
-        let fraction = self.number(&by.number, found)? / parse_exact("100")?;
-        if fraction < zero() {
-            self.impossible(by.span, "a tolerance is written without a sign".to_owned(), None, found);
-            return None;
-        }
-        let fraction = Quantity {
-            value: fraction,
-            kind: Units::NUMBER,
-            unit: Units::ONE,
-            decimals: 0,
-            written: self.written(by.span),
-        };
-        let (fraction, whole) = (Box::new(Expression::Value(fraction)), Box::new(middle.value.clone()));
-        let value = Expression::Binary(Operator::Multiply, fraction, whole);
-        let by = Typed { value, span: by.span, ..middle.clone() };
-        Some(around(&middle, &by, &by))
-    }
-
-    /// `20 mm +0.1/-0.2 mm`: the deviations carry their signs.
-    fn unequal(
-        &self,
-        middle: &tree::Expression,
-        upper: &tree::Quantity,
-        lower: &tree::Quantity,
-        wanted: Option<KindId>,
-        found: &mut Findings,
-    ) -> Option<Ends> {
-        let lower_end = tree::Expression::Quantity(lower.clone());
-        let upper_end = tree::Expression::Quantity(upper.clone());
-        let middle = self.typed(&lent(middle, &lower_end), wanted, found)?;
-        let step = Some(self.units().difference_of(middle.kind));
-        let upper = self.typed(&without_qualifier(&lent(&upper_end, &lower_end)), step, found)?;
-        let lower = self.typed(&without_qualifier(&lower_end), step, found)?;
-        let from = |by: Typed| sum(&middle, &by);
-        Some(Ends { lower: Some((from(lower), true)), upper: Some((from(upper), true)) })
-    }
-
     /// Fixed where both ends are, computed else.
     fn settled(&self, ends: Ends, written: &tree::Limit, found: &mut Findings) -> Option<Bounds> {
         let of = ends.upper.as_ref().or(ends.lower.as_ref())?;
@@ -256,8 +173,7 @@ impl Reader<'_> {
         };
         if is_computed(&ends.lower) || is_computed(&ends.upper) {
             let end = |(end, closed): (Typed, bool)| (end.value, closed);
-            let limit =
-                ComputedLimit { lower: ends.lower.map(end), upper: ends.upper.map(end) };
+            let limit = ComputedLimit { lower: ends.lower.map(end), upper: ends.upper.map(end) };
             return Some(Bounds::Computed { limit, kind, unit, written: said });
         }
         let mut decimals = 0;
@@ -331,90 +247,3 @@ impl Reader<'_> {
         found.add(&ImpossibleValue { written, span, why, instead });
     }
 }
-
-/// `middle - below .. middle + above`
-fn around(middle: &Typed, below: &Typed, above: &Typed) -> Ends {
-    let difference = |operator, by: &Typed| {
-        let (left, right) = (Box::new(middle.value.clone()), Box::new(by.value.clone()));
-        let decimals = middle.decimals.max(by.decimals);
-        Typed { value: Expression::Binary(operator, left, right), decimals, ..middle.clone() }
-    };
-    let lower = difference(Operator::Subtract, below);
-    let upper = difference(Operator::Add, above);
-    Ends { lower: Some((lower, true)), upper: Some((upper, true)) }
-}
-
-fn sum(middle: &Typed, by: &Typed) -> Typed {
-    let (left, right) = (Box::new(middle.value.clone()), Box::new(by.value.clone()));
-    let decimals = middle.decimals.max(by.decimals);
-    Typed { value: Expression::Binary(Operator::Add, left, right), decimals, ..middle.clone() }
-}
-
-/// A bare number that takes its unit from the figure after it.
-fn needs_lent(expression: &tree::Expression) -> bool {
-    matches!(expression, tree::Expression::Quantity(quantity) if quantity.unit.is_none())
-}
-
-/// The unit is written once, at the end of a range, tolerance or list: `0.2 .. 1.6 mm`.
-pub(crate) fn lent<'a>(
-    to: &'a tree::Expression,
-    from: &tree::Expression,
-) -> Cow<'a, tree::Expression> {
-    match (to, from) {
-        (tree::Expression::Quantity(to), tree::Expression::Quantity(from))
-            if to.unit.is_none() && from.unit.is_some() =>
-        {
-            let lent = tree::Quantity {
-                unit: from.unit.clone(),
-                qualifier: from.qualifier.clone(),
-                ..to.clone()
-            };
-            Cow::Owned(tree::Expression::Quantity(lent))
-        }
-        _ => Cow::Borrowed(to),
-    }
-}
-
-/// After `±` a pressure needs no word; where it stands it was meant for the middle.
-fn without_qualifier(expression: &tree::Expression) -> Cow<'_, tree::Expression> {
-    match expression {
-        tree::Expression::Quantity(quantity) if quantity.qualifier.is_some() => {
-            let bare = tree::Quantity { qualifier: None, ..quantity.clone() };
-            Cow::Owned(tree::Expression::Quantity(bare))
-        }
-        other => Cow::Borrowed(other),
-    }
-}
-
-pub(super) fn is_percent(quantity: &tree::Quantity) -> bool {
-    quantity.unit.as_ref().is_some_and(|unit| unit.text == "%")
-}
-
-/// The figures of a plain value, a range or a tolerance, in written order.
-pub(crate) fn figures<'t>(limit: &'t tree::Limit) -> Vec<&'t tree::Quantity> {
-    let parts = match &limit.form {
-        LimitForm::Just(one) => vec![one],
-        LimitForm::Between(one, other) | LimitForm::PlusMinus(one, other) => vec![one, other],
-        _ => Vec::new(),
-    };
-    let figure = |part: &'t tree::Expression| match part {
-        tree::Expression::Quantity(figure) => Some(figure),
-        _ => None,
-    };
-    parts.into_iter().filter_map(figure).collect()
-}
-
-/// The same, to be changed.
-pub(crate) fn figures_mut<'t>(limit: &'t mut tree::Limit) -> Vec<&'t mut tree::Quantity> {
-    let parts = match &mut limit.form {
-        LimitForm::Just(one) => vec![one],
-        LimitForm::Between(one, other) | LimitForm::PlusMinus(one, other) => vec![one, other],
-        _ => Vec::new(),
-    };
-    let figure = |part: &'t mut tree::Expression| match part {
-        tree::Expression::Quantity(figure) => Some(figure),
-        _ => None,
-    };
-    parts.into_iter().filter_map(figure).collect()
-}
-

@@ -4,14 +4,20 @@
 
 mod condition;
 mod expression;
+mod figures;
+mod fold;
 mod limit;
 mod name;
 mod prose;
 mod quantity;
+mod raw_number;
+mod sum;
+mod tolerance;
 mod unit;
 mod value;
 
-pub(crate) use limit::{Bounds, figures, figures_mut, lent};
+pub(crate) use figures::{figures, figures_mut, lent, sides};
+pub(crate) use limit::Bounds;
 pub(crate) use name::one_line;
 pub(crate) use unit::first_unit;
 
@@ -37,7 +43,8 @@ pub(crate) trait ReadingScope {
     fn point(&self, reading: ReadingId, name: &str) -> Option<usize>;
     /// The variable and value of an observation's answer (`pads is oily`). `Err` lists the answers
     /// where the observation is known and the answer is not.
-    fn observation(&self, name: &str, value: &str) -> Option<Result<(VariableId, u8), Vec<String>>>;
+    fn observation(&self, name: &str, value: &str)
+    -> Option<Result<(VariableId, u8), Vec<String>>>;
     /// The series variable and its values for these series; none where the procedure has none.
     fn series(&self, names: &[String]) -> Option<(VariableId, Vec<u8>)>;
     /// The serial variable and its values for a stretch; none where the procedure has none.
@@ -59,7 +66,11 @@ impl ReadingScope for NoReadings {
     fn point(&self, _reading: ReadingId, _name: &str) -> Option<usize> {
         None
     }
-    fn observation(&self, _name: &str, _value: &str) -> Option<Result<(VariableId, u8), Vec<String>>> {
+    fn observation(
+        &self,
+        _name: &str,
+        _value: &str,
+    ) -> Option<Result<(VariableId, u8), Vec<String>>> {
         None
     }
     fn series(&self, _names: &[String]) -> Option<(VariableId, Vec<u8>)> {

@@ -27,7 +27,8 @@ impl Reader<'_> {
             let id = model.variable_named.get(name)?;
             model.variables.get(usize::from(id.0)).map(|variable| variable.words.clone())
         });
-        let thing = || model.and_then(|model| model.things.get(name)).map(|thing| thing.words.clone());
+        let thing =
+            || model.and_then(|model| model.things.get(name)).map(|thing| thing.words.clone());
         variable.or_else(thing).or_else(|| self.workshop_words(name))
     }
 
@@ -88,7 +89,8 @@ impl Reader<'_> {
 
     /// Declared, but with a finding of its own: what uses it stays quiet.
     pub(crate) fn is_broken(&self, name: &str) -> bool {
-        self.world.broken.contains(name) || self.model.is_some_and(|model| model.broken.contains(name))
+        self.world.broken.contains(name)
+            || self.model.is_some_and(|model| model.broken.contains(name))
     }
 
     /// Every state, element and special tool of the model.

@@ -35,10 +35,12 @@ impl Reader<'_> {
 
     /// A bare number.
     pub(crate) fn number(&self, number: &tree::Number, found: &mut Findings) -> Option<Exact> {
-        let value = Some(&number.text).filter(|text| text.len() <= MOST_DIGITS).and_then(|text| parse_exact(text));
+        let value = Some(&number.text)
+            .filter(|text| text.len() <= MOST_DIGITS)
+            .and_then(|text| parse_exact(text));
         if value.is_none() {
             found.add(&ImpossibleValue {
-                written: number.text.chars().take(12).chain("…".chars()).collect(),
+                written: self.written(number.span).chars().take(12).chain("…".chars()).collect(),
                 span: number.span,
                 why: format!("a number has at most {MOST_DIGITS} digits"),
                 instead: None,
@@ -107,25 +109,8 @@ impl Reader<'_> {
             UnitProblem::NeedsQualifier { words } => {
                 found.add(&BarePressure { written: said, span: written.span, words });
             }
-            UnitProblem::NoQualifier => self.no_qualifier(said, written, unit, found),
+            UnitProblem::NoQualifier => no_qualifier(said, written, unit, found),
         }
-    }
-
-    fn no_qualifier(
-        &self,
-        said: String,
-        written: &tree::Quantity,
-        unit: &tree::Name,
-        found: &mut Findings,
-    ) {
-        let Some(word) = &written.qualifier else { return };
-        found.add(&NoQualifier {
-            written: said,
-            word: word.text.clone(),
-            span: word.span,
-            without: format!("{} {}", written.number.text, unit.text),
-            whole: written.span,
-        });
     }
 
     /// Says that one kind stands where another is wanted.
@@ -169,5 +154,22 @@ fn units_of(units: &Units, kind: KindId) -> Vec<String> {
     if kind == Units::NUMBER {
         return Vec::new();
     }
-    units.units().iter().filter(|unit| unit.kind == kind).take(3).map(|unit| unit.name.clone()).collect()
+    units
+        .units()
+        .iter()
+        .filter(|unit| unit.kind == kind)
+        .take(3)
+        .map(|unit| unit.name.clone())
+        .collect()
+}
+
+fn no_qualifier(said: String, written: &tree::Quantity, unit: &tree::Name, found: &mut Findings) {
+    let Some(word) = &written.qualifier else { return };
+    found.add(&NoQualifier {
+        written: said,
+        word: word.text.clone(),
+        span: word.span,
+        without: format!("{} {}", written.number.text, unit.text),
+        whole: written.span,
+    });
 }

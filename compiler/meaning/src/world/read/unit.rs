@@ -33,7 +33,8 @@ fn qualified(
     if words.is_empty() {
         return Err(UnitProblem::NoQualifier);
     }
-    let said = |unit: &UnitId| units.kind(units.unit(*unit).kind).qualifier.as_deref() == Some(word);
+    let said =
+        |unit: &UnitId| units.kind(units.unit(*unit).kind).qualifier.as_deref() == Some(word);
     let Some(unit) = spelled.iter().copied().find(said) else {
         return Err(UnitProblem::NeedsQualifier { words });
     };
@@ -55,7 +56,9 @@ fn unqualified(
     if let Some(wanted) = wanted {
         let unit = of_kind(units, spelled, wanted)?;
         return match &units.kind(wanted).qualifier {
-            Some(word) => Err(UnitProblem::NeedsQualifier { words: wanted_first(units, spelled, word) }),
+            Some(word) => {
+                Err(UnitProblem::NeedsQualifier { words: wanted_first(units, spelled, word) })
+            }
             None => Ok(unit),
         };
     }
@@ -79,7 +82,8 @@ fn of_kind(units: &Units, spelled: &[UnitId], wanted: KindId) -> Result<UnitId, 
 }
 
 fn qualifiers(units: &Units, spelled: &[UnitId]) -> Vec<String> {
-    let words = spelled.iter().filter_map(|unit| units.kind(units.unit(*unit).kind).qualifier.clone());
+    let words =
+        spelled.iter().filter_map(|unit| units.kind(units.unit(*unit).kind).qualifier.clone());
     let mut words: Vec<String> = words.collect();
     words.sort_by(|a, b| b.cmp(a));
     words.dedup();

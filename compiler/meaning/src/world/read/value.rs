@@ -1,7 +1,7 @@
 //! Single fixed values: an expression in which no reading stands.
 
-use super::expression::Typed;
 use super::Reader;
+use super::expression::Typed;
 use crate::findings::names::CannotBeKnown;
 use crate::findings::quantities::ImpossibleValue;
 use locknut_finding::Findings;
@@ -135,13 +135,12 @@ fn folded(fold: Fold, values: &[Exact]) -> Option<Exact> {
     let (least, greatest) = (values.iter().min()?, values.iter().max()?);
     Some(match fold {
         Fold::Max => greatest.clone(),
-        Fold::Min => least.clone(),
         Fold::Spread => greatest - least,
         Fold::Sum => sum(),
         Fold::Mean => sum() / count(),
         Fold::Count => count(),
         Fold::Abs if *least < zero() => -least.clone(),
-        Fold::Abs => least.clone(),
+        Fold::Min | Fold::Abs => least.clone(),
     })
 }
 
@@ -149,10 +148,11 @@ fn folded(fold: Fold, values: &[Exact]) -> Option<Exact> {
 fn decimals_for(value: &Exact, unit: &Unit, least: u32) -> u32 {
     let in_unit = (value - &unit.zero) / &unit.factor;
     let ten = Exact::from_integer(10.into());
-    let scaled = |decimals: u32| {
-        (0..decimals).fold(in_unit.clone(), |number, _| number * &ten).is_integer()
-    };
-    (least..=least.saturating_add(4)).find(|decimals| scaled(*decimals)).unwrap_or(least.saturating_add(2))
+    let scaled =
+        |decimals: u32| (0..decimals).fold(in_unit.clone(), |number, _| number * &ten).is_integer();
+    (least..=least.saturating_add(4))
+        .find(|decimals| scaled(*decimals))
+        .unwrap_or(least.saturating_add(2))
 }
 
 pub(super) fn zero() -> Exact {

@@ -31,7 +31,10 @@ fn errors_add_up_from_their_parts() {
          instrument c { applies torque 20 .. 100 N·m, error 4 % of reading, calibrate every 1 year }",
     );
     let a = world.instruments["a"].error.clone().unwrap();
-    assert_eq!((a.fixed, a.of_reading, a.of_full_scale), (exact("0.2"), exact("0.005"), exact("0")));
+    assert_eq!(
+        (a.fixed, a.of_reading, a.of_full_scale),
+        (exact("0.2"), exact("0.005"), exact("0"))
+    );
     let b = world.instruments["b"].error.clone().unwrap();
     assert_eq!(b.of_full_scale, exact("0.01"));
     let c = &world.instruments["c"];
@@ -41,7 +44,8 @@ fn errors_add_up_from_their_parts() {
 
 #[test]
 fn a_thermometer_reads_points_and_errs_by_differences() {
-    let world = clean("instrument t { measures temperature 0 .. 150 °C, resolution 1 °C, error 2 °C }");
+    let world =
+        clean("instrument t { measures temperature 0 .. 150 °C, resolution 1 °C, error 2 °C }");
     let t = &world.instruments["t"];
     assert_eq!(t.range, Range::closed(exact("273.15"), exact("423.15")));
     assert_eq!(t.error.as_ref().unwrap().fixed, exact("2"));
@@ -51,8 +55,14 @@ fn a_thermometer_reads_points_and_errs_by_differences() {
 
 #[test]
 fn a_pressure_gauge_says_gauge_once() {
-    for kind in ["pressure-difference 0 .. 10 bar gauge", "gauge-pressure 0 .. 10 bar", "gauge-pressure 0 .. 10 bar gauge"] {
-        let world = clean(&format!("instrument p {{ measures {kind}, resolution 0.1 bar, error 0.1 bar }}"));
+    for kind in [
+        "pressure-difference 0 .. 10 bar gauge",
+        "gauge-pressure 0 .. 10 bar",
+        "gauge-pressure 0 .. 10 bar gauge",
+    ] {
+        let world = clean(&format!(
+            "instrument p {{ measures {kind}, resolution 0.1 bar, error 0.1 bar }}"
+        ));
         let gauge = world.units.kind_named("gauge-pressure").unwrap();
         assert_eq!(world.instruments["p"].kind, gauge, "{kind}");
     }
@@ -137,7 +147,11 @@ fn sizes_are_ascending_and_keep_their_numbers() {
         "consumable shim-kit { sizes 0.30 mm \"HC-2\", 0.20 mm \"HC-1\",\n  0.50 mm \"HC-3\", shelf life 3 years }\nconsumable list { sizes 1, 2.5, 3 mm }\nconsumable oil { oils, fills }",
     );
     let kit = &world.consumables["shim-kit"];
-    let sizes: Vec<_> = kit.sizes.iter().map(|(size, number)| (size.written.as_str(), number.as_deref().unwrap())).collect();
+    let sizes: Vec<_> = kit
+        .sizes
+        .iter()
+        .map(|(size, number)| (size.written.as_str(), number.as_deref().unwrap()))
+        .collect();
     assert_eq!(sizes, [("0.20 mm", "HC-1"), ("0.30 mm", "HC-2"), ("0.50 mm", "HC-3")]);
     assert_eq!(kit.shelf_life_months, Some(36));
     assert_eq!(world.consumables["list"].sizes[1].0.value, exact("0.0025"));
@@ -160,7 +174,11 @@ fn two_with_one_name_are_told_with_both_places() {
 fn unused_things_are_warned_of_once_there_is_a_procedure() {
     let things = "value v = 5 mm\ntool t { special }\nmodel m { part p\n value w = 3 mm }\n";
     clean(things);
-    let (_, reports) = library(&format!("{things}procedure x on m {{ step \"Take it off.\" {{ remove p }} }}"));
+    let (_, reports) =
+        library(&format!("{things}procedure x on m {{ step \"Take it off.\" {{ remove p }} }}"));
     let titles: Vec<&str> = reports.iter().map(|report| report.title.as_str()).collect();
-    assert_eq!(titles, ["nothing uses the value v", "nothing uses the tool t", "nothing uses the value w"]);
+    assert_eq!(
+        titles,
+        ["nothing uses the value v", "nothing uses the tool t", "nothing uses the value w"]
+    );
 }

@@ -4,6 +4,7 @@ mod figures;
 mod instruments;
 mod models;
 mod needs;
+mod pages;
 mod prose;
 mod vocabulary;
 
@@ -11,6 +12,7 @@ use super::{Model, World, build_world};
 use locknut_finding::{FileId, Report, Severity, Sources};
 use locknut_syntax::tree::Tree;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
 /// A library of one file, beside the standard one.
 pub(super) fn library(text: &str) -> (World, Vec<Report>) {
@@ -19,12 +21,9 @@ pub(super) fn library(text: &str) -> (World, Vec<Report>) {
 
 /// A library of several files.
 pub(super) fn files(files: &[(&str, &str)]) -> (World, Vec<Report>) {
-    let mut sources = Sources::default();
-    let mut trees: Vec<(FileId, Tree)> = Vec::new();
+    let (mut sources, mut trees) = STANDARD.get_or_init(standard_library).clone();
     let mut reports = Vec::new();
-    let standard = standard_library();
-    let standard = standard.iter().map(|(name, text)| (name.as_str(), text.as_str()));
-    for (name, text) in standard.chain(files.iter().copied()) {
+    for (name, text) in files.iter().copied() {
         let file = sources.add(name, text);
         let (tree, found) = locknut_syntax::parse(file, text);
         reports.extend(found.sorted());
@@ -70,12 +69,24 @@ pub(super) fn told(reports: &[Report]) -> String {
     reports.iter().map(line).collect()
 }
 
-/// Names and texts of `stdlib/`, by name.
-fn standard_library() -> Vec<(String, String)> {
+type Read = (Sources, Vec<(FileId, Tree)>);
+
+static STANDARD: OnceLock<Read> = OnceLock::new();
+
+/// The files of `stdlib/`, read.
+fn standard_library() -> Read {
     let mut paths = Vec::new();
     gather(&Path::new(env!("CARGO_MANIFEST_DIR")).join("../../stdlib"), &mut paths);
     paths.sort();
-    paths.iter().map(|path| (path.display().to_string(), text_of(path))).collect()
+    let (mut sources, mut trees) = (Sources::default(), Vec::new());
+    for path in paths {
+        let text = text_of(&path);
+        let file = sources.add(path.display().to_string(), text.clone());
+        let (tree, found) = locknut_syntax::parse(file, &text);
+        assert!(found.reports().is_empty(), "{}", told(found.reports()));
+        trees.push((file, tree));
+    }
+    (sources, trees)
 }
 
 fn gather(folder: &Path, paths: &mut Vec<PathBuf>) {

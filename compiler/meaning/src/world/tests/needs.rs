@@ -31,7 +31,10 @@ fn written(verb: &str, thing: &str) -> Vec<String> {
 
 #[test]
 fn an_act_starts_from_the_values_of_its_element() {
-    assert_eq!(written("tighten", "cover-bolts"), ["cover bolts is slack or snug", "cover is in place"]);
+    assert_eq!(
+        written("tighten", "cover-bolts"),
+        ["cover bolts is slack or snug", "cover is in place"]
+    );
 }
 
 #[test]
@@ -48,7 +51,10 @@ fn a_fastener_stands_behind_whatever_its_part_stands_behind() {
         written("slacken", "disc-bolts"),
         ["disc bolts is tight or snug", "wire is cut", "plate is removed", "cover is removed"]
     );
-    assert_eq!(written("cut", "wire"), ["wire is in place", "plate is removed", "cover is removed"]);
+    assert_eq!(
+        written("cut", "wire"),
+        ["wire is in place", "plate is removed", "cover is removed"]
+    );
 }
 
 #[test]
@@ -68,14 +74,17 @@ fn a_sealed_part_takes_no_act() {
     let needs = needs(&world, &model, "remove", "set-screw");
     let sealed = &needs[0];
     assert_eq!(sealed.condition, Condition::Always(false));
-    assert!(matches!(&sealed.because, Because::Sealed { because, .. } if because.written() == "it is set on the bed"));
+    assert!(
+        matches!(&sealed.because, Because::Sealed { because, .. } if because.written() == "it is set on the bed")
+    );
 }
 
 #[test]
 fn a_connector_must_be_dead() {
     let (world, model) = model(MACHINE);
     let needs = needs(&world, &model, "disconnect", "plug");
-    let dead = needs.iter().find(|need| matches!(need.because, Because::Dead { .. })).expect("dead");
+    let dead =
+        needs.iter().find(|need| matches!(need.because, Because::Dead { .. })).expect("dead");
     assert_eq!(dead.written, "supply is isolated");
     assert_eq!(Some(&dead.condition), model.things["plug"].own_conditions.get("dead"));
 }
@@ -101,18 +110,18 @@ fn a_house_element_takes_its_own_acts() {
         element hose-clamp {
           states closed, loose, off
           attribute count, band
-          mark marked with paint
+          mark paint marked
           relation clamps : hose, seen from it clamped-by
           act loosen : closed -> loose
           act take-off : closed or loose -> off
-          act put-on : off -> loose needs each clamps is joined and not marked with paint
+          act put-on : off -> loose needs each clamps is joined and not paint marked
           act close : loose -> closed takes figure needs each clamps is joined
         }
         model pump {
           state supply : on-line, shut
           hose suction : carries supply, dead when supply is shut
           hose-clamp clamp : 2, clamps suction, band 12 mm
-          hose-clamp old-clamp : 1, clamps suction, marked with paint, normally off
+          hose-clamp old-clamp : 1, clamps suction, paint marked, normally off
           never take-off clamp unless supply is shut because "it runs out"
         }"#;
     let (world, model) = model(text);
@@ -120,8 +129,9 @@ fn a_house_element_takes_its_own_acts() {
     assert_eq!((clamp.count, clamp.element.as_str()), (Some(2), "hose-clamp"));
     assert_eq!(clamp.attributes[0].written, "12 mm");
     assert_eq!(model.things["suction"].relations["clamped-by"], ["clamp", "old-clamp"]);
-    let asked: Vec<String> = needs(&world, &model, "put-on", "old-clamp").into_iter().map(|need| need.written).collect();
-    assert_eq!(asked, ["old clamp is off", "suction is joined", "old clamp is marked with paint"]);
+    let asked: Vec<String> =
+        needs(&world, &model, "put-on", "old-clamp").into_iter().map(|need| need.written).collect();
+    assert_eq!(asked, ["old clamp is off", "suction is joined", "old clamp is paint marked"]);
     let act = world.element_act(&model, "clamp", "close").expect("declared by the library");
     assert!(act.takes.contains("figure"));
     assert_eq!(model.act_interlocks[0].verb, "take-off");

@@ -3,7 +3,9 @@
 use super::{codes, library, only};
 
 fn hazard(text: &str) -> String {
-    format!("model m {{ value gap = 2.5 mm\n limit dead = at most 50 V\n part brake-disc\n warning \"{text}\" }}")
+    format!(
+        "model m {{ value gap = 2.5 mm\n limit dead = at most 50 V\n part brake-disc\n warning \"{text}\" }}"
+    )
 }
 
 #[test]

@@ -12,7 +12,10 @@ fn an_element_says_its_states_acts_and_needs() {
     assert_eq!((tighten.from.as_slice(), tighten.to), ([2, 1].as_slice(), Some(0)));
     assert!(tighten.takes.contains("figure"));
     assert!(bolts.acts["renew"].new && !bolts.acts["fit"].new);
-    let marks = bolts.acts["fit"].needs.iter().filter(|need| matches!(need, Need::Mark { wanted: false, .. }));
+    let marks = bolts.acts["fit"]
+        .needs
+        .iter()
+        .filter(|need| matches!(need, Need::Mark { wanted: false, .. }));
     assert_eq!(marks.count(), 1);
     assert_eq!(bolts.relations["fastens"].inverse.as_deref(), Some("fastened-by"));
     assert_eq!(bolts.relations["fastens"].shares, ["behind"]);
@@ -32,9 +35,15 @@ fn a_vocabulary_is_checked_like_everything_else() {
         ("element a { relation on-it : prat }", "LN101"),
         ("element a { relation on-it : part, seen by it thing }", "LN104"),
         ("element a { states x, y\n act go : x -> y needs each fastens is x }", "LN101"),
-        ("element a { states x, y\n relation on-it : part\n act go : x -> y needs each on-it is x }", "LN109"),
+        (
+            "element a { states x, y\n relation on-it : part\n act go : x -> y needs each on-it is x }",
+            "LN109",
+        ),
         ("element a { states x, y\n act go : x -> y needs shiny }", "LN101"),
-        ("element a { states x, y\n mark shiny\n mark red\n act go : x -> y needs shiny or red }", "LN112"),
+        (
+            "element a { states x, y\n mark shiny\n mark red\n act go : x -> y needs shiny or red }",
+            "LN112",
+        ),
         ("element a { states x, y\n act go : x -> y needs supply is live }", "LN112"),
         ("kind warmth : differences warmness", "LN209"),
         ("kind length", "LN102"),

@@ -35,10 +35,10 @@ pub(super) fn act(
 
 /// `a and b and c` as its parts.
 fn all_of(condition: &Condition) -> Vec<&Condition> {
-    match condition {
-        Condition::And(parts, _) => parts.iter().flat_map(all_of).collect(),
-        other => vec![other],
+    if let Condition::And(parts, _) = condition {
+        return parts.iter().flat_map(all_of).collect();
     }
+    vec![condition]
 }
 
 fn state(name: &Name, element: &ElementKind, found: &mut Findings) -> Option<u8> {
@@ -86,11 +86,18 @@ impl Asked<'_> {
                 })
             }
             Condition::Mark { words, span } => self.mark_or_word(words, true, *span, found),
-            Condition::Not(inner, span) => match inner.as_ref() {
-                Condition::Mark { words, .. } => self.mark_or_word(words, false, *span, found),
-                _ => self.out_of_form(inner, found),
-            },
-            other => self.out_of_form(other, found),
+            Condition::Not(inner, span) => {
+                if let Condition::Mark { words, .. } = inner.as_ref() {
+                    return self.mark_or_word(words, false, *span, found);
+                }
+                self.out_of_form(inner, found)
+            }
+            Condition::Is { .. }
+            | Condition::Series { .. }
+            | Condition::Serial { .. }
+            | Condition::Within { .. }
+            | Condition::And(..)
+            | Condition::Or(..) => self.out_of_form(condition, found),
         }
     }
 
@@ -108,10 +115,13 @@ impl Asked<'_> {
             return None;
         }
         let states: BTreeSet<&String> = others.iter().flat_map(|other| &other.states).collect();
-        let leads_to_state = self.element.relations.get(&relation.text).is_some_and(|relation| {
-            relation.to.as_deref() == Some("state")
-        });
-        for value in values.iter().filter(|value| !leads_to_state && !states.contains(&value.text)) {
+        let leads_to_state = self
+            .element
+            .relations
+            .get(&relation.text)
+            .is_some_and(|relation| relation.to.as_deref() == Some("state"));
+        for value in values.iter().filter(|value| !leads_to_state && !states.contains(&value.text))
+        {
             found.add(&UnknownValue {
                 subject: format!("what {} leads to", relation.text),
                 value: value.text.clone(),
@@ -134,7 +144,8 @@ impl Asked<'_> {
             };
         }
         let all = self.elements.values();
-        let seen = all.filter(|other| other.relations.values().any(|kind| self.is_seen(kind, relation)));
+        let seen =
+            all.filter(|other| other.relations.values().any(|kind| self.is_seen(kind, relation)));
         let seen: Vec<&ElementKind> = seen.collect();
         if seen.is_empty() && self.shared().any(|shared| shared == relation) {
             return self.elements.values().collect();
@@ -154,7 +165,8 @@ impl Asked<'_> {
     fn known_relations(&self) -> Vec<String> {
         let own = self.element.relations.keys().cloned();
         let all = self.elements.values().flat_map(|other| other.relations.values());
-        let seen = all.filter_map(|kind| kind.inverse.clone().filter(|name| self.is_seen(kind, name)));
+        let seen =
+            all.filter_map(|kind| kind.inverse.clone().filter(|name| self.is_seen(kind, name)));
         own.chain(seen).chain(self.shared().cloned()).collect()
     }
 

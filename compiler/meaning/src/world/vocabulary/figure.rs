@@ -44,9 +44,13 @@ fn figure(line: &FigureLine<'_>, reader: Reader<'_>, found: &mut Findings) -> Fi
                 span: attribute.span,
                 near: None,
                 word: attribute.span,
-                takes: ["a name with its figure", "\"…\" (how it is said)", "per \"…\" (its source)"]
-                    .map(str::to_owned)
-                    .to_vec(),
+                takes: [
+                    "a name with its figure",
+                    "\"…\" (how it is said)",
+                    "per \"…\" (its source)",
+                ]
+                .map(str::to_owned)
+                .to_vec(),
             });
         }
     }

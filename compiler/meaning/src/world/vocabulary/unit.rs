@@ -28,7 +28,8 @@ pub(in crate::world) fn units(
     let order = in_order(&told_in_lines(lines));
     for line in order.circles.iter().filter_map(|circle| lines.get(*circle.first()?)) {
         let why = "it is told in units that are told in it".to_owned();
-        found.add(&without_ground(line, &line.name, why, None));
+        let base = line.factor.as_ref().map_or(&line.name, |(.., base)| base);
+        found.add(&without_ground(line, base, why, None));
     }
     let mut counterparts = Vec::new();
     for line in order.order.iter().filter_map(|at| lines.get(*at)) {
@@ -68,10 +69,15 @@ fn with_a_word(units: &mut Units) {
     let kinds = (0u16..).map(KindId).zip(units.kinds().to_vec());
     let wanted = kinds.filter(|(_, kind)| kind.qualifier.is_some());
     for (kind, difference) in wanted.filter_map(|(id, kind)| Some((id, kind.difference?))) {
-        let own: Vec<String> =
-            units.units().iter().filter(|unit| unit.kind == kind).map(|unit| unit.name.clone()).collect();
+        let own: Vec<String> = units
+            .units()
+            .iter()
+            .filter(|unit| unit.kind == kind)
+            .map(|unit| unit.name.clone())
+            .collect();
         let of_difference = units.units().iter().filter(|unit| unit.kind == difference);
-        let lacking: Vec<Unit> = of_difference.filter(|unit| !own.contains(&unit.name)).cloned().collect();
+        let lacking: Vec<Unit> =
+            of_difference.filter(|unit| !own.contains(&unit.name)).cloned().collect();
         let mut added: Vec<(UnitId, UnitId)> = Vec::new();
         for unit in lacking {
             let counterpart = unit.counterpart;
@@ -80,7 +86,8 @@ fn with_a_word(units: &mut Units) {
         }
         for (unit, other) in added {
             let name = units.unit(other).name.clone();
-            let fitting = units.spelled(&name).iter().copied().find(|id| units.unit(*id).kind == kind);
+            let fitting =
+                units.spelled(&name).iter().copied().find(|id| units.unit(*id).kind == kind);
             if let Some(fitting) = fitting {
                 units.set_counterpart(unit, fitting);
             }
@@ -122,9 +129,15 @@ fn said<'t>(line: &'t UnitDeclaration, sources: &Sources, found: &mut Findings) 
                 span: attribute.span,
                 near: None,
                 word: attribute.span,
-                takes: ["spelled \"…\"", "system si or us", "counterpart UNIT", "close", "per \"…\""]
-                    .map(str::to_owned)
-                    .to_vec(),
+                takes: [
+                    "spelled \"…\"",
+                    "system si or us",
+                    "counterpart UNIT",
+                    "close",
+                    "per \"…\"",
+                ]
+                .map(str::to_owned)
+                .to_vec(),
             });
         }
     }
@@ -246,7 +259,8 @@ fn ratio(
 ) -> Option<Exact> {
     let none = Exact::from_integer(0.into());
     let above = parse_exact(&number.text)?;
-    let below = divisor.map_or(Some(Exact::from_integer(1.into())), |divisor| parse_exact(&divisor.text))?;
+    let below = divisor
+        .map_or(Some(Exact::from_integer(1.into())), |divisor| parse_exact(&divisor.text))?;
     if above <= none || below <= none {
         let span = divisor.map_or(number.span, |divisor| number.span.to(divisor.span));
         let written = one_line(sources.slice(span));

@@ -13,8 +13,11 @@ use locknut_syntax::tree::{Attribute, Expression, LimitForm, Text, Thing};
 use std::collections::{BTreeMap, BTreeSet};
 
 const WORDS: &[&str] = &["sizes", "shelf", "oils", "greases", "fills", "seals", "locks", "cleans"];
-const FORMS: &[&str] =
-    &["what it does (oils, greases, fills, seals, locks …)", "sizes 0.20 mm \"NUMBER\", …", "shelf life N months"];
+const FORMS: &[&str] = &[
+    "what it does (oils, greases, fills, seals, locks …)",
+    "sizes 0.20 mm \"NUMBER\", …",
+    "shelf life N months",
+];
 
 /// All consumables.
 pub(in crate::world) fn consumables(
@@ -85,7 +88,9 @@ fn read_sizes(
     let Some(last) = sizes.last() else { return Vec::new() };
     let mut read: Vec<(Quantity, &Size<'_>)> = Vec::new();
     for size in sizes {
-        let Some(quantity) = reader.value(&lent(size.figure, last.figure), None, found) else { continue };
+        let Some(quantity) = reader.value(&lent(size.figure, last.figure), None, found) else {
+            continue;
+        };
         if fits_among(&quantity, size, &read, reader, found) {
             read.push((quantity, size));
         }

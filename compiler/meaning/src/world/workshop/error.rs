@@ -8,15 +8,20 @@ use locknut_graph::InstrumentError;
 use locknut_quantity::{Exact, KindId, UnitId};
 use locknut_syntax::tree::{Expression, Limit, LimitForm, Quantity};
 
-/// Reads what follows `error`. None: it has none of its forms; `Some(None)`: a figure in it has a
-/// finding of its own.
+/// What was read after `error`.
+pub(super) struct Said {
+    /// None: a figure in it has a finding of its own.
+    pub(super) error: Option<InstrumentError>,
+}
+
+/// Reads what follows `error`; none where it has none of its forms.
 pub(super) fn error(
     parts: &mut Parts<'_>,
     kind: KindId,
     unit: UnitId,
     reader: Reader<'_>,
     found: &mut Findings,
-) -> Option<Option<InstrumentError>> {
+) -> Option<Said> {
     let written = reader.written(parts.span).trim_start_matches("error").trim().to_owned();
     let mut error =
         InstrumentError { fixed: zero(), of_reading: zero(), of_full_scale: zero(), written };
@@ -42,7 +47,7 @@ pub(super) fn error(
             }
         }
         if !parts.says(&["plus"]) {
-            return Some(whole.then_some(error));
+            return Some(Said { error: whole.then_some(error) });
         }
     }
 }

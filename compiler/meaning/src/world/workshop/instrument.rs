@@ -113,11 +113,10 @@ fn further(
             true
         }
         "error" => {
-            let Some(read) = error(parts, instrument.kind, instrument.unit, reader, found) else {
-                return false;
-            };
-            instrument.error = read;
-            true
+            let said = error(parts, instrument.kind, instrument.unit, reader, found);
+            let known = said.is_some();
+            instrument.error = said.and_then(|said| said.error);
+            known
         }
         "calibrate" => {
             parts.says(&["every"]);
@@ -277,7 +276,8 @@ impl Reader<'_> {
     /// `measures pressure 0 .. 10 bar gauge` measures gauge pressure: the word beside the figure says
     /// more than the kind's name.
     fn kind_said(self, kind: KindId, limit: &tree::Limit) -> KindId {
-        let Some(word) = figures(limit).into_iter().find_map(|figure| figure.qualifier.as_ref()) else {
+        let Some(word) = figures(limit).into_iter().find_map(|figure| figure.qualifier.as_ref())
+        else {
             return kind;
         };
         let units = self.units();
@@ -291,7 +291,12 @@ impl Reader<'_> {
 
     /// Figures in an instrument's block take what its first line has said: the unit of its own scale,
     /// and whether its pressure is gauge or absolute.
-    pub(super) fn in_own_unit(self, limit: &tree::Limit, kind: KindId, own: Option<UnitId>) -> tree::Limit {
+    pub(super) fn in_own_unit(
+        self,
+        limit: &tree::Limit,
+        kind: KindId,
+        own: Option<UnitId>,
+    ) -> tree::Limit {
         let mut limit = limit.clone();
         let units = self.units();
         for figure in figures_mut(&mut limit) {
@@ -299,7 +304,9 @@ impl Reader<'_> {
             if let Some(own) = own.filter(|_| figure.unit.is_none()) {
                 figure.unit = Some(Name { text: units.unit(own).name.clone(), span });
             }
-            if let Some(word) = units.kind(kind).qualifier.clone().filter(|_| figure.unit.is_some()) {
+            let spelled = figure.unit.iter().flat_map(|unit| units.spelled(&unit.text));
+            let is_of_kind = spelled.into_iter().any(|unit| units.unit(*unit).kind == kind);
+            if let Some(word) = units.kind(kind).qualifier.clone().filter(|_| is_of_kind) {
                 figure.qualifier.get_or_insert(Name { text: word, span });
             }
         }

@@ -1,4 +1,4 @@
-//! LN410: an “any order” that frees nothing.
+//! LN418: an “any order” that frees nothing.
 
 use locknut_finding::{Finding, Page, Report, Severity, Span, page};
 
@@ -9,11 +9,10 @@ pub(crate) struct NothingFreed {
 }
 
 impl Finding for NothingFreed {
-    const PAGE: Page = page!("LN410", "ln410_nothing_freed.md");
+    const PAGE: Page = page!("LN418", "ln418_nothing_freed.md");
     const SEVERITY: Severity = Severity::Warning;
 
     fn show(&self, say: &mut Report) {
-
         let there = if self.children == 0 { "nothing to do" } else { "only one thing to do" };
         say.title(format!("“any order” with {there}"));
         say.label(self.span, "an order is only free among several");

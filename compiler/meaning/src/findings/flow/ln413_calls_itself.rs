@@ -1,4 +1,4 @@
-//! LN405: a subtask that calls itself.
+//! LN413: a subtask that calls itself.
 
 use locknut_finding::{Finding, Page, Report, Span, page};
 
@@ -10,10 +10,9 @@ pub(crate) struct CallsItself {
 }
 
 impl Finding for CallsItself {
-    const PAGE: Page = page!("LN405", "ln405_calls_itself.md");
+    const PAGE: Page = page!("LN413", "ln413_calls_itself.md");
 
     fn show(&self, say: &mut Report) {
-
         let first = self.circle.first().map(String::as_str).unwrap_or_default();
         say.title(format!("{first} never comes to an end: it is done inside itself"));
         let mut round = self.circle.clone();

@@ -1,4 +1,4 @@
-//! LN406: a line goes back to, or waits from, a step that may not have been done.
+//! LN414: a line goes back to, or waits from, a step that may not have been done.
 
 use locknut_finding::{Finding, Page, Report, Span, page};
 
@@ -12,12 +12,14 @@ pub(crate) struct NotDoneBefore {
 }
 
 impl Finding for NotDoneBefore {
-    const PAGE: Page = page!("LN406", "ln406_not_done_before.md");
+    const PAGE: Page = page!("LN414", "ln414_not_done_before.md");
 
     fn show(&self, say: &mut Report) {
-
         if self.for_a_wait {
-            say.title(format!("the time counts from {}, which may not have ended by then", self.name));
+            say.title(format!(
+                "the time counts from {}, which may not have ended by then",
+                self.name
+            ));
         } else {
             say.title(format!("one cannot go back to {}, which may not have been done", self.name));
         }

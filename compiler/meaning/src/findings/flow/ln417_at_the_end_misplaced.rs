@@ -1,4 +1,4 @@
-//! LN409: “at the end” where it has no end to speak of.
+//! LN417: “at the end” where it has no end to speak of.
 
 use locknut_finding::{Finding, Page, Report, Span, page};
 
@@ -9,16 +9,18 @@ pub(crate) struct AtTheEndMisplaced {
 }
 
 impl Finding for AtTheEndMisplaced {
-    const PAGE: Page = page!("LN409", "ln409_at_the_end_misplaced.md");
+    const PAGE: Page = page!("LN417", "ln417_at_the_end_misplaced.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title("“at the end” has no place here");
         if self.in_subtask {
             say.label(self.span, "a subtask does not end the job");
             say.mend("write it in the procedure, or as the last step of the subtask");
         } else {
-            say.label(self.span, "what only some ways go through cannot speak for the end of the job");
+            say.label(
+                self.span,
+                "what only some ways go through cannot speak for the end of the job",
+            );
             say.mend("write it straight in the procedure or a section, and ask there: when …");
         }
     }

@@ -1,4 +1,4 @@
-//! LN408: a subtask that ends the whole job as done.
+//! LN416: a subtask that ends the whole job as done.
 
 use locknut_finding::{Finding, Page, Report, Span, page};
 
@@ -8,10 +8,9 @@ pub(crate) struct DoneInSubtask {
 }
 
 impl Finding for DoneInSubtask {
-    const PAGE: Page = page!("LN408", "ln408_done_in_subtask.md");
+    const PAGE: Page = page!("LN416", "ln416_done_in_subtask.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title("a subtask cannot say that the whole job is done");
         say.label(self.span, "the procedure that calls it still has steps");
         say.consequence("the machine would be handed back with the caller's work undone");

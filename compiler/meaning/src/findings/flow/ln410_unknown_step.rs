@@ -1,4 +1,4 @@
-//! LN402: a step is spoken of that the procedure does not have.
+//! LN410: a step is spoken of that the procedure does not have.
 
 use locknut_finding::{Finding, Page, Report, Span, page};
 
@@ -12,10 +12,9 @@ pub(crate) struct UnknownStep {
 }
 
 impl Finding for UnknownStep {
-    const PAGE: Page = page!("LN402", "ln402_unknown_step.md");
+    const PAGE: Page = page!("LN410", "ln410_unknown_step.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("no step is called {}", self.name));
         say.label(self.at, "named here");
         match (&self.near, self.read_at) {
@@ -26,7 +25,9 @@ impl Finding for UnknownStep {
             (Some(near), None) => {
                 say.mend_with(format!("did you mean {near}?"), self.at, near);
             }
-            (None, None) => say.mend(format!("name the step that is meant: step {} \"…\"", self.name)),
+            (None, None) => {
+                say.mend(format!("name the step that is meant: step {} \"…\"", self.name))
+            }
         }
     }
 }

@@ -1,4 +1,4 @@
-//! LN411: a subtask for another machine is called.
+//! LN419: a subtask for another machine is called.
 
 use locknut_finding::{Finding, Page, Report, Span, page};
 
@@ -12,10 +12,9 @@ pub(crate) struct OtherModel {
 }
 
 impl Finding for OtherModel {
-    const PAGE: Page = page!("LN411", "ln411_other_model.md");
+    const PAGE: Page = page!("LN419", "ln419_other_model.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("{} is for another machine", self.subtask));
         say.label(self.call, format!("called for {}", self.model));
         say.label(self.declared, format!("it is for {}", self.on));

@@ -1,4 +1,4 @@
-//! LN407: a repeat that leaves or enters a block of freed steps.
+//! LN415: a repeat that leaves or enters a block of freed steps.
 
 use locknut_finding::{Finding, Page, Report, Span, page};
 
@@ -10,10 +10,9 @@ pub(crate) struct OutOfFreed {
 }
 
 impl Finding for OutOfFreed {
-    const PAGE: Page = page!("LN407", "ln407_out_of_freed.md");
+    const PAGE: Page = page!("LN415", "ln415_out_of_freed.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(format!("one cannot go back to {} across an “any order” block", self.name));
         say.label(self.at, "goes back here");
         say.label(self.step, "to a step that is not in the same freed step or group");

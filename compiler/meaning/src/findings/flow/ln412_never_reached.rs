@@ -1,4 +1,4 @@
-//! LN404: a line that stands after an end.
+//! LN412: a line that stands after an end.
 
 use locknut_finding::{Finding, Page, Report, Span, page};
 
@@ -10,10 +10,9 @@ pub(crate) struct NeverReached {
 }
 
 impl Finding for NeverReached {
-    const PAGE: Page = page!("LN404", "ln404_never_reached.md");
+    const PAGE: Page = page!("LN412", "ln412_never_reached.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title("this line is never reached");
         say.label(self.line, "every way has ended before it");
         if let Some(end) = self.end {

@@ -1,4 +1,4 @@
-//! LN412: a procedure that is too large to be proved.
+//! LN409: a procedure that is too large to be proved.
 
 use locknut_finding::{Finding, Page, Report, Span, page};
 
@@ -25,10 +25,9 @@ impl TooLarge {
 }
 
 impl Finding for TooLarge {
-    const PAGE: Page = page!("LN412", "ln412_too_large.md");
+    const PAGE: Page = page!("LN409", "ln409_too_large.md");
 
     fn show(&self, say: &mut Report) {
-
         say.title(self.title.clone());
         say.label(self.span, self.label.clone());
         say.consequence("nobody could follow it, and it is not proved");

@@ -1,0 +1,91 @@
+//! `max(gap)`, `mean(a, b)`: functions over several values.
+
+use super::Reader;
+use super::expression::{Typed, Within};
+use super::unit::like_unit;
+use crate::findings::names::UnknownName;
+use crate::findings::quantities::OneFigure;
+use crate::world::near::nearest;
+use locknut_finding::{Findings, Span};
+use locknut_graph::{Expression, Fold};
+use locknut_quantity::Units;
+use locknut_syntax::tree;
+
+/// The functions, and what each makes of its values.
+const FOLDS: &[(&str, Fold)] = &[
+    ("max", Fold::Max),
+    ("min", Fold::Min),
+    ("mean", Fold::Mean),
+    ("spread", Fold::Spread),
+    ("sum", Fold::Sum),
+    ("count", Fold::Count),
+    ("abs", Fold::Abs),
+];
+
+impl Reader<'_> {
+    pub(super) fn call(
+        &self,
+        function: &tree::Name,
+        arguments: &[tree::Expression],
+        span: Span,
+        within: Within,
+        found: &mut Findings,
+    ) -> Option<Typed> {
+        let Some((_, fold)) = FOLDS.iter().find(|(name, _)| *name == function.text) else {
+            let near = nearest(&function.text, FOLDS.iter().map(|(name, _)| *name));
+            let (name, span) = (function.text.clone(), function.span);
+            found.add(&UnknownName { wanted: "function", name, span, near, else_is: None });
+            return None;
+        };
+        let one_value = *fold == Fold::Abs;
+        if arguments.is_empty() || (one_value && arguments.len() > 1) {
+            let written = self.written_or(span, || function.text.clone());
+            found.add(&OneFigure {
+                written,
+                span,
+                found: format!("{} of {} values", function.text, arguments.len()),
+                wanted: if one_value { "one value" } else { "at least one value" },
+                mend: format!("write {}(…) with the reading in the brackets", function.text),
+            });
+            return None;
+        }
+        let within = Within { fold: !one_value, ..within };
+        let mut parts: Vec<Typed> = Vec::new();
+        for argument in arguments {
+            let hint = parts.first().map(|first| first.kind);
+            let part = self.part(argument, hint, within, found)?;
+            if let Some(first) = parts.first().filter(|first| first.kind != part.kind) {
+                self.apart("compared", first, &part, found);
+                return None;
+            }
+            parts.push(part);
+        }
+        self.folded(*fold, parts, span, found)
+    }
+
+    fn folded(
+        &self,
+        fold: Fold,
+        parts: Vec<Typed>,
+        span: Span,
+        found: &mut Findings,
+    ) -> Option<Typed> {
+        let first = parts.first()?.clone();
+        let units = self.units();
+        let (kind, unit) = match fold {
+            Fold::Count => (Units::NUMBER, Units::ONE),
+            Fold::Spread => {
+                let kind = units.difference_of(first.kind);
+                (kind, like_unit(units, first.unit, kind))
+            }
+            Fold::Sum | Fold::Abs => {
+                self.no_point_on_a_scale("added", &first, found)?;
+                (first.kind, first.unit)
+            }
+            Fold::Max | Fold::Min | Fold::Mean => (first.kind, first.unit),
+        };
+        let decimals = parts.iter().map(|part| part.decimals).max().unwrap_or(0);
+        let values = parts.into_iter().map(|part| part.value).collect();
+        Some(Typed { value: Expression::Fold(fold, values), kind, unit, decimals, span })
+    }
+}

@@ -1,0 +1,158 @@
+//! `a + b`, `2 * a`, `102 % of a`: what may be added to, taken from and multiplied by what.
+
+use super::Reader;
+use super::expression::{Typed, Within};
+use super::unit::like_unit;
+use crate::findings::quantities::{KindsApart, KindsMultiplied, a_kind};
+use locknut_finding::{Findings, Span};
+use locknut_graph::{Expression, Operator};
+use locknut_quantity::{KindId, Quantity, Units, parse_exact};
+use locknut_syntax::tree;
+
+impl Reader<'_> {
+    pub(super) fn sum(
+        &self,
+        operator: Operator,
+        left: &tree::Expression,
+        right: &tree::Expression,
+        hint: Option<KindId>,
+        within: Within,
+        found: &mut Findings,
+    ) -> Option<Typed> {
+        // A figure is read as what the other side is: `5 °C + warm` adds a difference.
+        let left_is_figure = matches!(left, tree::Expression::Quantity(_));
+        let right_is_figure = matches!(right, tree::Expression::Quantity(_));
+        let (left, right) = if left_is_figure && !right_is_figure {
+            let right = self.part(right, None, within, found)?;
+            let hint = match operator {
+                Operator::Add => self.units().difference_of(right.kind),
+                Operator::Subtract | Operator::Multiply | Operator::Divide => right.kind,
+            };
+            (self.part(left, Some(hint), within, found)?, right)
+        } else {
+            let left = self.part(left, hint, within, found)?;
+            let hint = self.units().difference_of(left.kind);
+            let right = self.part(right, right_is_figure.then_some(hint), within, found)?;
+            (left, right)
+        };
+        self.summed(operator, left, right, found)
+    }
+
+    fn summed(
+        &self,
+        operator: Operator,
+        left: Typed,
+        right: Typed,
+        found: &mut Findings,
+    ) -> Option<Typed> {
+        let units = self.units();
+        let (left_step, right_step) =
+            (units.difference_of(left.kind), units.difference_of(right.kind));
+        let adds = operator == Operator::Add;
+        // A step may be added to or taken from a point on a scale; two points give a step between them.
+        let kind = if left_step == right.kind {
+            Some(left.kind)
+        } else if adds && left.kind == right_step {
+            Some(right.kind)
+        } else if !adds && left.kind == right.kind {
+            Some(left_step)
+        } else {
+            None
+        };
+        let Some(kind) = kind else {
+            self.apart(if adds { "added" } else { "subtracted" }, &left, &right, found);
+            return None;
+        };
+        let unit = like_unit(units, left.unit, kind);
+        let decimals = left.decimals.max(right.decimals);
+        let span = left.span.to(right.span);
+        let value = Expression::Binary(operator, Box::new(left.value), Box::new(right.value));
+        Some(Typed { value, kind, unit, decimals, span })
+    }
+
+    pub(super) fn product(
+        &self,
+        operator: Operator,
+        left: &tree::Expression,
+        right: &tree::Expression,
+        within: Within,
+        found: &mut Findings,
+    ) -> Option<Typed> {
+        let left = self.part(left, None, within, found);
+        let right = self.part(right, None, within, found);
+        let (left, right) = (left?, right?);
+        let plain = |part: &Typed| part.kind == Units::NUMBER;
+        let scaled = |part: &Typed| self.is_point(part.kind);
+        let multiplies = operator == Operator::Multiply;
+        let fits =
+            !scaled(&left) && !scaled(&right) && (plain(&right) || (multiplies && plain(&left)));
+        if !fits {
+            let said = |part: &Typed| (a_kind(self.units(), part.kind), part.span);
+            found.add(&KindsMultiplied {
+                done: if multiplies { "multiplied" } else { "divided" },
+                left: said(&left),
+                right: said(&right),
+            });
+            return None;
+        }
+        let (kind, unit) =
+            if plain(&left) { (right.kind, right.unit) } else { (left.kind, left.unit) };
+        let decimals = left.decimals.max(right.decimals);
+        let span = left.span.to(right.span);
+        let value = Expression::Binary(operator, Box::new(left.value), Box::new(right.value));
+        Some(Typed { value, kind, unit, decimals, span })
+    }
+
+    pub(super) fn percent_of(
+        &self,
+        percent: &tree::Quantity,
+        of: Typed,
+        span: Span,
+        found: &mut Findings,
+    ) -> Option<Typed> {
+        self.no_point_on_a_scale("multiplied", &of, found)?;
+        let value = self.number(&percent.number, found)? / parse_exact("100")?;
+        let written = self.written_or(percent.span, || percent.number.text.clone());
+        let (kind, unit) = (Units::NUMBER, Units::ONE);
+        let fraction = Quantity { value, kind, unit, decimals: 2, written };
+        let (fraction, whole) = (Box::new(Expression::Value(fraction)), Box::new(of.value));
+        let value = Expression::Binary(Operator::Multiply, fraction, whole);
+        Some(Typed { value, span, ..of })
+    }
+
+    /// A temperature is a point on a scale: twice 20 °C is nothing.
+    pub(super) fn no_point_on_a_scale(
+        &self,
+        done: &'static str,
+        part: &Typed,
+        found: &mut Findings,
+    ) -> Option<()> {
+        if self.is_point(part.kind) {
+            self.apart(done, part, part, found);
+            return None;
+        }
+        Some(())
+    }
+
+    /// Whether a kind has a difference that is another kind.
+    pub(super) fn is_point(&self, kind: KindId) -> bool {
+        self.units().difference_of(kind) != kind
+    }
+
+    pub(super) fn apart(
+        &self,
+        done: &'static str,
+        left: &Typed,
+        right: &Typed,
+        found: &mut Findings,
+    ) {
+        let units = self.units();
+        let own = |part: &Typed| self.world.own_scales.contains_key(&part.kind);
+        found.add(&KindsApart {
+            done,
+            left: (a_kind(units, left.kind), left.span),
+            right: (a_kind(units, right.kind), right.span),
+            own_scale: own(left) || own(right),
+        });
+    }
+}

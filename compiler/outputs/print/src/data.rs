@@ -1,0 +1,155 @@
+//! What the template gets: the sheet as JSON. The template's head lists the fields.
+
+use crate::Paper;
+use crate::world::can_show;
+use locknut_graph::Signal;
+use locknut_sheet::{Block, Field, Line, LineKind, List, Outcome, Panel, Sheet, Table};
+use serde_json::{Value, json};
+
+pub(crate) fn json(sheet: &Sheet, paper: Paper, source: &str) -> serde_json::Result<Vec<u8>> {
+    let mut data = sheet_data(sheet, paper, source);
+    show_all(&mut data);
+    serde_json::to_vec(&data)
+}
+
+/// Replaces signs that no font has, everywhere; under PDF/UA-1 one of them would refuse the sheet.
+fn show_all(value: &mut Value) {
+    match value {
+        Value::String(text) => {
+            if text.chars().any(|sign| !showable(sign)) {
+                *text = text.chars().map(shown).collect();
+            }
+        }
+        Value::Array(all) => all.iter_mut().for_each(show_all),
+        Value::Object(all) => all.values_mut().for_each(show_all),
+        Value::Null | Value::Bool(_) | Value::Number(_) => {}
+    }
+}
+
+fn showable(sign: char) -> bool {
+    sign == '\u{a0}' || (!sign.is_control() && can_show(sign))
+}
+
+fn shown(sign: char) -> String {
+    if showable(sign) {
+        sign.to_string()
+    } else if sign.is_whitespace() {
+        " ".to_owned()
+    } else {
+        format!("⟨U+{:04X}⟩", u32::from(sign))
+    }
+}
+
+fn sheet_data(sheet: &Sheet, paper: Paper, source: &str) -> Value {
+    let head = &sheet.head;
+    json!({
+        "paper": match paper { Paper::A4 => "a4", Paper::Letter => "us-letter" },
+        "source": source,
+        "language": sheet.language,
+        "units": sheet.units,
+        "labels": sheet.labels,
+        "head": {
+            "name": head.name,
+            "publisher": head.publisher,
+            "title": head.title,
+            "model": head.model,
+            "revision": head.revision,
+            "replaces": head.replaces.as_ref().map(|(what, why)| json!({ "what": what, "why": why })),
+            "purpose": head.purpose,
+            "applies": head.applies,
+        },
+        "banner": panels(&sheet.banner),
+        "lists": sheet.lists.iter().map(list).collect::<Vec<_>>(),
+        "blocks": blocks(&sheet.blocks),
+        "signatures": sheet.signatures.iter().map(|line| line.role.clone()).collect::<Vec<_>>(),
+        "cautions": sheet.cautions,
+        "proved": sheet.proved,
+    })
+}
+
+fn panels(panels: &[Panel]) -> Vec<Value> {
+    panels
+        .iter()
+        .map(|panel| {
+            let signal = match panel.signal {
+                Signal::Danger => "danger",
+                Signal::Warning => "warning",
+                Signal::Caution => "caution",
+                Signal::Notice => "notice",
+            };
+            json!({ "signal": signal, "word": panel.word, "text": panel.text, "applies": panel.applies })
+        })
+        .collect()
+}
+
+fn list(list: &List) -> Value {
+    json!({ "key": list.key, "title": list.title, "columns": list.columns, "rows": list.rows })
+}
+
+fn blocks(blocks: &[Block]) -> Vec<Value> {
+    blocks.iter().map(block).collect()
+}
+
+fn block(from: &Block) -> Value {
+    match from {
+        Block::Section { title, blocks: inner } => {
+            json!({ "block": "section", "title": title, "blocks": blocks(inner) })
+        }
+        Block::Step { number, text, by, takes, panels: ahead, blocks: inner, do_not_leave } => json!({
+            "block": "step",
+            "number": number,
+            "text": text,
+            "by": by,
+            "takes": takes,
+            "panels": panels(ahead),
+            "blocks": blocks(inner),
+            "leave": do_not_leave,
+        }),
+        Block::Line(from) => line(from),
+        Block::Group { label, blocks: inner, .. } => {
+            json!({ "block": "group", "label": label, "blocks": blocks(inner) })
+        }
+        Block::Note { label, text } => json!({ "block": "note", "label": label, "text": text }),
+        Block::Not { text } => json!({ "block": "not", "text": text }),
+    }
+}
+
+fn line(from: &Line) -> Value {
+    let (kind, more) = match &from.kind {
+        LineKind::Tick => ("tick", json!({})),
+        LineKind::Fields(fields) => ("fields", json!({ "fields": fields.iter().map(field).collect::<Vec<_>>() })),
+        LineKind::Answers(answers) => ("answers", json!({ "answers": answers })),
+        LineKind::Computed { rule, field: of } => ("computed", json!({ "rule": rule, "field": field(of) })),
+        LineKind::LookUp { table: from, field: of } => {
+            ("look-up", json!({ "table": table(from), "field": field(of) }))
+        }
+    };
+    json!({
+        "block": "line",
+        "kind": kind,
+        "text": from.text,
+        "more": more,
+        "panels": panels(&from.panels),
+        "cautions": from.cautions,
+        "per": from.source,
+        "outcomes": from.outcomes.iter().map(outcome).collect::<Vec<_>>(),
+    })
+}
+
+fn field(from: &Field) -> Value {
+    let band = from.band.as_ref().map(|(lower, upper)| json!({ "lower": lower, "upper": upper }));
+    json!({ "label": from.label, "unit": from.unit, "limit": from.limit, "band": band })
+}
+
+fn table(from: &Table) -> Value {
+    json!({ "columns": from.columns, "rows": from.rows })
+}
+
+fn outcome(from: &Outcome) -> Value {
+    json!({
+        "when": from.when,
+        "then": from.then,
+        "blocks": blocks(&from.blocks),
+        "stands": from.stands,
+    })
+}
