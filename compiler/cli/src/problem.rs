@@ -11,7 +11,7 @@ pub(crate) enum Problem {
     Unwritable { path: PathBuf, why: std::io::Error },
     #[error("{} cannot be read: {why}", path.display())]
     Unreadable { path: PathBuf, why: std::io::Error },
-    #[error("there is no procedure {name} in this library{}", near(near))]
+    #[error("there is no procedure {name} in this library{}", near_words(near))]
     NoProcedure { name: String, near: Vec<String> },
     #[error("there is no page for {code}; codes look like LN512")]
     NoPage { code: String },
@@ -27,6 +27,6 @@ pub(crate) enum Problem {
     Other(String),
 }
 
-fn near(names: &[String]) -> String {
+fn near_words(names: &[String]) -> String {
     if names.is_empty() { String::new() } else { format!("; it has: {}", names.join(", ")) }
 }

@@ -4,13 +4,13 @@ use crate::findings::{self, UnreadableFile};
 use crate::shelf::LARGEST_FILE;
 use crate::{Disk, Settings, ShelfProblem, standard};
 use locknut_finding::{FileId, Findings, Report, Severity, Sources};
-use locknut_graph::StepGraph;
+use locknut_graph::{NodeKind, StepGraph};
 use locknut_meaning::World;
 use locknut_proof::Facts;
 use locknut_syntax::tree::{Declaration, Tree};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What came of a library.
 #[derive(Debug)]
@@ -131,12 +131,24 @@ fn compile(
             })
         })
         .collect();
-    let results: Vec<(Option<Compiled>, Findings)> = names
+    let built: Vec<_> = names
         .into_par_iter()
         .map(|(file, name)| {
-            let (graph, mut findings) = locknut_meaning::graph_of(world, &name, publisher);
-            let Some(graph) = graph else { return (None, findings) };
-            // What is not meant cannot be proved: a graph with holes would only add followers.
+            let (graph, findings) = locknut_meaning::graph_of(world, &name, publisher);
+            (file, name, graph, findings)
+        })
+        .collect();
+    let called: BTreeSet<String> =
+        built.iter().filter_map(|(_, _, graph, _)| graph.as_ref()).flat_map(called_by).collect();
+    let results: Vec<(Option<Compiled>, Findings)> = built
+        .into_par_iter()
+        .map(|(file, name, graph, mut findings)| {
+            // A called subtask is walked from its callers' values; what is not meant cannot be
+            // proved: a graph with holes would only add followers.
+            let Some(graph) = graph.filter(|graph| !(graph.heading.subtask && called.contains(&name)))
+            else {
+                return (None, findings);
+            };
             if findings.has_errors() {
                 return (None, findings);
             }
@@ -153,6 +165,21 @@ fn compile(
     procedures.sort_by(|a, b| a.name.cmp(&b.name));
     procedures.dedup_by(|a, b| a.name == b.name);
     procedures
+}
+
+/// Names of the subtasks that a graph has laid in.
+fn called_by(graph: &StepGraph) -> impl Iterator<Item = String> {
+    graph.flow.node_weights().filter_map(|node| match &node.kind {
+        NodeKind::Enter { subtask, .. } => Some(subtask.clone()),
+        NodeKind::Act(_)
+        | NodeKind::Pass
+        | NodeKind::Branch(_)
+        | NodeKind::AnyOrder { .. }
+        | NodeKind::ChildDone { .. }
+        | NodeKind::Repeat(_)
+        | NodeKind::Leave { .. }
+        | NodeKind::End(_) => None,
+    })
 }
 
 /// Files sorted by what they are.

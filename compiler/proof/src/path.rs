@@ -33,7 +33,44 @@ pub(crate) fn path(
         }
     }
     telling.fold();
-    telling.points
+    rounds_folded(telling.points)
+}
+
+/// Rounds that are told alike are told once and counted.
+fn rounds_folded(points: Vec<PathPoint>) -> Vec<PathPoint> {
+    let mut folded: Vec<PathPoint> = Vec::new();
+    let mut at = 0;
+    while at < points.len() {
+        let (length, times) = longest_run(&points, at);
+        let round = points.get(at..at + length).unwrap_or_default();
+        folded.extend(round.iter().cloned());
+        if times > 1 {
+            let more = if times == 2 { "1 more round".into() } else { format!("{} more rounds", times - 1) };
+            folded.push(PathPoint { text: format!("… {more} like this …"), span: None });
+        }
+        at += length * times;
+    }
+    folded
+}
+
+/// The stretch from `at` that is told most often in a row: its length and how often.
+fn longest_run(points: &[PathPoint], at: usize) -> (usize, usize) {
+    let same = |a: usize, b: usize, length: usize| {
+        (0..length).all(|step| match (points.get(a + step), points.get(b + step)) {
+            (Some(one), Some(other)) => one.text == other.text,
+            _ => false,
+        })
+    };
+    for length in 2..=(points.len() - at) / 2 {
+        let mut times = 1;
+        while same(at, at + length * times, length) {
+            times += 1;
+        }
+        if times > 1 {
+            return (length, times);
+        }
+    }
+    (1, 1)
 }
 
 struct Telling<'a> {

@@ -137,7 +137,7 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
                     .and_then(|(id, _)| last_writer(graph, &fault.trail, *id))
                     .map(|at| graph.node(at).span),
                 how: match &graph.node(*node).kind {
-                    NodeKind::End(locknut_graph::End::Refer { .. }) => "be referred on",
+                    NodeKind::End(locknut_graph::End::Refer { .. }) => "be broken off",
                     _ => "stop",
                 },
                 mend: mend(graph, &graph.safe_to_leave.0, &fault.values),

@@ -73,6 +73,10 @@ fn faults_of<'a>(
             }
             let trail = explored.trail(id);
             let node = duty.place().or_else(|| trail.last().map(|(node, _)| *node));
+            // A subtask by itself begins in whatever state its callers owe it; that is judged with them.
+            if node.is_none() && graph.heading.subtask {
+                continue;
+            }
             if sites.insert(node) {
                 let shown = if duty.place().is_some() { node } else { None };
                 faults.push(Fault {

@@ -1,12 +1,19 @@
-//! Exact rational numbers.
+//! Exact rational numbers, and their decimal text.
 
+use crate::round::{Rounding, digits, ten_to};
 use num_bigint::BigInt;
 use num_traits::Zero;
 
 /// An exact rational number of any size.
 pub type Exact = num_rational::BigRational;
 
+/// A longer text is no number of any workshop, and would only cost time.
+const LONGEST: usize = 10_000;
+
 /// Reads `12`, `-0.35`, `60000`, and a fraction of two such numbers, `5/9`; no exponent.
+///
+/// A sign is `-`, `−` or `+`. Blanks between digits are taken out before, by whoever knows how the
+/// author groups them.
 ///
 /// ```
 /// use locknut_quantity::{parse_exact, to_decimal};
@@ -14,25 +21,68 @@ pub type Exact = num_rational::BigRational;
 /// assert_eq!(to_decimal(&(tenth * parse_exact("3").unwrap()), 1), "0.3");
 /// ```
 pub fn parse_exact(text: &str) -> Option<Exact> {
-    if let Some((numerator, denominator)) = text.split_once('/') {
-        let divisor = parse_exact(denominator)?;
-        return if divisor.is_zero() { None } else { Some(parse_exact(numerator)? / divisor) };
+    if text.len() > LONGEST {
+        return None;
     }
-    let (sign, digits) = match text.strip_prefix('-') {
-        Some(rest) => (-1, rest),
-        None => (1, text.strip_prefix('+').unwrap_or(text)),
+    let Some((above, below)) = text.split_once('/') else { return decimal_number(text) };
+    let below = decimal_number(below).filter(|below| !below.is_zero())?;
+    Some(decimal_number(above)? / below)
+}
+
+fn decimal_number(text: &str) -> Option<Exact> {
+    let (negative, unsigned) = match text.strip_prefix(['-', '\u{2212}']) {
+        Some(rest) => (true, rest),
+        None => (false, text.strip_prefix('+').unwrap_or(text)),
     };
-    let (whole, fraction) = digits.split_once('.').unwrap_or((digits, ""));
+    let (whole, fraction) = match unsigned.split_once('.') {
+        Some((_, "")) => return None,
+        Some(parts) => parts,
+        None => (unsigned, ""),
+    };
     let all_digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
     if whole.is_empty() || !all_digits(whole) || !all_digits(fraction) {
         return None;
     }
     let numerator: BigInt = format!("{whole}{fraction}").parse().ok()?;
-    let scale = BigInt::from(10).pow(u32::try_from(fraction.len()).ok()?);
-    Some(Exact::new(numerator * sign, scale))
+    let scale = ten_to(i64::try_from(fraction.len()).ok()?);
+    let value = Exact::from_integer(numerator) / scale;
+    Some(if negative { -value } else { value })
 }
 
 /// The number with so many digits after the point, rounded to nearest, half to even.
 pub fn to_decimal(value: &Exact, decimals: u32) -> String {
-    crate::show::decimal(value, decimals, crate::Rounding::Nearest)
+    let rounded = Rounding::Nearest.to_place(value, -i64::from(decimals));
+    digits(&rounded, decimals)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{LONGEST, parse_exact, to_decimal};
+
+    #[test]
+    fn numbers_as_they_are_written() {
+        for (text, above, below) in
+            [("12", 12, 1), ("-0.35", -7, 20), ("\u{2212}5", -5, 1), ("+0.1", 1, 10), ("5/9", 5, 9)]
+        {
+            let number = parse_exact(text).unwrap();
+            assert_eq!(number, super::Exact::new(above.into(), below.into()), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_no_number_is_refused() {
+        let long = "1".repeat(LONGEST + 1);
+        for text in ["", "-", ".5", "5.", "1.2.3", "1e3", "0,35", "1/0", "1/2/3", "--1", " 1", &long] {
+            assert_eq!(parse_exact(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn halves_go_to_the_even_neighbour_and_nothing_is_minus_zero() {
+        for (number, decimals, wanted) in
+            [("0.125", 2, "0.12"), ("0.375", 2, "0.38"), ("-0.04", 1, "0.0"), ("-2.5", 0, "-2")]
+        {
+            assert_eq!(to_decimal(&parse_exact(number).unwrap(), decimals), wanted);
+        }
+    }
 }

@@ -6,16 +6,28 @@
 //!
 //! *It does not know* where a number was written, nor any unit by itself: the standard library
 //! declares them.
+//!
+//! | to | see |
+//! |---|---|
+//! | read `22 N·m` or `2.5 bar gauge` | [`Units::read`], [`Units::meant`] |
+//! | keep a limit, a tolerance, an interval | [`Range`] |
+//! | count on an instrument's own digits | [`Grid`] |
+//! | round one number | [`Rounding`] |
+//! | say a value in the reader's units | [`show`], [`show_range`] |
 
 mod exact;
+mod grid;
 mod range;
+mod round;
 mod show;
 mod units;
 
 pub use exact::{Exact, parse_exact, to_decimal};
+pub use grid::Grid;
 pub use range::{Bound, Range};
-pub use show::{Rounding, Shown, System, inward, show, show_range};
-pub use units::{Kind, KindId, Unit, UnitId, UnitProblem, Units};
+pub use round::{Rounding, inward, inward_to};
+pub use show::{Shown, decimals_in, show, show_range};
+pub use units::{Kind, KindId, ReadProblem, System, Unit, UnitId, UnitProblem, Units};
 
 /// A value with its kind, exact, and as its author wrote it.
 #[derive(Clone, Debug, PartialEq, Eq)]

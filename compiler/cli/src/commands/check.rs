@@ -67,11 +67,11 @@ fn tell(terminal: &Terminal, library: &Library, reports: &[Report]) {
         });
         if !faulty && library.asked_for(library.checked.sources.name(procedure.file)) {
             terminal.result(&format!(
-                "{}: {} on every path of {} acts and {} ends\n",
+                "{}: {} on every path through {} to {}\n",
                 procedure.name,
                 counted(covered.obligations, "obligation holds", "obligations hold"),
-                covered.acts,
-                covered.ends
+                counted(covered.acts, "act", "acts"),
+                counted(covered.ends, "end", "ends")
             ));
         }
     }

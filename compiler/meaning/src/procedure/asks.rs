@@ -151,20 +151,25 @@ impl Laying<'_> {
     }
 }
 
-/// Every name in an expression.
+/// Every name in an expression, without a stack as deep as the expression.
 fn names_in(written: &tree::Expression) -> Vec<&tree::Name> {
-    match written {
-        tree::Expression::Quantity(_) => Vec::new(),
-        tree::Expression::Name(name) | tree::Expression::Point { reading: name, .. } => vec![name],
-        tree::Expression::Call { arguments, .. } => arguments.iter().flat_map(names_in).collect(),
-        tree::Expression::Binary { left, right, .. } => {
-            let mut names = names_in(left);
-            names.extend(names_in(right));
-            names
+    let mut names = Vec::new();
+    let mut left = vec![written];
+    while let Some(part) = left.pop() {
+        match part {
+            tree::Expression::Quantity(_) => {}
+            tree::Expression::Name(name) | tree::Expression::Point { reading: name, .. } => {
+                names.push(name);
+            }
+            tree::Expression::Call { arguments, .. } => left.extend(arguments),
+            tree::Expression::Binary { left: one, right: other, .. } => {
+                left.extend([&**other, &**one])
+            }
+            tree::Expression::Negative(inner, _) => left.push(inner),
+            tree::Expression::PercentOf { of, .. } => left.push(of),
         }
-        tree::Expression::Negative(inner, _) => names_in(inner),
-        tree::Expression::PercentOf { of, .. } => names_in(of),
     }
+    names
 }
 
 /// The expressions that a limit is made of.

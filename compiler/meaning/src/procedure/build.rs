@@ -11,6 +11,10 @@ use locknut_quantity::{Quantity, Units};
 /// A procedure has at most so many nodes, the ones of called subtasks counted at each call.
 pub(super) const MOST_NODES: usize = 20_000;
 
+/// What all nodes together ask, owe and make void has at most so many parts; found by feel, far beyond
+/// what any sheet says, so that a thing behind a thousand others does not fill the memory.
+const MOST_PARTS: usize = 400_000;
+
 /// A way out of a node that does not lead anywhere yet.
 #[derive(Clone, Debug)]
 pub(super) struct Loose {
@@ -90,7 +94,9 @@ pub(super) struct Build {
     entered: Vec<StepId>,
     /// The step that nodes belong to now.
     pub(super) step: Option<StepId>,
-    /// The bound on nodes was met: nothing more is laid.
+    /// What the nodes so far ask, owe and make void.
+    parts: usize,
+    /// A bound was met: nothing more is laid.
     pub(super) full: bool,
 }
 
@@ -108,7 +114,8 @@ impl Build {
         span: Span,
         ways: Ways,
     ) -> NodeId {
-        if self.flow.node_count() >= MOST_NODES {
+        self.parts += parts_of(&kind);
+        if self.flow.node_count() >= MOST_NODES || self.parts > MOST_PARTS {
             self.full = true;
             return NodeId::new(0);
         }
@@ -124,10 +131,14 @@ impl Build {
 
     /// Leads ways to a node that is already there.
     pub(super) fn lead(&mut self, ways: Ways, to: NodeId) {
+        if self.full {
+            return;
+        }
         if ways.begins {
             self.start = Some(to);
         }
         for Loose { from, way, effects, noting } in ways.loose {
+            self.parts += effects.iter().map(parts_in).sum::<usize>();
             self.flow.add_edge(from, to, Edge { way, effects, noting });
         }
     }
@@ -150,11 +161,6 @@ impl Build {
         self.steps.push(step);
         self.entered.push(id);
         id
-    }
-
-    /// Whether the step has no node yet.
-    pub(super) fn still_empty(&self, step: StepId) -> bool {
-        self.entered.contains(&step)
     }
 
     /// Adds a reading.
@@ -202,6 +208,33 @@ impl Build {
             (Some(one), Some(other)) => Some(added(units, one, &other)),
             (one, other) => one.or(other),
         };
+    }
+}
+
+fn parts_of(kind: &NodeKind) -> usize {
+    match kind {
+        NodeKind::Act(act) => act.assertions.len(),
+        NodeKind::Enter { needs, as_found, .. } => needs.len() + as_found.len(),
+        NodeKind::Leave { leaves, as_found, .. } => leaves.len() + as_found.len(),
+        NodeKind::Pass
+        | NodeKind::Branch(_)
+        | NodeKind::AnyOrder { .. }
+        | NodeKind::ChildDone { .. }
+        | NodeKind::Repeat(_)
+        | NodeKind::End(_) => 0,
+    }
+}
+
+fn parts_in(effect: &Effect) -> usize {
+    match effect {
+        Effect::Void { readings, proofs } => readings.len() + proofs.len(),
+        Effect::Set { .. }
+        | Effect::Prove { .. }
+        | Effect::Wait { .. }
+        | Effect::WaitSince { .. }
+        | Effect::StepEnds { .. }
+        | Effect::Take { .. }
+        | Effect::Afresh { .. } => 1,
     }
 }
 

@@ -79,9 +79,10 @@ pub(super) fn entry_needs(laying: &mut Laying<'_>, subtask: &Procedure) -> Vec<A
 
 /// The parts of a written condition that must all hold.
 fn all_of(condition: &tree::Condition) -> Vec<&tree::Condition> {
-    match condition {
-        tree::Condition::And(parts, _) => parts.iter().flat_map(all_of).collect(),
-        other => vec![other],
+    if let tree::Condition::And(parts, _) = condition {
+        parts.iter().flat_map(all_of).collect()
+    } else {
+        vec![condition]
     }
 }
 

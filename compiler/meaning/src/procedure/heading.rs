@@ -35,17 +35,16 @@ pub(super) fn heading(laying: &mut Laying<'_>, procedure: &Procedure, publisher:
 
 /// The title as written.
 pub(super) fn title(procedure: &Procedure) -> Option<&Text> {
-    procedure.headers.iter().find_map(|header| match header {
-        Header::Title { text, .. } => Some(text),
-        _ => None,
-    })
+    procedure
+        .headers
+        .iter()
+        .find_map(|header| if let Header::Title { text, .. } = header { Some(text) } else { None })
 }
 
 /// The crew as written.
 fn crew(procedure: &Procedure) -> Vec<Name> {
-    let crews = procedure.headers.iter().filter_map(|header| match header {
-        Header::Crew { roles, .. } => Some(roles.clone()),
-        _ => None,
+    let crews = procedure.headers.iter().filter_map(|header| {
+        if let Header::Crew { roles, .. } = header { Some(roles.clone()) } else { None }
     });
     crews.flatten().collect()
 }
@@ -64,9 +63,8 @@ pub(super) fn roles_of(steps: &[Step]) -> Vec<Words> {
 }
 
 fn revision(laying: &mut Laying<'_>, procedure: &Procedure) -> Option<(String, Option<String>)> {
-    let (letter, date) = procedure.headers.iter().find_map(|header| match header {
-        Header::Revision { letter, date, .. } => Some((letter, date)),
-        _ => None,
+    let (letter, date) = procedure.headers.iter().find_map(|header| {
+        if let Header::Revision { letter, date, .. } = header { Some((letter, date)) } else { None }
     })?;
     if let Some(date) = date.as_ref().filter(|date| !is_a_date(&date.text)) {
         laying.found.add(&BadHeader::NoSuchDate { date: date.text.clone(), span: date.span });
@@ -100,9 +98,9 @@ fn replaces(
     laying: &mut Laying<'_>,
     procedure: &Procedure,
 ) -> Option<(String, locknut_graph::Prose)> {
-    let (letter, because, span) = procedure.headers.iter().find_map(|header| match header {
-        Header::Replaces { letter, because, span } => Some((letter, because, *span)),
-        _ => None,
+    let (letter, because, span) = procedure.headers.iter().find_map(|header| {
+        let Header::Replaces { letter, because, span } = header else { return None };
+        Some((letter, because, *span))
     })?;
     if because.is_none() {
         laying.found.add(&no_reason_to_replace(span));

@@ -1,5 +1,6 @@
 //! The state while a procedure is laid out as a graph, and how its pieces are read.
 
+use super::acts::Sealed;
 use super::build::{Build, Ways};
 use super::coverage::Knowns;
 use super::here::Here;
@@ -32,14 +33,16 @@ pub(super) struct Laying<'w> {
     /// Procedures and subtasks under way, outermost first.
     pub(super) under_way: Vec<&'w str>,
     pub(super) calls_laid: u16,
+    /// Blocks inside blocks, those of called subtasks too.
+    pub(super) deep: usize,
     /// Readings and proofs in the order in which they are laid.
     pub(super) taken: Vec<Taken>,
     /// Acts laid so far.
     pub(super) acts_laid: usize,
     /// Fasteners that must be oiled: whether they are.
     pub(super) oiled: BTreeMap<String, VariableId>,
-    /// Places where the reader has been told to keep off a sealed part.
-    pub(super) warned: Vec<(String, super::here::Place)>,
+    /// Sealed parts by what they stand in or behind.
+    pub(super) sealed: Sealed<'w>,
     /// `at the end …`, collected wherever it is written.
     pub(super) at_the_end: Vec<&'w Item>,
     /// Ways that end the job, but for what is done at the end.
@@ -90,10 +93,11 @@ impl<'w> Laying<'w> {
             head_says: super::flow::HeadSays::default(),
             under_way: Vec::new(),
             calls_laid: 0,
+            deep: 0,
             taken: Vec::new(),
             acts_laid: 0,
             oiled: BTreeMap::new(),
-            warned: Vec::new(),
+            sealed: Sealed::of(world, model),
             at_the_end: Vec::new(),
             to_done: Ways::default(),
             stretch: Stretch::Procedure,

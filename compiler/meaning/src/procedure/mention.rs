@@ -89,7 +89,9 @@ impl Mentions {
         match &act.body {
             Body::None => {}
             Body::Verdict { otherwise, .. } => {
-                otherwise.iter().for_each(|outcome| self.outcome(outcome));
+                if let Some(outcome) = otherwise {
+                    self.outcome(outcome);
+                }
             }
             Body::Arms { arms, .. } => arms.iter().for_each(|arm| self.outcome(&arm.outcome)),
         }
@@ -116,7 +118,9 @@ impl Mentions {
         self.items(&outcome.items);
         if let Some(End::Repeat { step, failing, .. }) = &outcome.end {
             self.repeated.insert(step.text.clone());
-            failing.iter().for_each(|outcome| self.outcome(outcome));
+            if let Some(outcome) = failing {
+                self.outcome(outcome);
+            }
         }
     }
 
@@ -134,7 +138,9 @@ impl Mentions {
             }
             Condition::Not(inner, _) => self.condition(inner),
             Condition::And(parts, _) | Condition::Or(parts, _) => {
-                parts.iter().for_each(|part| self.condition(part));
+                for part in parts {
+                    self.condition(part);
+                }
             }
             Condition::Within { .. } | Condition::Each { .. } | Condition::Mark { .. } => {}
         }

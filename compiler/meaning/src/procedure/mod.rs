@@ -24,6 +24,7 @@ use crate::findings::flow::TooLarge;
 use crate::findings::names::{SaysTooLittle, TooMany, UnknownName};
 use crate::world::Model;
 use build::{MOST_NODES, Ways};
+use flow::MOST_CALLS_DEEP;
 use laying::{Laying, Level, Lines, Stretch};
 use locknut_finding::Findings;
 use locknut_graph::{End, Heading, NodeId, Restore, StepGraph, VariableId};
@@ -131,16 +132,18 @@ fn add_variant(laying: &mut Laying<'_>, procedure: &Procedure) {
     let mut series = laying.scope.mentions.series;
     let mut serials = laying.scope.mentions.serials.clone();
     let mut seen: BTreeSet<String> = BTreeSet::new();
-    let mut to_see: Vec<String> = laying.scope.mentions.calls.iter().cloned().collect();
-    while let Some(name) = to_see.pop() {
-        let Some(subtask) = laying.world.procedures.get(&name) else { continue };
-        if !seen.insert(name) {
-            continue;
+    let mut called: BTreeSet<String> = laying.scope.mentions.calls.clone();
+    for _ in 0..=MOST_CALLS_DEEP {
+        let mut next = BTreeSet::new();
+        for name in called {
+            let subtask = laying.world.procedures.get(&name);
+            let Some(subtask) = subtask.filter(|_| seen.insert(name)) else { continue };
+            let mentions = Mentions::of(subtask);
+            series |= mentions.series;
+            serials.extend(mentions.serials);
+            next.extend(mentions.calls);
         }
-        let mentions = Mentions::of(subtask);
-        series |= mentions.series;
-        serials.extend(mentions.serials);
-        to_see.extend(mentions.calls);
+        called = next;
     }
     serials.sort_unstable();
     serials.dedup();

@@ -14,6 +14,8 @@ use std::collections::BTreeMap;
 pub(super) struct Scope {
     /// Readings taken by lines above.
     pub(super) readings: BTreeMap<String, Named>,
+    /// Their names by position.
+    pub(super) names: BTreeMap<ReadingId, String>,
     /// Steps entered by lines above.
     pub(super) steps: BTreeMap<String, StepHere>,
     /// What the whole procedure mentions.
@@ -64,7 +66,7 @@ pub(super) struct InScope<'a> {
 
 impl InScope<'_> {
     fn by_id(&self, reading: ReadingId) -> Option<&Named> {
-        self.scope.readings.values().find(|named| named.id == reading)
+        self.scope.readings.get(self.scope.names.get(&reading)?)
     }
 }
 

@@ -12,9 +12,18 @@ pub(crate) struct TooLarge {
 impl TooLarge {
     /// More lines, those of called subtasks counted at each call, than are laid out.
     pub(crate) fn nodes(span: Span, most: usize) -> Self {
-        let title = format!("this procedure has more than {most} lines and branches");
-        let label = "counted with every subtask that it does, each time".to_owned();
+        let title =
+            format!("this procedure has more than {most} lines and branches, or asks too much");
+        let label =
+            "counted with every subtask that it does, each time, and with all that its acts need"
+                .to_owned();
         Self { span, title, label }
+    }
+
+    /// Blocks inside blocks.
+    pub(crate) fn blocks_too_deep(span: Span, most: usize) -> Self {
+        let title = format!("blocks stand inside each other more than {most} deep");
+        Self { span, title, label: "this and what follows it is not read any more".to_owned() }
     }
 
     /// Subtasks inside subtasks.

@@ -26,7 +26,7 @@ impl Finding for UnknownStep {
                 say.mend_with(format!("did you mean {near}?"), self.at, near);
             }
             (None, None) => {
-                say.mend(format!("name the step that is meant: step {} \"…\"", self.name))
+                say.mend(format!("name the step that is meant: step {} \"…\"", self.name));
             }
         }
     }

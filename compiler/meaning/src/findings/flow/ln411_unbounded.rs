@@ -17,7 +17,7 @@ impl Finding for Unbounded {
         say.title("nothing says when to stop going round");
         match self.given {
             Some(given) => {
-                say.label(given, format!("a bound is a whole number from 1 to {}", self.most))
+                say.label(given, format!("a bound is a whole number from 1 to {}", self.most));
             }
             None => say.label(self.span, "no bound here"),
         }

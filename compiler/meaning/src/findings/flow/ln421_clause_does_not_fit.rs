@@ -20,19 +20,16 @@ impl Finding for ClauseDoesNotFit {
     const PAGE: Page = page!("LN421", "ln421_clause_does_not_fit.md");
 
     fn show(&self, say: &mut Report) {
-        match self.first {
-            Some(first) => {
-                say.title(format!("“{}” is said twice of this “{}”", self.word, self.act));
-                say.label(self.span, "said again here");
-                say.label(first, "said here already");
-                say.mend("say it once");
-            }
-            None => {
-                say.title(format!("“{}” takes no “{}”", self.act, self.word));
-                say.label(self.span, "this clause does not fit here");
-                say.note(format!("it takes: {}", listed(&self.taken, "and")));
-                say.mend(format!("write: {}", self.form));
-            }
+        if let Some(first) = self.first {
+            say.title(format!("“{}” is said twice of this “{}”", self.word, self.act));
+            say.label(self.span, "said again here");
+            say.label(first, "said here already");
+            say.mend("say it once");
+            return;
         }
+        say.title(format!("“{}” takes no “{}”", self.act, self.word));
+        say.label(self.span, "this clause does not fit here");
+        say.note(format!("it takes: {}", listed(&self.taken, "and")));
+        say.mend(format!("write: {}", self.form));
     }
 }

@@ -1,4 +1,4 @@
-//! LN4xx: lines that lead nowhere, acts that are not in their shape.
+//! `LN4xx`: lines that lead nowhere, acts that are not in their shape.
 
 mod ln409_too_large;
 mod ln410_unknown_step;

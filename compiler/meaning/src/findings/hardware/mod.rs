@@ -1,4 +1,4 @@
-//! LN6xx that show while an act is read: figures and contents that differ from the machine's.
+//! `LN6xx` that show while an act is read: figures and contents that differ from the machine's.
 
 mod ln651_figure_differs;
 mod ln652_no_figure;

@@ -1,5 +1,6 @@
 //! LN101: a name that nothing declares.
 
+use super::with_article;
 use locknut_finding::{Finding, Page, Report, Span, page};
 
 /// A name that nothing of the sort wanted has.
@@ -25,6 +26,8 @@ impl Finding for UnknownName {
         }
         if let Some(near) = &self.near {
             say.mend_with(format!("did you mean {near}?"), self.span, near);
+        } else if self.else_is.is_some() {
+            say.mend(format!("name {} here", with_article(self.wanted)));
         } else {
             say.mend(format!("declare {} as the {} that it is", self.name, self.wanted));
         }

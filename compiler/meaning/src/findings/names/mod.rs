@@ -5,6 +5,7 @@ mod ln102_doubled_name;
 mod ln103_circle;
 mod ln104_unknown_attribute;
 mod ln105_wrong_thing;
+mod ln106_clause_word;
 mod ln107_never_used;
 mod ln108_broken_from_the_start;
 mod ln109_unknown_value;
@@ -19,6 +20,7 @@ pub(crate) use ln102_doubled_name::{DoubledName, with_article};
 pub(crate) use ln103_circle::Circle;
 pub(crate) use ln104_unknown_attribute::UnknownAttribute;
 pub(crate) use ln105_wrong_thing::WrongThing;
+pub(crate) use ln106_clause_word::ClauseWord;
 pub(crate) use ln107_never_used::NeverUsed;
 pub(crate) use ln108_broken_from_the_start::BrokenFromTheStart;
 pub(crate) use ln109_unknown_value::UnknownValue;
@@ -37,6 +39,7 @@ pub(crate) const PAGES: &[Page] = &[
     Circle::PAGE,
     UnknownAttribute::PAGE,
     WrongThing::PAGE,
+    ClauseWord::PAGE,
     NeverUsed::PAGE,
     BrokenFromTheStart::PAGE,
     UnknownValue::PAGE,

@@ -4,7 +4,6 @@ use locknut_finding::{Finding, Page, Report, Span, page};
 
 /// `5 mm gauge`.
 pub(crate) struct NoQualifier {
-    pub(crate) written: String,
     pub(crate) word: String,
     pub(crate) span: Span,
     /// The same without the word.

@@ -1,4 +1,4 @@
-//! LN3xx: limits that an instrument cannot decide, arms and choices that leave something open.
+//! `LN3xx`: limits that an instrument cannot decide, arms and choices that leave something open.
 
 mod ln301_no_instrument;
 mod ln302_wrong_instrument;

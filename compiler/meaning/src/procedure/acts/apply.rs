@@ -32,12 +32,12 @@ fn apply<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Vec<Draft<'w>> {
     if things.is_empty() {
         laying.found.add(&to_what(act));
     }
-    let tools = super::instruments::using(laying, act).tools;
+    let using = super::instruments::using(laying, act);
     let mut drafts = Vec::new();
     for thing in things {
         if super::element::is_known(laying, thing) {
             let mut draft = applied(laying, act, consumable, thing);
-            draft.tools.clone_from(&tools);
+            super::instruments::attach(laying, &using, &mut draft);
             drafts.push(draft);
         }
     }

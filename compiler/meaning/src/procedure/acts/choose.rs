@@ -1,7 +1,7 @@
 //! `choose NAME from SET so that RESULT is RANGE, where RESULT = …, prefer …`
 
 use super::super::coverage::{
-    Atom, Cover, Gap, Grid, Known, Knowns, Possible, Subject, cover, linear,
+    Atom, Cover, Gap, Grid, Knowns, Linear, Possible, Subject, cover, linear,
 };
 use super::super::laying::Laying;
 use super::super::said;
@@ -15,9 +15,9 @@ use crate::findings::names::SaysTooLittle;
 use crate::findings::readings::{ChoiceGap, ChoiceNotShown, NoPreference, NothingFits};
 use locknut_finding::Span;
 use locknut_graph::{
-    ActKind, Choice, Expression, Line, LineValue, Material, Prefer, ReadingId, Words,
+    ActKind, Choice, Expression, Line, LineValue, Material, Prefer, ReadingId, ReadingKind, Words,
 };
-use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId};
+use locknut_quantity::{Bound, Exact, KindId, Limit, UnitId};
 use locknut_syntax::tree::{self, Act, Body, ClauseValue, LimitForm, Name, Outcome};
 
 const FORM: &str =
@@ -68,16 +68,13 @@ fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
 }
 
 fn declare(laying: &mut Laying<'_>, name: &Name, members: &Members<'_>) -> Option<ReadingId> {
-    let (first, last) = (&members.sizes.first()?.0, &members.sizes.last()?.0);
+    let (first, _) = members.sizes.first()?;
     let number = Number {
         kind: first.kind,
         unit: first.unit,
         decimals: members.sizes.iter().map(|(size, _)| size.decimals).max().unwrap_or(0),
         points: Vec::new(),
-        possible: Possible {
-            range: Range::closed(first.value.clone(), last.value.clone()),
-            grid: None,
-        },
+        possible: Possible::one_of(members.sizes.iter().map(|(size, _)| &size.value)),
         usually: None,
         sum: None,
     };
@@ -120,9 +117,10 @@ fn otherwise(act: &Act) -> Option<&Outcome> {
     if let Body::Verdict { otherwise: Some(outcome), .. } = &act.body {
         return Some(outcome);
     }
-    match &clause(act, "otherwise")?.value {
-        ClauseValue::Outcome(outcome) => Some(outcome),
-        _ => None,
+    if let ClauseValue::Outcome(outcome) = &clause(act, "otherwise")?.value {
+        Some(outcome)
+    } else {
+        None
     }
 }
 
@@ -145,7 +143,7 @@ fn usually(laying: &mut Laying<'_>, act: &Act, value: &Expression, chosen: Readi
         return Usually { limit, of };
     }
     let said = |id: &ReadingId| {
-        let named = laying.scope.readings.values().find(|named| named.id == *id)?;
+        let named = laying.scope.readings.get(laying.scope.names.get(id)?)?;
         named.usually.clone().map(|limit| (*id, limit))
     };
     let of: Vec<(ReadingId, Limit)> = readings.iter().filter_map(said).collect();
@@ -153,10 +151,7 @@ fn usually(laying: &mut Laying<'_>, act: &Act, value: &Expression, chosen: Readi
 }
 
 fn kind_of(reading: &locknut_graph::Reading) -> Option<KindId> {
-    match &reading.kind {
-        locknut_graph::ReadingKind::Quantity { kind, .. } => Some(*kind),
-        _ => None,
-    }
+    if let ReadingKind::Quantity { kind, .. } = &reading.kind { Some(*kind) } else { None }
 }
 
 fn readings_in(laying: &Laying<'_>, value: &Expression, chosen: ReadingId) -> Vec<ReadingId> {
@@ -227,7 +222,8 @@ fn judge(
     }
     let must = match (choice.otherwise, usually.is_empty()) {
         (false, _) => Some(all),
-        (true, false) => covered(&narrowed(&laying.knowns, usually)),
+        (true, false) => linear(&choice.value, &laying.knowns)
+            .and_then(|sum| covered(&narrowed(&laying.knowns, &sum, usually))),
         (true, true) => None,
     };
     let Some(must) = must.filter(|must| !must.gaps.is_empty()) else { return };
@@ -244,12 +240,14 @@ fn judge(
     });
 }
 
-fn narrowed(knowns: &Knowns, usually: &[(ReadingId, Limit)]) -> Knowns {
-    let mut narrowed = knowns.clone();
+/// What the readings of the result come to where all is as usual.
+fn narrowed(knowns: &Knowns, sum: &Linear, usually: &[(ReadingId, Limit)]) -> Knowns {
+    let readings = sum.terms.keys().map(|atom| atom.reading());
+    let known = readings.filter_map(|id| Some((id, knowns.get(&id)?.clone())));
+    let mut narrowed: Knowns = known.collect();
     for (reading, limit) in usually {
         if let Some(known) = narrowed.get_mut(reading) {
-            let possible = known.possible.narrowed(&limit.range);
-            *known = Known { possible, ..known.clone() };
+            known.possible = known.possible.narrowed(&limit.range);
         }
     }
     narrowed
@@ -284,7 +282,7 @@ fn gaps_said(laying: &Laying<'_>, cover: &Cover, choice: &Choice, unit: UnitId) 
         Subject::Bare => None,
     };
     let (unit, decimals) = match of_reading.map(|reading| &reading.kind) {
-        Some(locknut_graph::ReadingKind::Quantity { unit, decimals, .. }) => (*unit, *decimals),
+        Some(ReadingKind::Quantity { unit, decimals, .. }) => (*unit, *decimals),
         _ => (unit, choice.range.decimals),
     };
     let one = |gap: &Gap| {

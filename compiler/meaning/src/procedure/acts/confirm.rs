@@ -27,10 +27,6 @@ fn confirm<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let using = super::instruments::using(laying, act);
     let mut draft = Draft::of(ActKind::Confirm, "act-confirm", act.span);
     draft.say("statement", LineValue::Prose(statement));
-    if let Some((instrument, _)) = using.instrument {
-        draft.instrument = Some(super::instruments::listed(laying, instrument));
-        draft.cautions = super::instruments::cautions(instrument, act.span);
-    }
-    draft.tools = using.tools;
+    super::instruments::attach(laying, &using, &mut draft);
     Some(draft)
 }

@@ -2,7 +2,7 @@
 
 use super::super::laying::Laying;
 use super::draft::Draft;
-use super::instruments::using;
+use super::instruments::{attach, using};
 use super::limits::{self, Subject};
 use super::measure::expected;
 use super::readings::{self, Number, whole_numbers};
@@ -55,7 +55,7 @@ fn count<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let kind = ActKind::Count { reading, expect: expected.expect, verdict: judged.verdict };
     let mut draft = Draft::of(kind, "act-count", act.span);
     draft.say("reading", LineValue::Reading(reading));
-    draft.tools = using.tools;
+    attach(laying, &using, &mut draft);
     draft.follows = judged.follows;
     Some(draft)
 }

@@ -82,7 +82,7 @@ pub(super) fn put<'w>(
     ways: Ways,
     out: &mut Lines,
 ) -> Ways {
-    if let By::Roles(roles) = laying.by(&act.clauses) {
+    if let By::Roles(roles) = Laying::by(&act.clauses) {
         draft.say("by", LineValue::List(roles));
     }
     let proofs = proves::of(laying, act, &mut draft);

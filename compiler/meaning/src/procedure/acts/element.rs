@@ -8,7 +8,7 @@ use super::super::laying::{Laying, Lines};
 use super::super::near::near;
 use super::draft::{self, Draft};
 use super::figures;
-use super::shape::{Bodies, check_body, check_clauses, span_of};
+use super::shape::{Bodies, OF_ACTS, check_body, check_clauses, span_of};
 use super::with::with;
 use super::{VERBS, instruments, oil};
 use crate::findings::flow::{NotTaken, ObjectDoesNotFit, UnknownVerb};
@@ -55,7 +55,7 @@ pub(super) fn lay<'w>(
     for (position, object) in done_to.iter().enumerate() {
         let Some((thing, element_act)) = taken_by(laying, act, object.thing) else { continue };
         if position == 0 {
-            check_clauses(laying, act, &form, &clauses(element_act));
+            check_clauses(laying, act, &form, &clauses(element_act), OF_ACTS);
             check_body(laying, act, &form, Bodies::None);
         }
         let draft = drafted(laying, act, object, thing, element_act);
@@ -191,13 +191,9 @@ fn drafted<'w>(
     how_much(laying, object, element_act, &mut draft);
     let has_effort = with(laying, act, thing, element_act, &mut draft);
     let using = instruments::using(laying, act);
-    draft.tools.extend(using.tools.iter().copied());
+    instruments::attach(laying, &using, &mut draft);
     if element_act.takes.contains("figure") {
         figures::tighten(laying, act, thing, has_effort, &using, &mut draft);
-    } else if let Some((instrument, _)) = using.instrument {
-        draft.say("instrument", LineValue::Words(instrument.words.clone()));
-        draft.instrument = Some(instruments::listed(laying, instrument));
-        draft.cautions = instruments::cautions(instrument, act.span);
     }
     draft
 }
@@ -250,9 +246,9 @@ fn how_much(
     if let Some(written) = object.quantity {
         if takes_quantity {
             let quantity = laying.quantity(written, None);
-            quantity
-                .into_iter()
-                .for_each(|quantity| draft.say("quantity", LineValue::Quantity(quantity)));
+            if let Some(quantity) = quantity {
+                draft.say("quantity", LineValue::Quantity(quantity));
+            }
         } else {
             let (verb, span) = (element_act.verb.clone(), written.span);
             let form = form.clone();
@@ -275,9 +271,9 @@ fn unknown_verb(laying: &mut Laying<'_>, act: &Act) {
     let declared = laying.world.elements.values().flat_map(|element| element.acts.keys());
     let known = built_in.chain(declared.map(String::as_str));
     let near = near(&act.verb.text, known);
-    let takes = act.objects.first().and_then(|object| match object {
-        Object::Name(name) => Some((name.text.clone(), acts_of(laying, &name.text))),
-        _ => None,
+    let takes = act.objects.first().and_then(|object| {
+        let Object::Name(name) = object else { return None };
+        Some((name.text.clone(), acts_of(laying, &name.text)))
     });
     let takes = takes.filter(|(_, acts)| !acts.is_empty());
     let (verb, span) = (act.verb.text.clone(), act.verb.span);

@@ -2,9 +2,9 @@
 
 use super::super::laying::Laying;
 use super::draft::Draft;
-use super::instruments::{self, Using, kind_said};
+use super::instruments::{Using, kind_said};
 use super::limits::within_reach;
-use super::shape::{names_of, text_in};
+use super::shape::text_in;
 use crate::findings::hardware::{FigureDiffers, NoFigure, TorqueAfterAngle};
 use crate::findings::readings::{NoInstrument, WrongInstrument};
 use crate::world::{ModelThing, Stage};
@@ -33,9 +33,10 @@ pub(super) fn tighten(
     let written = written(laying, act);
     compare(laying, act, thing, &written);
     in_order(laying, &written);
-    let stages: Vec<Stage> = match written.is_empty() {
-        true => thing.tightening.clone(),
-        false => written.into_iter().map(|(stage, _)| stage).collect(),
+    let stages: Vec<Stage> = if written.is_empty() {
+        thing.tightening.clone()
+    } else {
+        written.into_iter().map(|(stage, _)| stage).collect()
     };
     if stages.is_empty() && !has_effort && !is_written(act) {
         let (thing, declared) = (thing.words.said.clone(), thing.span);
@@ -60,10 +61,16 @@ fn written(laying: &mut Laying<'_>, act: &Act) -> Vec<(Stage, Span)> {
         let (turned, limit) = match &clause.value {
             ClauseValue::Target { name, limit } => (name.text == "turned", limit.clone()),
             ClauseValue::Limit(limit) => (clause.word.text == "turned", limit.clone()),
-            other => match names_of(other).first() {
+            ClauseValue::Names(names) => match names.first() {
                 Some(name) => (false, named(name)),
                 None => continue,
             },
+            ClauseValue::Text(_)
+            | ClauseValue::Condition(_)
+            | ClauseValue::Definition { .. }
+            | ClauseValue::Set(_)
+            | ClauseValue::Despite { .. }
+            | ClauseValue::Outcome(_) => continue,
         };
         let kind = laying.world.units.kind_named(if turned { "angle" } else { "torque" });
         let Some(limit) = laying.limit(&limit, kind) else { continue };
@@ -182,7 +189,4 @@ fn wrench(
         within_reach(laying, torque, span, "is set to", Some(instrument));
     }
     draft.applies = torques.into_iter().cloned().collect();
-    draft.say("instrument", LineValue::Words(instrument.words.clone()));
-    draft.instrument = Some(instruments::listed(laying, instrument));
-    draft.cautions = instruments::cautions(instrument, act.span);
 }

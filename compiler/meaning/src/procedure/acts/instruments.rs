@@ -1,6 +1,7 @@
 //! `using …`: the instrument and the tools of an act.
 
 use super::super::laying::Laying;
+use super::draft::Draft;
 use super::shape::names;
 use crate::findings::readings::{NoInstrument, WrongInstrument};
 use crate::world::Instrument;
@@ -89,6 +90,16 @@ pub(super) fn read_with<'w>(
         return None;
     }
     Some(instrument)
+}
+
+/// Lists what an act other than a measuring one is done with.
+pub(super) fn attach(laying: &mut Laying<'_>, using: &Using<'_>, draft: &mut Draft<'_>) {
+    draft.tools.extend(using.tools.iter().copied());
+    if let Some((instrument, _)) = using.instrument {
+        draft.say("instrument", LineValue::Words(instrument.words.clone()));
+        draft.instrument = Some(listed(laying, instrument));
+        draft.cautions = cautions(instrument, draft.line.span);
+    }
 }
 
 /// The position of an instrument in the graph's list.

@@ -28,16 +28,18 @@ pub(super) struct Subject<'a> {
     pub(super) unit: UnitId,
 }
 
+/// What a line does with a limit that tells one reading from another.
+const DECIDES: &[&str] = &["accepts", "asks for"];
+
 /// Holds the verdict of an act against what its reading can come to.
 pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subject<'_>) {
     match &judged.verdict {
-        Verdict::None => {}
         Verdict::Accept { limit, computed: None } => {
             if within_reach(laying, &limit.limit, limit.span, "accepts", subject.instrument) {
                 decides(laying, &limit.limit, limit.span, subject);
             }
         }
-        Verdict::Accept { computed: Some(_), .. } => {}
+        Verdict::None | Verdict::Accept { computed: Some(_), .. } => {}
         Verdict::Arms(arms) => {
             let body = judged.body.unwrap_or(subject.name.span);
             check_arms(laying, arms, body, subject);
@@ -69,7 +71,7 @@ pub(super) fn within_reach(
         });
         return false;
     }
-    if !instrument.applies && does != "expects" {
+    if !instrument.applies && DECIDES.contains(&does) {
         ends.into_iter().flatten().for_each(|end| on_digits(laying, end, limit, span, instrument));
     }
     true

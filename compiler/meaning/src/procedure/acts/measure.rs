@@ -114,6 +114,9 @@ pub(super) fn expected(
         Some((laying.limit(written, kind)?, written.span))
     };
     let (expect, usually) = (read("expect"), read("usually"));
+    if let Some((limit, span)) = &usually {
+        within_reach(laying, limit, *span, "takes for usual", instrument);
+    }
     let expect =
         expect.filter(|(limit, span)| within_reach(laying, limit, *span, "expects", instrument));
     if let (Some((expect, expect_span)), Some((usually, span))) = (&expect, &usually)

@@ -17,7 +17,6 @@ pub(super) const MOST_MEMBERS: usize = 500;
 pub(super) struct Members<'w> {
     pub(super) sizes: Vec<(Quantity, Option<String>)>,
     pub(super) consumable: Option<&'w Consumable>,
-    pub(super) span: Span,
 }
 
 /// Reads `from …`.
@@ -33,7 +32,15 @@ pub(super) fn members<'w>(laying: &mut Laying<'w>, from: &Clause) -> Option<Memb
             [name] => of_consumable(laying, name)?,
             _ => return unusable(laying, span, "a choice is taken from one consumable".to_owned()),
         },
-        _ => return unusable(laying, span, "no sizes are listed".to_owned()),
+        ClauseValue::Text(_)
+        | ClauseValue::Limit(_)
+        | ClauseValue::Condition(_)
+        | ClauseValue::Definition { .. }
+        | ClauseValue::Target { .. }
+        | ClauseValue::Despite { .. }
+        | ClauseValue::Outcome(_) => {
+            return unusable(laying, span, "no sizes are listed".to_owned());
+        }
     };
     let kind = sizes.first().map(|(size, _)| size.kind);
     if let Some((odd, _)) = sizes.iter().find(|(size, _)| Some(size.kind) != kind) {
@@ -42,7 +49,7 @@ pub(super) fn members<'w>(laying: &mut Laying<'w>, from: &Clause) -> Option<Memb
     }
     sizes.sort_by(|(a, _), (b, _)| a.value.cmp(&b.value));
     sizes.dedup_by(|(a, _), (b, _)| a.value == b.value);
-    Some(Members { sizes, consumable, span })
+    Some(Members { sizes, consumable })
 }
 
 type Sizes = Vec<(Quantity, Option<String>)>;

@@ -27,20 +27,21 @@ mod verdict;
 mod wait;
 mod with;
 
+pub(super) use sealed::Sealed;
 pub(super) use shape::check_step_clauses;
 
 use super::build::Ways;
 use super::laying::{Laying, Lines};
 use draft::Draft;
 use locknut_syntax::tree::Act;
-use shape::{Bodies, check_body, check_clauses};
+use shape::{Bodies, OF_ACTS, OF_CALLS, check_body, check_clauses};
 
 /// A verb that the language itself knows.
 struct Verb {
     word: &'static str,
     /// How a line with it is written.
     form: &'static str,
-    /// Clauses that it takes beside those that every act takes.
+    /// Clauses that it takes, beside those of its sort.
     clauses: &'static [&'static str],
     /// What may stand in its braces.
     bodies: Bodies,
@@ -57,6 +58,16 @@ enum Lay {
     Call,
     /// Words for the reader; nothing happens.
     Remark(for<'w> fn(&mut Laying<'w>, &'w Act, &mut Lines)),
+}
+
+impl Lay {
+    fn common_clauses(&self) -> &'static [&'static str] {
+        match self {
+            Self::Line(_) | Self::Lines(_) => OF_ACTS,
+            Self::Call => OF_CALLS,
+            Self::Remark(_) => &[],
+        }
+    }
 }
 
 /// Every built-in verb. All others are acts of the vocabulary.
@@ -79,7 +90,7 @@ const VERBS: &[Verb] = &[
 /// Lays one act line; the ways that go on behind it.
 pub(super) fn lay<'w>(laying: &mut Laying<'w>, act: &'w Act, ways: Ways, out: &mut Lines) -> Ways {
     let Some(verb) = built_in(&act.verb.text) else { return element::lay(laying, act, ways, out) };
-    check_clauses(laying, act, verb.form, verb.clauses);
+    check_clauses(laying, act, verb.form, verb.clauses, verb.lay.common_clauses());
     check_body(laying, act, verb.form, verb.bodies);
     draft::answers(laying, &act.clauses);
     match verb.lay {

@@ -2,12 +2,13 @@
 
 use super::super::laying::Laying;
 use super::draft::{ArmOut, Draft, Follows};
-use super::instruments::using;
+use super::instruments::{attach, using};
 use super::readings::answer;
 use super::shape::{Bodies, does_not_fit, span_of};
-use super::verdict::{arm_span, at_most};
+use super::verdict::{MOST_ARMS, arm_span, at_most};
 use super::{Lay, Verb};
 use crate::findings::flow::PlainWanted;
+use crate::findings::names::TooMany;
 use crate::findings::readings::{ArmsGap, ArmsOverlap};
 use locknut_finding::Span;
 use locknut_graph::{ActArm, ActKind, Effect, LineValue, VariableId, Verdict};
@@ -47,7 +48,7 @@ fn observe<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     if let Some(question) = question {
         draft.say("question", LineValue::Prose(question));
     }
-    draft.tools = using.tools;
+    attach(laying, &using, &mut draft);
     draft.follows = follows;
     Some(draft)
 }
@@ -79,6 +80,11 @@ fn written_answers(laying: &mut Laying<'_>, arms: &[Arm]) -> Vec<(String, Span)>
                     first: *first,
                     again: word.span,
                 }),
+                None if written.len() == MOST_ARMS => {
+                    let (what, span) = ("answers of one reading", word.span);
+                    laying.found.add(&TooMany { what, most: MOST_ARMS, span });
+                    return written;
+                }
                 None => written.push((word.text.clone(), word.span)),
             }
         }

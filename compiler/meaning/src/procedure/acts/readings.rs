@@ -93,6 +93,7 @@ fn name_it(laying: &mut Laying<'_>, name: &Name, more: impl FnOnce(Named) -> Nam
         usually: None,
         span: name.span,
     });
+    laying.scope.names.insert(id, name.text.clone());
     laying.scope.readings.insert(name.text.clone(), named);
 }
 

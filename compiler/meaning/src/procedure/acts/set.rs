@@ -35,7 +35,7 @@ fn set<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     draft.say("value", LineValue::Words(said));
     draft.effects = vec![Effect::Set { variable, value }];
     draft.things = vec![state.text.clone()];
-    draft.tools = using.tools;
+    super::instruments::attach(laying, &using, &mut draft);
     Some(draft)
 }
 

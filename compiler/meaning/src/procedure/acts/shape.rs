@@ -8,7 +8,10 @@ use locknut_syntax::tree::{
 };
 
 /// Clauses that every act takes.
-const ANYWHERE: &[&str] = &["needs", "makes", "takes", "by", "despite"];
+pub(super) const OF_ACTS: &[&str] = &["needs", "makes", "takes", "by", "despite"];
+
+/// Clauses that a call takes: what a subtask makes so, its own lines say.
+pub(super) const OF_CALLS: &[&str] = &["needs", "takes", "by", "despite"];
 
 /// Clauses that may stand more than once.
 const REPEATED: &[&str] = &["needs", "makes", "despite", "to", "then", "turned"];
@@ -27,8 +30,14 @@ pub(super) enum Bodies {
 }
 
 /// Says so where a clause stands that the act does not take, or stands twice.
-pub(super) fn check_clauses(laying: &mut Laying<'_>, act: &Act, form: &str, own: &[&str]) {
-    let taken: Vec<&str> = own.iter().chain(ANYWHERE).copied().collect();
+pub(super) fn check_clauses(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    form: &str,
+    own: &[&str],
+    common: &[&str],
+) {
+    let taken: Vec<&str> = own.iter().chain(common).copied().collect();
     check(laying, &act.clauses, &act.verb.text, form, &taken);
 }
 
@@ -93,30 +102,25 @@ pub(super) fn names<'t>(act: &'t Act, word: &str) -> Vec<&'t Name> {
 
 /// The names that a clause's value consists of: a lone name may have been read as a value.
 pub(super) fn names_of(value: &ClauseValue) -> Vec<&Name> {
-    match value {
-        ClauseValue::Names(names) => names.iter().collect(),
-        ClauseValue::Limit(limit) => match &limit.form {
-            LimitForm::Just(Expression::Name(name)) => vec![name],
-            _ => Vec::new(),
-        },
-        _ => Vec::new(),
+    if let ClauseValue::Names(names) = value {
+        return names.iter().collect();
     }
+    if let ClauseValue::Limit(limit) = value
+        && let LimitForm::Just(Expression::Name(name)) = &limit.form
+    {
+        return vec![name];
+    }
+    Vec::new()
 }
 
 /// The limit in the clause with this word.
 pub(super) fn limit_in<'t>(act: &'t Act, word: &str) -> Option<&'t locknut_syntax::tree::Limit> {
-    match &clause(act, word)?.value {
-        ClauseValue::Limit(limit) => Some(limit),
-        _ => None,
-    }
+    if let ClauseValue::Limit(limit) = &clause(act, word)?.value { Some(limit) } else { None }
 }
 
 /// The text in the clause with this word.
 pub(super) fn text_in<'t>(act: &'t Act, word: &str) -> Option<&'t Text> {
-    match &clause(act, word)?.value {
-        ClauseValue::Text(text) => Some(text),
-        _ => None,
-    }
+    if let ClauseValue::Text(text) = &clause(act, word)?.value { Some(text) } else { None }
 }
 
 /// The one name that the act is about; says so where there is none, or more than it takes.
@@ -124,7 +128,9 @@ pub(super) fn one_name<'t>(laying: &mut Laying<'_>, act: &'t Act, form: &str) ->
     match act.objects.as_slice() {
         [Object::Name(name)] => Some(name),
         [Object::Name(name), rest @ ..] => {
-            rest.iter().for_each(|extra| does_not_fit(laying, act, form, span_of(extra)));
+            for extra in rest {
+                does_not_fit(laying, act, form, span_of(extra));
+            }
             Some(name)
         }
         [other, ..] => {

@@ -22,7 +22,7 @@ pub(super) struct Judged<'w> {
     pub(super) body: Option<Span>,
 }
 
-impl<'w> Judged<'w> {
+impl Judged<'_> {
     fn nothing() -> Self {
         Self { verdict: Verdict::None, follows: Follows::Next, body: None }
     }

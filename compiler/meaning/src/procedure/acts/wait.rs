@@ -40,7 +40,9 @@ fn wait<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let kind = ActKind::Wait { seconds, duration: duration.clone(), since };
     let mut draft = Draft::of(kind, phrase, act.span);
     draft.say("duration", LineValue::Quantity(duration));
-    since.iter().for_each(|step| draft.say("step", LineValue::Step(*step)));
+    if let Some(step) = since {
+        draft.say("step", LineValue::Step(step));
+    }
     draft.effects = vec![effect];
     Some(draft)
 }

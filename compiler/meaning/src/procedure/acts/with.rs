@@ -114,10 +114,10 @@ fn content(laying: &mut Laying<'_>, act: &Act, thing: &ModelThing, draft: &mut D
     };
     let words = laying.words(&content);
     draft.say("with", LineValue::Words(words));
-    let written = draft.line.values.get("quantity").and_then(|value| match value {
-        LineValue::Quantity(quantity) => Some(quantity.clone()),
+    let written = match draft.line.values.get("quantity") {
+        Some(LineValue::Quantity(quantity)) => Some(quantity.clone()),
         _ => None,
-    });
+    };
     let quantity = written.or_else(|| declared.and_then(|(quantity, _)| quantity.clone()));
     if let Some(quantity) = &quantity {
         draft.say("quantity", LineValue::Quantity(quantity.clone()));

@@ -1,6 +1,6 @@
 //! Whether some member of a choice fits every reading that may occur.
 
-use super::{Atom, Gap, Grid, Knowns, Possible, doubled, linear, uncovered};
+use super::{Atom, Gap, Grid, Knowns, doubled, linear, uncovered};
 use locknut_graph::{Expression, ReadingId};
 use locknut_quantity::{Bound, Exact, Range};
 use num_traits::{Signed, Zero};
@@ -84,11 +84,4 @@ fn solved(range: &Range, constant: &Exact, factor: &Exact) -> Range {
         |bound: &Bound| Bound { value: (&bound.value - constant) / factor, closed: bound.closed };
     let (lower, upper) = (range.lower.as_ref().map(solve), range.upper.as_ref().map(solve));
     if factor.is_negative() { Range { lower: upper, upper: lower } } else { Range { lower, upper } }
-}
-
-/// What is possible within a narrower stretch: `usually 0.5 .. 2.9 mm`.
-impl Possible {
-    pub(crate) fn narrowed(&self, to: &Range) -> Self {
-        Self { range: self.range.intersect(to), grid: self.grid.clone() }
-    }
 }

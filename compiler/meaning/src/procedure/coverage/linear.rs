@@ -294,7 +294,7 @@ impl Ends {
 }
 
 /// The greatest step that divides both, so that both lie on its grid.
-fn common_step(a: &Exact, b: &Exact) -> Exact {
+pub(super) fn common_step(a: &Exact, b: &Exact) -> Exact {
     let (mut a, mut b) = (a.clone(), b.clone());
     while !b.is_zero() {
         let rest = &a - &b * (&a / &b).floor();
@@ -355,7 +355,9 @@ fn folded(fold: Fold, parts: &[Expression], knowns: &Knowns) -> Option<Linear> {
             Some(match fold {
                 Fold::Max => max,
                 Fold::Min => min,
-                _ => max.plus(min.times(&-Exact::one())),
+                Fold::Mean | Fold::Spread | Fold::Sum | Fold::Count | Fold::Abs => {
+                    max.plus(min.times(&-Exact::one()))
+                }
             })
         }
         Fold::Abs => None,

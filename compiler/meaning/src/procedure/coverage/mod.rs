@@ -30,6 +30,30 @@ pub(crate) struct Grid {
 }
 
 impl Possible {
+    /// One of these, which come in ascending order.
+    pub(crate) fn one_of<'a>(values: impl IntoIterator<Item = &'a Exact>) -> Self {
+        let mut values = values.into_iter();
+        let Some(first) = values.next() else { return Self::default() };
+        let (mut last, mut step) = (first, None);
+        for value in values {
+            last = value;
+            let away = value - first;
+            step = Some(match step {
+                Some(step) => linear::common_step(&step, &away),
+                None => away,
+            });
+        }
+        // A single value lies on any grid that it begins.
+        let step = step.unwrap_or_else(|| Exact::from_integer(1.into()));
+        let grid = Some(Grid { origin: first.clone(), step });
+        Self { range: Range::closed(first.clone(), last.clone()), grid }
+    }
+
+    /// What is possible within a narrower stretch: `usually 0.5 .. 2.9 mm`.
+    pub(crate) fn narrowed(&self, to: &Range) -> Self {
+        Self { range: self.range.intersect(to), grid: self.grid.clone() }
+    }
+
     /// The part of a range whose values can occur, its ends drawn in to the grid; none where there is
     /// no such value.
     pub(crate) fn within(&self, range: &Range) -> Option<Range> {
@@ -39,11 +63,6 @@ impl Possible {
             None => inside,
         };
         if drawn.is_empty() { None } else { Some(drawn) }
-    }
-
-    /// Whether this very value can occur.
-    pub(crate) fn shows(&self, value: &Exact) -> bool {
-        self.range.contains(value) && self.grid.as_ref().is_none_or(|grid| grid.has(value))
     }
 }
 

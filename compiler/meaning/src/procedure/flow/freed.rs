@@ -45,7 +45,9 @@ impl<'w> Laying<'w> {
             // A child that always ends the job never lets the block come to its end.
             return Ways::default();
         }
-        closed.into_iter().for_each(|child| self.here.is_certain(child));
+        for child in closed {
+            self.here.is_certain(child);
+        }
         Ways::out(order, Way::Next)
     }
 }

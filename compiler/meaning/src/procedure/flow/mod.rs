@@ -6,14 +6,18 @@ mod freed;
 mod outcome;
 mod step;
 
+pub(super) use call::MOST_CALLS_DEEP;
 pub(super) use step::HeadSays;
 
 use super::build::Ways;
 use super::laying::{Laying, Level, Lines, Stretch};
-use crate::findings::flow::{AtTheEndMisplaced, NeverReached};
+use crate::findings::flow::{AtTheEndMisplaced, NeverReached, TooLarge};
 use locknut_finding::Span;
 use locknut_graph::{Outline, Prose};
 use locknut_syntax::tree::Item;
+
+/// Blocks stand in each other at most so deep, those of called subtasks counted.
+const MOST_DEEP: usize = 100;
 
 impl<'w> Laying<'w> {
     /// Lays items one after the other; the ways that lead on behind the last.
@@ -24,16 +28,30 @@ impl<'w> Laying<'w> {
         mut ways: Ways,
         out: &mut Lines,
     ) -> Ways {
+        self.deep += 1;
+        if self.deep > MOST_DEEP && !items.is_empty() {
+            self.too_deep(items);
+            ways.tell();
+            self.deep -= 1;
+            return ways;
+        }
         for item in items {
             if self.build.full {
-                return ways;
+                break;
             }
             if does_something(item) {
                 self.is_reached(&mut ways, head(item));
             }
             ways = self.item(item, level, ways, out);
         }
+        self.deep -= 1;
         ways
+    }
+
+    fn too_deep(&mut self, items: &[Item]) {
+        if let Some(first) = items.first() {
+            self.found.add(&TooLarge::blocks_too_deep(head(first), MOST_DEEP));
+        }
     }
 
     pub(super) fn item(

@@ -98,12 +98,11 @@ impl<'w> Laying<'w> {
         self.last_end = Some(back.span);
         let mut inner = Lines::new();
         let failing = Ways::out(node, Way::Failing);
-        let (ways, leads) = match back.failing {
-            Some(outcome) => self.outcome(outcome, failing, &mut inner),
-            None => {
-                self.found.add(&no_end(back.span));
-                (Ways::default(), Leads::On { noting: None })
-            }
+        let (ways, leads) = if let Some(outcome) = back.failing {
+            self.outcome(outcome, failing, &mut inner)
+        } else {
+            self.found.add(&no_end(back.span));
+            (Ways::default(), Leads::On { noting: None })
         };
         (ways, Leads::Again { step: step.id, times, failing: Box::new((inner, leads)) })
     }

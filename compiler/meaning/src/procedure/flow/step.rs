@@ -121,7 +121,7 @@ impl<'w> Laying<'w> {
             number: number.clone(),
             name: head.name.filter(|_| !head.is_lone_act).map(|name| name.text.clone()),
             text: head.text.clone(),
-            by: self.by(head.clauses),
+            by: Self::by(head.clauses),
             takes: self.takes(head.clauses),
             first: NodeId::new(0),
             span: head.span,
@@ -223,7 +223,7 @@ impl<'w> Laying<'w> {
     }
 
     /// Who does it.
-    pub(in super::super) fn by(&self, clauses: &[Clause]) -> By {
+    pub(in super::super) fn by(clauses: &[Clause]) -> By {
         let by = clauses.iter().find(|clause| clause.word.text == "by");
         let Some(ClauseValue::Names(names)) = by.map(|clause| &clause.value) else {
             return By::Anyone;
@@ -237,7 +237,7 @@ impl<'w> Laying<'w> {
 
     /// A line inside a step tells of people and time as far as the step's head does not.
     fn add_to_step(&mut self, clauses: &[Clause]) {
-        let (by, takes) = (self.by(clauses), self.takes(clauses));
+        let (by, takes) = (Self::by(clauses), self.takes(clauses));
         let head = self.head_says;
         let step = self.build.step.and_then(|id| self.build.steps.get_mut(usize::from(id.0)));
         let Some(step) = step else { return };

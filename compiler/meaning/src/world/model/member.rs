@@ -2,12 +2,12 @@
 
 use super::super::names::Names;
 use super::state::add;
-use crate::findings::names::UnknownName;
+use crate::findings::names::{ClauseWord, UnknownName};
 use crate::world::near::nearest;
 use crate::world::{ElementKind, Model, ModelThing, World};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Value, Variable, VariableId, VariableKind, Words};
-use locknut_syntax::tree::{self, Attribute, ModelItem, Name};
+use locknut_syntax::tree::{self, Attribute, ModelItem, Name, Part};
 
 /// The element that every special tool is.
 const SPECIAL_TOOL: &str = "special-tool";
@@ -33,7 +33,8 @@ pub(super) fn members<'t>(
         if !names.fresh("model", &kind.text, name, found) {
             continue;
         }
-        let Some(kind) = known_kind(kind, world, found) else {
+        let Some(kind) = world.elements.get(&kind.text) else {
+            unknown_kind(kind, attributes, world, found);
             model.broken.insert(name.text.clone());
             continue;
         };
@@ -48,22 +49,43 @@ pub(super) fn members<'t>(
     members
 }
 
-fn known_kind<'w>(kind: &Name, world: &'w World, found: &mut Findings) -> Option<&'w ElementKind> {
-    let element = world.elements.get(&kind.text);
-    if element.is_none() {
+/// How the other lines of a model are written. One that is not lands among the elements.
+const LINES: &[(&str, &str)] = &[
+    ("title", "title \"…\""),
+    ("series", "series A, B"),
+    ("serial", "serial number"),
+    ("value", "value NAME = FIGURE"),
+    ("limit", "limit NAME = at most FIGURE"),
+    ("state", "state NAME : VALUE, VALUE"),
+    ("never", "never … because \"…\""),
+    ("safe", "safe to leave when …"),
+    ("danger", "danger \"…\""),
+    ("warning", "warning \"…\""),
+    ("caution", "caution \"…\""),
+    ("notice", "notice \"…\""),
+];
+
+fn unknown_kind(kind: &Name, attributes: &[Attribute], world: &World, found: &mut Findings) {
+    let line = LINES.iter().find(|(word, _)| *word == kind.text);
+    let clause_words =
+        attributes.iter().flat_map(|attribute| &attribute.parts).filter_map(|part| match part {
+            Part::Word(word) if ClauseWord::WORDS.contains(&word.text.as_str()) => Some(word),
+            Part::Word(_) | Part::Limit(_) | Part::Text(_) | Part::Condition(_) => None,
+        });
+    let clause_words: Vec<&Name> = clause_words.filter(|_| line.is_some()).collect();
+    for word in &clause_words {
+        found.add(&ClauseWord { word: word.text.clone(), span: word.span });
+    }
+    if clause_words.is_empty() {
         let known = world.elements.keys().map(String::as_str);
-        // `state` and the like begin other lines of a model; one letter wrong and they land here.
-        let lines =
-            ["title", "series", "serial", "value", "limit", "state", "never", "danger", "warning"];
         found.add(&UnknownName {
             wanted: "element of the vocabulary",
             name: kind.text.clone(),
             span: kind.span,
-            near: nearest(&kind.text, known.chain(lines)),
-            else_is: None,
+            near: nearest(&kind.text, known.chain(LINES.iter().map(|(word, _)| *word))),
+            else_is: line.map(|(_, form)| format!("another line of a model, written “{form}”")),
         });
     }
-    element
 }
 
 /// Adds a variable for each special tool that fits a thing of the model, in the order of their names.

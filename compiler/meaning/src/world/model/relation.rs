@@ -1,6 +1,6 @@
 //! Relations seen from their other end, taken over from other things, and circles among them.
 
-use crate::findings::names::{Circle, UnknownValue};
+use crate::findings::names::{Circle, SaysTooLittle, UnknownValue};
 use crate::world::order::in_order;
 use crate::world::{Model, Need, RelationKind, World};
 use locknut_finding::{Findings, Span};
@@ -12,6 +12,7 @@ pub(super) fn complete(world: &World, model: &mut Model, found: &mut Findings) {
     taken_over(world, model);
     circles(world, model, found);
     can_be_met(world, model, found);
+    says_what_is_asked(world, model, found);
 }
 
 /// One relation of one thing.
@@ -159,6 +160,34 @@ fn can_be_met(world: &World, model: &Model, found: &mut Findings) {
                     declared: variable.span,
                 });
             }
+        }
+    }
+}
+
+/// An act that asks for what the thing declares itself (`dead`, `bars`) asks in vain where nothing is
+/// declared: a lock that bars nothing, a plug that carries a state and is dead nobody knows when.
+fn says_what_is_asked(world: &World, model: &Model, found: &mut Findings) {
+    for thing in model.things.values() {
+        let Some(element) = world.elements.get(&thing.element) else { continue };
+        let to_state = |kind: &RelationKind| kind.to.as_deref() == Some("state");
+        let carries = element
+            .relations
+            .values()
+            .any(|kind| to_state(kind) && thing.relations.contains_key(&kind.name));
+        let asked = element.acts.values().flat_map(|act| &act.needs).any(|need| match need {
+            Need::Own { word, .. } if !thing.own_conditions.contains_key(word) => {
+                carries || element.relations.contains_key(word)
+            }
+            Need::Own { .. } | Need::Each { .. } | Need::Mark { .. } => false,
+        });
+        if asked {
+            found.add(&SaysTooLittle {
+                what: thing.words.said.clone(),
+                lacks: "not what its acts ask for",
+                span: thing.span,
+                consequence: "nothing would keep anyone from doing them at the wrong time",
+                mend: "add what its element asks for, as in “dead when supply is isolated” or “bars supply at isolated”",
+            });
         }
     }
 }

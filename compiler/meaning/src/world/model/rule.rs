@@ -1,6 +1,6 @@
 //! `never …` on states and on acts, and `safe to leave when …`.
 
-use crate::findings::names::{BrokenFromTheStart, DoubledName, SaysTooLittle};
+use crate::findings::names::{BrokenFromTheStart, DoubledName, SaysTooLittle, UnknownAttribute};
 use crate::world::read::{NoReadings, Reader, one_line};
 use crate::world::{ActInterlock, Model, World};
 use locknut_finding::{Findings, Span};
@@ -102,7 +102,11 @@ fn things<'t>(act: &'t Act, reader: Reader<'_>, found: &mut Findings) -> Option<
     let mut things = Vec::new();
     let mut fine = true;
     for object in &act.objects {
-        let Object::Name(name) = object else { continue };
+        let Object::Name(name) = object else {
+            found.add(&not_in_a_rule(act, reader));
+            fine = false;
+            continue;
+        };
         if model.broken.contains(&name.text) {
             fine = false;
         } else if !model.things.contains_key(&name.text) {
@@ -125,6 +129,18 @@ fn things<'t>(act: &'t Act, reader: Reader<'_>, found: &mut Findings) -> Option<
         }
     }
     fine.then_some(things)
+}
+
+/// `never turn slew-pinion 2 turns`: a rule holds for an act however far it goes.
+fn not_in_a_rule(act: &Act, reader: Reader<'_>) -> UnknownAttribute {
+    UnknownAttribute {
+        kind: "a rule on an act".to_owned(),
+        written: reader.written(act.span),
+        span: act.span,
+        near: None,
+        word: act.span,
+        takes: ["things", "unless …", "while …", "because \"…\""].map(str::to_owned).to_vec(),
+    }
 }
 
 impl Reader<'_> {

@@ -208,7 +208,7 @@ impl Saying<'_, '_> {
                 lacks: "not why",
                 span: self.attribute.span,
                 consequence: "a seal without a reason is broken by the first who finds it in the way",
-                mend: "write “sealed because \"its setting is made on the test bed\"”",
+                mend: "write “sealed because \"its setting is made on the test bed\"”".to_owned(),
             });
             return parts.done();
         };

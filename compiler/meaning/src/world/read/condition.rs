@@ -1,7 +1,7 @@
 //! Conditions on states, elements, tools, variants and readings.
 
 use super::Reader;
-use crate::findings::names::{CannotBeKnown, NeedOutOfForm, UnknownName, UnknownValue};
+use crate::findings::names::{CannotBeKnown, UnknownName, UnknownValue};
 use crate::world::near::nearest;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Condition, Test, Variable, VariableId};
@@ -27,9 +27,12 @@ impl Reader<'_> {
                 self.within(value, limit, *span, found)
             }
             tree::Condition::Each { span, .. } | tree::Condition::Mark { span, .. } => {
-                let written = self.written(*span);
-                let (element, verb) = ("this line".to_owned(), written);
-                found.add(&NeedOutOfForm { element, verb, span: *span });
+                found.add(&CannotBeKnown {
+                    what: "“each” or a mark",
+                    place: "a line about one machine",
+                    span: *span,
+                    mend: "name the thing itself, as in “cover-bolts is out”",
+                });
                 None
             }
             tree::Condition::Not(inner, _) => {

@@ -109,7 +109,7 @@ impl Reader<'_> {
             UnitProblem::NeedsQualifier { words } => {
                 found.add(&BarePressure { written: said, span: written.span, words });
             }
-            UnitProblem::NoQualifier => no_qualifier(said, written, unit, found),
+            UnitProblem::NoQualifier => no_qualifier(written, unit, found),
         }
     }
 
@@ -163,10 +163,9 @@ fn units_of(units: &Units, kind: KindId) -> Vec<String> {
         .collect()
 }
 
-fn no_qualifier(said: String, written: &tree::Quantity, unit: &tree::Name, found: &mut Findings) {
+fn no_qualifier(written: &tree::Quantity, unit: &tree::Name, found: &mut Findings) {
     let Some(word) = &written.qualifier else { return };
     found.add(&NoQualifier {
-        written: said,
         word: word.text.clone(),
         span: word.span,
         without: format!("{} {}", written.number.text, unit.text),

@@ -2,6 +2,7 @@
 
 use super::Reader;
 use super::expression::{Typed, Within};
+use super::figures::is_percent;
 use super::unit::like_unit;
 use crate::findings::quantities::{KindsApart, KindsMultiplied, a_kind};
 use locknut_finding::{Findings, Span};
@@ -111,6 +112,11 @@ impl Reader<'_> {
         found: &mut Findings,
     ) -> Option<Typed> {
         self.no_point_on_a_scale("multiplied", &of, found)?;
+        if !is_percent(percent) {
+            let why = "only a percentage is of something".to_owned();
+            self.impossible(percent.span, why, None, found);
+            return None;
+        }
         let value = self.number(&percent.number, found)? / parse_exact("100")?;
         let written = self.written_or(percent.span, || percent.number.text.clone());
         let (kind, unit) = (Units::NUMBER, Units::ONE);

@@ -177,6 +177,7 @@ fn impossible_figures_are_refused() {
     assert_eq!(codes("limit a = 5 ± -1 mm"), ["LN204"]);
     assert_eq!(codes(&format!("value a = {} mm", "9".repeat(400))), ["LN204"]);
     assert_eq!(codes("value a = 5 .. 6 mm"), ["LN210"]);
+    assert_eq!(codes("value b = 2 mm\nvalue a = 5 mm of b"), ["LN204"]);
 }
 
 #[test]

@@ -222,6 +222,12 @@ fn things_that_cannot_go_together_are_told() {
         ("model m { state s : x }", "LN110"),
         ("model m { series A\n state s : x, y\n safe to leave when series A }", "LN113"),
         ("model m { part p : normally gone }", "LN109"),
+        ("model m { state brake : on, off }", "LN106"),
+        ("model m { state brake }", "LN101"),
+        ("model m { lock l }", "LN111"),
+        ("model m { state supply : live, isolated\n connector c : carries supply }", "LN111"),
+        ("model m { shaft s\n never turn s 2 turns because \"r\" }", "LN104"),
+        ("model m { bolts b : 8 of M8\n never each fastens is out because \"r\" }", "LN113"),
         ("model m { lock l : bars supply at isolated }", "LN101"),
         ("model m { state supply : live, isolated\n lock l : bars supply at isolatd }", "LN109"),
     ];

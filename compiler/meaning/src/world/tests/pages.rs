@@ -11,7 +11,11 @@ fn each_page_is_true() {
         let wrong = block(page, "wrong");
         let (found, marked) = (found_at(&wrong), marked_at(&wrong));
         assert_eq!(found, marked, "{}\n{}", page.file(), told(&library(&wrong).1));
-        assert!(marked.iter().any(|(_, code)| code == page.code()), "{} shows its own code", page.file());
+        assert!(
+            marked.iter().any(|(_, code)| code == page.code()),
+            "{} shows its own code",
+            page.file()
+        );
         let (_, reports) = library(&block(page, "right"));
         assert!(reports.is_empty(), "{}\n{}", page.file(), told(&reports));
         assert!(page.text().starts_with(&format!("# {}: ", page.code())), "{}", page.file());
@@ -20,14 +24,18 @@ fn each_page_is_true() {
 
 fn block(page: &Page, kind: &str) -> String {
     let begins = format!("```lkn {kind}\n");
-    let (_, after) = page.text().split_once(&begins).unwrap_or_else(|| panic!("{}: {kind}", page.file()));
+    let (_, after) =
+        page.text().split_once(&begins).unwrap_or_else(|| panic!("{}: {kind}", page.file()));
     after.split("```").next().unwrap_or_default().to_owned()
 }
 
 /// Line and code of each finding.
 fn found_at(text: &str) -> Vec<(usize, String)> {
-    let line = |report: &Report| text.get(..report.span().range().start).unwrap_or_default().matches('\n').count() + 1;
-    let mut all: Vec<_> = library(text).1.iter().map(|report| (line(report), report.code.to_owned())).collect();
+    let line = |report: &Report| {
+        text.get(..report.span().range().start).unwrap_or_default().matches('\n').count() + 1
+    };
+    let mut all: Vec<_> =
+        library(text).1.iter().map(|report| (line(report), report.code.to_owned())).collect();
     all.sort();
     all
 }
