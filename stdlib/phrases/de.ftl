@@ -60,6 +60,9 @@ stage-then = , dann{" "}
 word-clockwise = im Uhrzeigersinn
 word-anticlockwise = gegen den Uhrzeigersinn
 word-crosswise = über Kreuz
+word-spiral = in einer Spirale
+word-on-pitch-circle = auf dem Lochkreis
+word-on-rectangle = im Rechteck { $rows }
 
 ## Eingebaute Handlungen
 act-set = { $state }: { $value }
@@ -163,7 +166,10 @@ fold-count = Anzahl von { $of }
 fold-abs = { $of } ohne Vorzeichen
 
 ## Auswahl
-choose-rule = { $reading } so wählen: { $target } { $limit } ({ $rule })
+choose-rule = { $prefer } nehmen, für die gilt: { $target } { $limit }. ({ $rule }. Es gibt: { $sizes }.)
+choose-largest = Die größte
+choose-smallest = Die kleinste
+choose-nearest = Die nächste an { $to }
 choose-column-reading = Ablesung
 choose-none = nichts passt
 choose-none-when = nichts passt

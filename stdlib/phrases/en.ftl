@@ -62,9 +62,12 @@ stage-then = , then{" "}
 word-clockwise = clockwise
 word-anticlockwise = anticlockwise
 word-crosswise = crosswise
+word-spiral = in a spiral
+word-on-pitch-circle = on the pitch circle
+word-on-rectangle = on the rectangle of { $rows }
 
 ## Built-in acts
-act-set = Make the { $state } { $value }
+act-set = Bring the { $state } to “{ $value }”
 act-measure = Measure the { $reading }
 act-count = Count the { $reading }
 act-observe = Look: { $reading }
@@ -165,7 +168,10 @@ fold-count = number of { $of }
 fold-abs = { $of } without its sign
 
 ## Choices
-choose-rule = Take the { $reading } for which { $target } is { $limit } ({ $rule })
+choose-rule = Take { $prefer } for which { $target } is { $limit }. ({ $rule }. There are: { $sizes }.)
+choose-largest = the largest
+choose-smallest = the smallest
+choose-nearest = the one nearest to { $to }
 choose-column-reading = Reading
 choose-none = nothing fits
 choose-none-when = nothing fits

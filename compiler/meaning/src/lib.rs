@@ -7,7 +7,10 @@
 //!
 //! *It does not know* how a path is proved, how anything is printed, or where files lie.
 
-#![expect(missing_docs, reason = "fields of variants are named for what they hold; all else is documented")]
+#![expect(
+    missing_docs,
+    reason = "fields of variants are named for what they hold; all else is documented"
+)]
 
 mod findings;
 mod procedure;

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 /// The most readings that are tried for one table: a gauge of 0.001 mm over 100 mm has as many.
 const MOST_READINGS: usize = 100_000;
 
-/// Rows of every choice that rests on one reading (or on the mean of its points).
+/// Rows of every choice that rests on one reading at one point.
 pub(crate) fn rows(graph: &StepGraph, units: &Units) -> BTreeMap<NodeId, Vec<ChoiceRow>> {
     let mut all = BTreeMap::new();
     for node in graph.flow.node_indices() {
@@ -28,6 +28,10 @@ pub(crate) fn rows(graph: &StepGraph, units: &Units) -> BTreeMap<NodeId, Vec<Cho
 
 fn rows_of(graph: &StepGraph, units: &Units, choice: &Choice) -> Option<Vec<ChoiceRow>> {
     let reading = only_reading(&choice.value, choice.reading)?;
+    // The mean of several points falls between the digits of the gauge: the sheet gives a worked line.
+    if graph.reading(reading).points.len() > 1 {
+        return None;
+    }
     let grid = grid(graph, reading)?;
     let (unit, decimals) = match &graph.reading(reading).kind {
         ReadingKind::Quantity { unit, decimals, .. } => (*unit, *decimals),

@@ -34,11 +34,7 @@ fn decimal_number(text: &str) -> Option<Exact> {
         Some(rest) => (true, rest),
         None => (false, text.strip_prefix('+').unwrap_or(text)),
     };
-    let (whole, fraction) = match unsigned.split_once('.') {
-        Some((_, "")) => return None,
-        Some(parts) => parts,
-        None => (unsigned, ""),
-    };
+    let (whole, fraction) = unsigned.split_once('.').unwrap_or((unsigned, ""));
     let all_digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
     if whole.is_empty() || !all_digits(whole) || !all_digits(fraction) {
         return None;
@@ -72,7 +68,7 @@ mod tests {
     #[test]
     fn what_is_no_number_is_refused() {
         let long = "1".repeat(LONGEST + 1);
-        for text in ["", "-", ".5", "5.", "1.2.3", "1e3", "0,35", "1/0", "1/2/3", "--1", " 1", &long] {
+        for text in ["", "-", ".5", "1.2.3", "1e3", "0,35", "1/0", "1/2/3", "--1", " 1", &long] {
             assert_eq!(parse_exact(text), None, "{text}");
         }
     }

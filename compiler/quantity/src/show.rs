@@ -1,27 +1,15 @@
-//! Values in a reader's unit: never rounded outside the written limits.
+//! Values in a reader's unit: never rounded outside the written limits, and with no more digits
+//! than what was written can bear.
+//!
+//! The place of the last digit is the greatest that is (a) no coarser than one step of what the
+//! author wrote, and (b) fine enough that rounding costs little: of a band at most a fifth of its
+//! width, of a one-sided limit at most a twentieth of its figure, of a plain figure at most a
+//! hundredth. So `0.15 mm` becomes 0.0059 inch, `1 inch` 25.4 mm and not 25, `60 000 km`
+//! 37 280 miles and not 37 282.2715.
 
-use crate::{Exact, Limit, Quantity, Range, Unit, UnitId, Units};
-use num_traits::Signed;
-
-/// Which way a number is rounded to fewer digits.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Rounding {
-    /// To the nearest, half to even.
-    Nearest,
-    /// Towards greater values: for a lower limit.
-    Up,
-    /// Towards lesser values: for an upper limit.
-    Down,
-}
-
-/// A system of units that a reader prefers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum System {
-    /// SI and the units used with it.
-    Si,
-    /// US customary.
-    Us,
-}
+use crate::round::{digits, first_place, ten_to};
+use crate::{Exact, Limit, Quantity, Range, Rounding, System, Unit, UnitId, Units};
+use num_traits::{Signed, Zero};
 
 /// A value as a reader sees it. Digits are ASCII; the sheet localises the point.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -36,113 +24,162 @@ pub struct Shown {
     pub value: Exact,
 }
 
+/// Trailing noughts of a figure without a point count as digits up to this many: `60 000` has three.
+const DIGITS_OF_A_ROUND_FIGURE: i64 = 3;
+
 /// A quantity in the reader's system (none: as written), rounded to nearest.
 pub fn show(units: &Units, quantity: &Quantity, system: Option<System>) -> Shown {
-    let (unit, decimals) = target(units, quantity.unit, quantity.decimals, system);
-    shown(units, &quantity.value, unit, decimals, Rounding::Nearest)
+    let turned = Turned::new(units, quantity.unit, system);
+    let start = turned.start(quantity.decimals, &[&quantity.value]);
+    turned.figure(&quantity.value, start)
 }
 
-/// The ends of a limit in the reader's system, rounded inward; digits are added until it is not empty.
+/// The ends of a limit in the reader's system (none: as written), rounded inward.
+///
+/// A limit of a single value (`20 mm`) is a figure to set and not a band: it is rounded to nearest,
+/// as no other value lies in it.
 pub fn show_range(
     units: &Units,
     limit: &Limit,
     system: Option<System>,
 ) -> (Option<Shown>, Option<Shown>) {
-    let (unit, mut decimals) = target(units, limit.unit, limit.decimals, system);
-    while inward(&limit.range, units.unit(unit), decimals).is_none() && decimals < 12 {
-        decimals += 1;
+    let turned = Turned::new(units, limit.unit, system);
+    let lower = limit.range.lower.as_ref().map(|bound| &bound.value);
+    let upper = limit.range.upper.as_ref().map(|bound| &bound.value);
+    let ends: Vec<&Exact> = lower.into_iter().chain(upper).collect();
+    let start = turned.start(limit.decimals, &ends);
+    if let Some(value) = limit.range.single() {
+        let figure = turned.figure(value, start);
+        return (Some(figure.clone()), Some(figure));
     }
-    let lower = limit.range.lower.as_ref();
-    let upper = limit.range.upper.as_ref();
-    (
-        lower.map(|bound| shown(units, &bound.value, unit, decimals, Rounding::Up)),
-        upper.map(|bound| shown(units, &bound.value, unit, decimals, Rounding::Down)),
-    )
+    let place = finer_until(start, |place| turned.keeps_enough(&limit.range, place));
+    let end = |value: &Exact, rounding| turned.end(value, place, rounding);
+    (lower.map(|value| end(value, Rounding::Up)), upper.map(|value| end(value, Rounding::Down)))
 }
 
-/// The ends of a range in a unit, rounded inward to so many digits; none where nothing is left.
-pub fn inward(
-    range: &Range,
-    unit: &Unit,
-    decimals: u32,
-) -> Option<(Option<Exact>, Option<Exact>)> {
-    let end = |value: &Exact, rounding| round(&in_unit(value, unit), decimals, rounding);
-    let lower = range.lower.as_ref().map(|bound| end(&bound.value, Rounding::Up));
-    let upper = range.upper.as_ref().map(|bound| end(&bound.value, Rounding::Down));
-    match (&lower, &upper) {
-        (Some(lower), Some(upper)) if lower > upper => None,
-        _ => Some((lower, upper)),
+/// How many digits after the point a reading needs in another unit, so that one step there is at
+/// most one step here: what a field for a reading shows.
+pub fn decimals_in(units: &Units, from: UnitId, decimals: u32, to: UnitId) -> u32 {
+    if from == to {
+        return decimals;
     }
+    let step = ten_to(-i64::from(decimals)) * &units.unit(from).factor / &units.unit(to).factor;
+    decimals_at(first_place(&step).unwrap_or(0))
 }
 
-fn target(units: &Units, unit: UnitId, decimals: u32, system: Option<System>) -> (UnitId, u32) {
-    let written = units.unit(unit);
-    match (system, written.system, written.counterpart) {
-        (Some(wanted), Some(own), Some(other)) if wanted != own => {
-            (other, decimals_for(written, units.unit(other), decimals))
+/// A unit as written, and the one it is turned into.
+struct Turned<'u> {
+    from: &'u Unit,
+    to: &'u Unit,
+    unit: UnitId,
+    own: bool,
+}
+
+impl<'u> Turned<'u> {
+    fn new(units: &'u Units, written: UnitId, system: Option<System>) -> Self {
+        let unit = units.in_system(written, system);
+        Self { from: units.unit(written), to: units.unit(unit), unit, own: unit == written }
+    }
+
+    /// The coarsest place that may be shown: the author's own, or no coarser than one of the
+    /// author's steps. Above the point only where three digits are left.
+    fn start(&self, decimals: u32, values: &[&Exact]) -> i64 {
+        if self.own {
+            return -i64::from(decimals);
         }
-        _ => (unit, decimals),
+        let step = ten_to(self.written_place(decimals, values)) * &self.from.factor / &self.to.factor;
+        let place = first_place(&step).unwrap_or(0);
+        place.min(self.round_figure(self.to, values).max(0))
+    }
+
+    /// The place of the last digit that the author meant.
+    fn written_place(&self, decimals: u32, values: &[&Exact]) -> i64 {
+        if decimals > 0 {
+            return -i64::from(decimals);
+        }
+        let most = self.round_figure(self.from, values);
+        let is_round = |place: &i64| {
+            let step = ten_to(*place);
+            values.iter().all(|value| (self.from.number_of(value) / &step).is_integer())
+        };
+        (1..=most).rev().find(is_round).unwrap_or(0)
+    }
+
+    /// The place of the last of three digits, in the smallest of some values.
+    fn round_figure(&self, unit: &Unit, values: &[&Exact]) -> i64 {
+        let first = values.iter().filter_map(|value| first_place(&unit.number_of(value))).min();
+        first.map_or(0, |first| first + 1 - DIGITS_OF_A_ROUND_FIGURE)
+    }
+
+    /// A plain figure, rounded to nearest.
+    fn figure(&self, value: &Exact, start: i64) -> Shown {
+        let enough = |place| self.loses_little(value, place, Rounding::Nearest, 100);
+        self.shown(value, finer_until(start, enough), Rounding::Nearest)
+    }
+
+    /// Whether enough of a range is left after its ends are rounded inward.
+    fn keeps_enough(&self, range: &Range, place: i64) -> bool {
+        let (lower, upper) = (&range.lower, &range.upper);
+        match (lower.as_ref(), upper.as_ref(), range.width().filter(Signed::is_positive)) {
+            (Some(lower), Some(upper), Some(width)) => {
+                let up = self.rounded(&lower.value, place, Rounding::Up);
+                let down = self.rounded(&upper.value, place, Rounding::Down);
+                let left = (down - up) * &self.to.factor;
+                left * whole(5) >= width * whole(4)
+            }
+            (Some(lower), None, _) => self.loses_little(&lower.value, place, Rounding::Up, 20),
+            (None, Some(upper), _) => self.loses_little(&upper.value, place, Rounding::Down, 20),
+            // No end, or nothing in it: no number of digits would keep more.
+            _ => true,
+        }
+    }
+
+    /// Whether rounding loses at most one part in so many of a value's size. Where the scale has a
+    /// zero of its own (°C), size says nothing, and every place is good enough.
+    fn loses_little(&self, value: &Exact, place: i64, rounding: Rounding, parts: u32) -> bool {
+        let sized = self.to.zero.is_zero() && self.from.zero.is_zero();
+        let number = self.to.number_of(value);
+        let lost = (self.rounded(value, place, rounding) - &number).abs();
+        !sized || lost * whole(parts) <= number.abs()
+    }
+
+    fn rounded(&self, value: &Exact, place: i64, rounding: Rounding) -> Exact {
+        rounding.to_place(&self.to.number_of(value), place)
+    }
+
+    /// An end of a range: a nought needs no further digits, `0 .. 0.5 mm`.
+    fn end(&self, value: &Exact, place: i64, rounding: Rounding) -> Shown {
+        let nought = self.rounded(value, place, rounding).is_zero();
+        self.shown(value, if nought { place.max(0) } else { place }, rounding)
+    }
+
+    fn shown(&self, value: &Exact, place: i64, rounding: Rounding) -> Shown {
+        let number = self.rounded(value, place, rounding);
+        let decimals = decimals_at(place);
+        Shown {
+            digits: digits(&number, decimals),
+            unit: self.unit,
+            decimals,
+            value: self.to.value_of(&number),
+        }
     }
 }
 
-/// As many digits as keep the author's last digit: one step there is at most one step here.
-fn decimals_for(from: &Unit, to: &Unit, decimals: u32) -> u32 {
-    let ten = Exact::from_integer(10.into());
-    let mut step = &from.factor / &to.factor;
-    for _ in 0..decimals {
-        step /= &ten;
+/// The first place from `start` down that is good enough.
+fn finer_until(start: i64, enough: impl Fn(i64) -> bool) -> i64 {
+    // Each place is ten times finer, so what is lost falls under any share in as many places as
+    // the numbers have digits: this ends.
+    let mut place = start;
+    while !enough(place) {
+        place -= 1;
     }
-    let mut wanted = 0;
-    let mut place = Exact::from_integer(1.into());
-    while place > step.abs() && wanted < 12 {
-        place /= &ten;
-        wanted += 1;
-    }
-    wanted
+    place
 }
 
-fn shown(units: &Units, value: &Exact, unit: UnitId, decimals: u32, rounding: Rounding) -> Shown {
-    let number = in_unit(value, units.unit(unit));
-    let rounded = round(&number, decimals, rounding);
-    let to = units.unit(unit);
-    Shown {
-        digits: decimal(&number, decimals, rounding),
-        unit,
-        decimals,
-        value: &rounded * &to.factor + &to.zero,
-    }
+fn decimals_at(place: i64) -> u32 {
+    u32::try_from(-place).unwrap_or(0)
 }
 
-fn in_unit(value: &Exact, unit: &Unit) -> Exact {
-    (value - &unit.zero) / &unit.factor
-}
-
-fn round(value: &Exact, decimals: u32, rounding: Rounding) -> Exact {
-    let scale = Exact::from_integer(num_bigint::BigInt::from(10).pow(decimals));
-    let scaled = value * &scale;
-    let whole = match rounding {
-        Rounding::Up => scaled.ceil(),
-        Rounding::Down => scaled.floor(),
-        Rounding::Nearest => half_to_even(&scaled),
-    };
-    whole / scale
-}
-
-fn half_to_even(value: &Exact) -> Exact {
-    let half = Exact::new(1.into(), 2.into());
-    let floor = value.floor();
-    let rest = value - &floor;
-    let odd = !(&floor / Exact::from_integer(2.into())).is_integer();
-    if rest > half || (rest == half && odd) { floor + Exact::from_integer(1.into()) } else { floor }
-}
-
-pub(crate) fn decimal(value: &Exact, decimals: u32, rounding: Rounding) -> String {
-    let rounded = round(value, decimals, rounding);
-    let scale = Exact::from_integer(num_bigint::BigInt::from(10).pow(decimals));
-    let digits = (rounded.abs() * scale).to_integer().to_string();
-    let places = usize::try_from(decimals).unwrap_or(0);
-    let padded = format!("{digits:0>width$}", width = places + 1);
-    let (whole, fraction) = padded.split_at(padded.len() - places);
-    let sign = if rounded.is_negative() { "-" } else { "" };
-    if places == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{fraction}") }
+fn whole(number: u32) -> Exact {
+    Exact::from_integer(number.into())
 }

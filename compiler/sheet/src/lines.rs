@@ -6,7 +6,7 @@ use crate::rules::rule;
 use crate::sheet::{Field, Line as SheetLine, LineKind, Table};
 use crate::words::Speaker;
 use locknut_graph::{
-    Act, ActKind, Choice, Line, LineValue, NodeId, Reading, ReadingId, ReadingKind, Verdict,
+    Act, ActKind, Choice, Line, LineValue, NodeId, Prefer, Reading, ReadingId, ReadingKind, Verdict,
 };
 use locknut_proof::{ChoiceRow, Facts};
 use locknut_quantity::Limit;
@@ -157,8 +157,16 @@ fn value_words(speak: Speaker<'_>, value: &LineValue) -> String {
 
 /// A word of sense or pattern (`clockwise`, `crosswise`) has a phrase; designations have none.
 fn worded(speak: Speaker<'_>, text: &str) -> String {
-    let key = format!("word-{}", text.replace(' ', "-"));
-    if speak.phrases.has(&key) { speak.phrases.label(&key) } else { text.to_owned() }
+    let words = text.split(", ").map(|part| {
+        // The diameter of a pitch circle is the drawing's business, not the fitter's.
+        let part = if part.starts_with("on pitch circle") { "on pitch circle" } else { part };
+        if let Some(rows) = part.strip_prefix("on rectangle ") {
+            return speak.say("word-on-rectangle", &[("rows", rows.replace('x', "×"))]);
+        }
+        let key = format!("word-{}", part.replace(' ', "-"));
+        if speak.phrases.has(&key) { speak.phrases.label(&key) } else { part.to_owned() }
+    });
+    words.collect::<Vec<_>>().join(", ")
 }
 
 fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind {
@@ -242,6 +250,8 @@ fn choice_kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, choice: &Choice)
             let text = speak.say(
                 "choose-rule",
                 &[
+                    ("prefer", preference(speak, choice)),
+                    ("sizes", sizes(speak, choice)),
                     ("target", speak.phrases.name(&choice.target)),
                     ("rule", worked),
                     ("limit", speak.limit(&choice.range)),
@@ -250,6 +260,30 @@ fn choice_kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, choice: &Choice)
             );
             LineKind::Computed { rule: text, field }
         }
+    }
+}
+
+fn preference(speak: Speaker<'_>, choice: &Choice) -> String {
+    match &choice.prefer {
+        Prefer::Smallest => speak.phrases.label("choose-smallest"),
+        Prefer::Largest => speak.phrases.label("choose-largest"),
+        Prefer::Nearest(to) => speak.say("choose-nearest", &[("to", speak.quantity(to))]),
+    }
+}
+
+fn sizes(speak: Speaker<'_>, choice: &Choice) -> String {
+    let all: Vec<String> = choice
+        .set
+        .iter()
+        .map(|(size, number)| match number {
+            Some(number) => format!("{} ({number})", speak.quantity(size)),
+            None => speak.quantity(size),
+        })
+        .collect();
+    // A long set of steps is told by its ends.
+    match (all.as_slice(), all.len() > 8) {
+        ([first, .., last], true) => speak.say("limit-between", &[("lower", first.clone()), ("upper", last.clone())]),
+        _ => all.join(", "),
     }
 }
 

@@ -10,11 +10,16 @@ pub(crate) mod readings;
 
 use locknut_finding::Page;
 
-const FAMILIES: &[&[Page]] = &[names::PAGES, quantities::PAGES, readings::PAGES, flow::PAGES, hardware::PAGES];
+const FAMILIES: &[&[Page]] =
+    &[names::PAGES, quantities::PAGES, readings::PAGES, flow::PAGES, hardware::PAGES];
 
 /// The pages of this crate's codes.
 pub const PAGES: &[Page] = &joined::<{ count() }>();
 
+#[expect(
+    clippy::indexing_slicing,
+    reason = "worked out while compiling: an index out of range does not compile"
+)]
 const fn count() -> usize {
     let (mut family, mut all) = (0, 0);
     while family < FAMILIES.len() {
@@ -24,6 +29,10 @@ const fn count() -> usize {
     all
 }
 
+#[expect(
+    clippy::indexing_slicing,
+    reason = "worked out while compiling: an index out of range does not compile"
+)]
 const fn joined<const N: usize>() -> [Page; N] {
     let mut pages = [names::PAGES[0]; N];
     let (mut family, mut at) = (0, 0);

@@ -110,8 +110,9 @@ impl Saying<'_, '_> {
                     return false;
                 }
                 let Some(value) = parts.word() else { return false };
-                if known {
-                    self.at_a_value(relation, name, value, found);
+                if !known || !self.at_a_value(relation, name, value, found) {
+                    let said = self.thing.own_conditions.entry(relation.name.clone());
+                    said.or_insert(Condition::Always(true));
                 }
             } else if known {
                 self.thing.relate(&relation.name, &name.text, name.span);
@@ -169,10 +170,10 @@ impl Saying<'_, '_> {
         name: &Name,
         value: &Name,
         found: &mut Findings,
-    ) {
+    ) -> bool {
         let values = std::slice::from_ref(value);
         let Some((variable, values)) = self.reader.variable_values(name, values, found) else {
-            return;
+            return false;
         };
         self.thing.relate(&relation.name, &name.text, name.span);
         if !relation.bars_while.is_empty() {
@@ -190,6 +191,7 @@ impl Saying<'_, '_> {
             Some(other) => Condition::All(vec![other, test]),
         };
         self.thing.own_conditions.insert(relation.name.clone(), both);
+        true
     }
 
     /// The longest mark whose words come next.
@@ -208,7 +210,7 @@ impl Saying<'_, '_> {
                 lacks: "not why",
                 span: self.attribute.span,
                 consequence: "a seal without a reason is broken by the first who finds it in the way",
-                mend: "write “sealed because \"its setting is made on the test bed\"”".to_owned(),
+                mend: "write “sealed because \"its setting is made on the test bed\"”",
             });
             return parts.done();
         };
@@ -247,9 +249,9 @@ impl Saying<'_, '_> {
     fn other(&mut self, name: &Name, parts: &mut Parts<'_>, found: &mut Findings) -> bool {
         if parts.says(&["when"]) {
             let Some(condition) = parts.condition() else { return false };
-            if let Some(condition) = self.reader.condition(condition, found) {
-                self.thing.own_conditions.insert(name.text.clone(), condition);
-            }
+            // Said, though it cannot be read: nothing more is asked of it.
+            let read = self.reader.condition(condition, found).unwrap_or(Condition::Always(true));
+            self.thing.own_conditions.insert(name.text.clone(), read);
             return true;
         }
         let value = parts.limit().and_then(|limit| self.reader.limit(limit, None, found));

@@ -143,7 +143,7 @@ fn shows<'t>(thing: &'t Thing, reader: Reader<'_>, found: &mut Findings) -> Opti
             lacks: "not what it measures",
             span: thing.name.span,
             consequence: "no limit can be checked against it",
-            mend: "write “measures length 0 .. 150 mm”, “applies torque 20 .. 100 N·m” or “scale ha \"Shore A\" 0 .. 100”".to_owned(),
+            mend: "write “measures length 0 .. 150 mm”, “applies torque 20 .. 100 N·m” or “scale ha \"Shore A\" 0 .. 100”",
         });
         return None;
     };
