@@ -46,7 +46,7 @@ limit-any = any value
 ## What is told behind a line
 part-stages = {" "}to { $stages }
 part-quantity = {" "}with { $quantity }
-part-with = {" "}with { $with }
+part-with = {" "}with the { $with }
 part-sense = {" "}{ $sense }
 part-effort = {" "}with { $effort }
 part-effort-limit = {" "}({ $effort-limit })

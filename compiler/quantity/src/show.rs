@@ -89,7 +89,7 @@ impl<'u> Turned<'u> {
         }
         let step = ten_to(self.written_place(decimals, values)) * &self.from.factor / &self.to.factor;
         let place = first_place(&step).unwrap_or(0);
-        place.min(self.round_figure(self.to, values).max(0))
+        place.min(round_figure(self.to, values).max(0))
     }
 
     /// The place of the last digit that the author meant.
@@ -97,18 +97,12 @@ impl<'u> Turned<'u> {
         if decimals > 0 {
             return -i64::from(decimals);
         }
-        let most = self.round_figure(self.from, values);
+        let most = round_figure(self.from, values);
         let is_round = |place: &i64| {
             let step = ten_to(*place);
             values.iter().all(|value| (self.from.number_of(value) / &step).is_integer())
         };
         (1..=most).rev().find(is_round).unwrap_or(0)
-    }
-
-    /// The place of the last of three digits, in the smallest of some values.
-    fn round_figure(&self, unit: &Unit, values: &[&Exact]) -> i64 {
-        let first = values.iter().filter_map(|value| first_place(&unit.number_of(value))).min();
-        first.map_or(0, |first| first + 1 - DIGITS_OF_A_ROUND_FIGURE)
     }
 
     /// A plain figure, rounded to nearest.
@@ -163,6 +157,12 @@ impl<'u> Turned<'u> {
             value: self.to.value_of(&number),
         }
     }
+}
+
+/// The place of the last of three digits, in the smallest of some values.
+fn round_figure(unit: &Unit, values: &[&Exact]) -> i64 {
+    let first = values.iter().filter_map(|value| first_place(&unit.number_of(value))).min();
+    first.map_or(0, |first| first + 1 - DIGITS_OF_A_ROUND_FIGURE)
 }
 
 /// The first place from `start` down that is good enough.

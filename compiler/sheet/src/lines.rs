@@ -178,7 +178,7 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
         ActKind::Observe { reading, .. } => LineKind::Answers(answers(speak, *reading)),
         ActKind::Record { reading } => LineKind::Fields(fields(speak, *reading, None)),
         ActKind::Check { reading, value, verdict } => LineKind::Computed {
-            rule: rule(speak, *reading, value),
+            rule: rule(speak, &speak.graph.reading(*reading).words, value),
             field: one_field(speak, *reading, accepted(verdict)),
         },
         ActKind::Choose(choice) => choice_kind(speak, facts, node, choice),
@@ -246,7 +246,7 @@ fn choice_kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, choice: &Choice)
             LineKind::LookUp { table: table(speak, choice, rows), field }
         }
         _ => {
-            let worked = rule(speak, choice.reading, &choice.value);
+            let worked = rule(speak, &choice.target, &choice.value);
             let text = speak.say(
                 "choose-rule",
                 &[

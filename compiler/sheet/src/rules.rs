@@ -1,11 +1,11 @@
 //! Expressions as a line that a fitter can work: "greatest gap less smallest gap".
 
 use crate::words::Speaker;
-use locknut_graph::{Expression, Fold, Operator, ReadingId};
+use locknut_graph::{Expression, Fold, Operator, Words};
 
 /// `spread = greatest of gap − smallest of gap`
-pub(crate) fn rule(speak: Speaker<'_>, result: ReadingId, value: &Expression) -> String {
-    let name = speak.phrases.name(&speak.graph.reading(result).words);
+pub(crate) fn rule(speak: Speaker<'_>, result: &Words, value: &Expression) -> String {
+    let name = speak.phrases.name(result);
     format!("{name} = {}", worded(speak, value, false))
 }
 

@@ -17,6 +17,8 @@ mod near;
 mod numbering;
 mod said;
 mod scope;
+#[cfg(test)]
+mod tests;
 mod variant;
 
 use crate::World;

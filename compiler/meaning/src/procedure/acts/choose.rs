@@ -1,8 +1,6 @@
 //! `choose NAME from SET so that RESULT is RANGE, where RESULT = …, prefer …`
 
-use super::super::coverage::{
-    Atom, Cover, Gap, Grid, Knowns, Linear, Possible, Subject, cover, linear,
-};
+use super::super::coverage::{Atom, Cover, Gap, Knowns, Linear, Possible, Subject, cover, linear};
 use super::super::laying::Laying;
 use super::super::said;
 use super::draft::{Draft, Follows};
@@ -294,7 +292,8 @@ fn gaps_said(laying: &Laying<'_>, cover: &Cover, choice: &Choice, unit: UnitId) 
         if !(end(&gap.shown.lower) && end(&gap.shown.upper)) {
             return said::range(units, &gap.between, unit, decimals);
         }
-        match single_values(gap, cover.grid.as_ref()) {
+        let grid = cover.grid.as_ref();
+        match grid.and_then(|grid| grid.values_in(&gap.shown, MOST_LISTED)) {
             Some(values) => {
                 let said: Vec<String> =
                     values.iter().map(|value| said::value(units, value, unit, decimals)).collect();
@@ -304,22 +303,6 @@ fn gaps_said(laying: &Laying<'_>, cover: &Cover, choice: &Choice, unit: UnitId) 
         }
     };
     cover.gaps.iter().map(one).collect()
-}
-
-/// The values of a short gap, one by one.
-fn single_values(gap: &Gap, grid: Option<&Grid>) -> Option<Vec<Exact>> {
-    let grid = grid?;
-    let (lower, upper) = (gap.shown.lower.as_ref()?, gap.shown.upper.as_ref()?);
-    let mut values = Vec::new();
-    let mut value = lower.value.clone();
-    while value <= upper.value {
-        if values.len() == MOST_LISTED {
-            return None;
-        }
-        values.push(value.clone());
-        value += &grid.step;
-    }
-    Some(values)
 }
 
 /// The consumable is listed with its sizes.

@@ -12,7 +12,7 @@ use crate::findings::readings::{
 use crate::world::Instrument;
 use locknut_finding::Span;
 use locknut_graph::{ActArm, Verdict};
-use locknut_quantity::{Bound, Exact, Limit, Range, UnitId};
+use locknut_quantity::{Bound, Exact, Limit, Range, Rounding, UnitId};
 use locknut_syntax::tree::Name;
 
 /// What the limits of an act are held against.
@@ -95,9 +95,8 @@ fn on_digits(
     if grid.has(&end.value) {
         return;
     }
-    let place = ((&end.value - &grid.origin) / &grid.step).floor();
-    let below = &grid.origin + &place * &grid.step;
-    let above = &below + &grid.step;
+    let below = grid.snap(&end.value, Rounding::Down);
+    let above = grid.snap(&end.value, Rounding::Up);
     let units = &laying.world.units;
     let decimals = super::readings::digits_of(units, instrument, &[]);
     let finding = BetweenDigits {

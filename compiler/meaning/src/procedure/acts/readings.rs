@@ -1,6 +1,6 @@
 //! Making a reading known: to the graph, to the lines below, and to what is reckoned with it.
 
-use super::super::coverage::{Grid, Known, Linear, Possible};
+use super::super::coverage::{Known, Linear, Possible};
 use super::super::laying::Laying;
 use super::super::said;
 use super::super::scope::Named;
@@ -9,9 +9,9 @@ use crate::world::Instrument;
 use locknut_graph::{
     Reading, ReadingId, ReadingKind, Value, Variable, VariableId, VariableKind, Words,
 };
-use locknut_quantity::{Exact, KindId, Limit, Range, UnitId, Units};
+use locknut_quantity::{Exact, Grid, KindId, Limit, Range, UnitId, Units};
 use locknut_syntax::tree::Name;
-use num_traits::{Signed, Zero};
+use num_traits::Zero;
 
 /// A number in the making.
 pub(super) struct Number {
@@ -106,19 +106,10 @@ pub(super) fn shown_by(instrument: &Instrument, expect: Option<&Limit>) -> Possi
     Possible { range, grid: grid(instrument) }
 }
 
-/// The digits of an instrument. A gauge from 0.03 mm in steps of 0.01 mm counts from zero; one whose
-/// lower end is no multiple of its step counts from there. (The judge of a job counts the same way.)
+/// The digits of an instrument.
 pub(super) fn grid(instrument: &Instrument) -> Option<Grid> {
-    let step = instrument.resolution.as_ref().map(|step| step.value.clone())?;
-    if !step.is_positive() {
-        return None;
-    }
-    let lower = instrument.range.lower.as_ref().map(|bound| bound.value.clone());
-    let origin = match lower {
-        Some(lower) if !(&lower / &step).is_integer() => lower,
-        _ => Exact::zero(),
-    };
-    Some(Grid { origin, step })
+    let step = instrument.resolution.as_ref()?.value.clone();
+    Grid::of_instrument(&instrument.range, step)
 }
 
 /// Digits after the point on the instrument's display.
@@ -134,5 +125,5 @@ pub(super) fn whole_numbers(expect: Option<&Limit>) -> Possible {
     let from_zero = Range::from(Exact::zero(), true);
     let range = expect.map_or(from_zero.clone(), |expect| from_zero.intersect(&expect.range));
     let step = Exact::from_integer(1.into());
-    Possible { range, grid: Some(Grid { origin: Exact::zero(), step }) }
+    Possible { range, grid: Grid::new(Exact::zero(), step) }
 }

@@ -1,8 +1,8 @@
 //! Whether some member of a choice fits every reading that may occur.
 
-use super::{Atom, Gap, Grid, Knowns, doubled, linear, uncovered};
+use super::{Atom, Gap, Knowns, doubled, linear, uncovered};
 use locknut_graph::{Expression, ReadingId};
-use locknut_quantity::{Bound, Exact, Range};
+use locknut_quantity::{Bound, Exact, Grid, Range};
 use num_traits::{Signed, Zero};
 
 /// What a choice covers.
@@ -59,9 +59,9 @@ pub(crate) fn cover(
                 between: solved(&gap.between, &bare.constant, &factor),
                 shown: solved(&gap.shown, &bare.constant, &factor),
             };
-            let grid = possible.grid.map(|grid| Grid {
-                origin: (grid.origin - &bare.constant) / &factor,
-                step: (grid.step / &factor).abs(),
+            let grid = possible.grid.and_then(|grid| {
+                let origin = (grid.origin() - &bare.constant) / &factor;
+                Grid::new(origin, (grid.step() / &factor).abs())
             });
             let mut gaps: Vec<Gap> = gaps.iter().map(back).collect();
             if factor.is_negative() {

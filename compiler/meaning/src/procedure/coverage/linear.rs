@@ -5,9 +5,9 @@
 //! range (on every ordering of the points it is linear, and the corners of an ordering are corners
 //! of the box), so the corners are tried.
 
-use super::{Grid, Possible};
+use super::Possible;
 use locknut_graph::{Expression, Fold, Operator, ReadingId};
-use locknut_quantity::{Bound, Exact, Range};
+use locknut_quantity::{Bound, Exact, Grid, Range};
 use num_traits::{One, Signed, Zero};
 use std::collections::BTreeMap;
 
@@ -102,15 +102,15 @@ impl Linear {
             ends = ends.plus(&share.ends(known));
             match &known.possible.grid {
                 Some(grid) => {
-                    origin += share.total() * &grid.origin;
-                    for part in share.steps(known.points, &grid.step) {
+                    origin += share.total() * grid.origin();
+                    for part in share.steps(known.points, grid.step()) {
                         step = Some(step.map_or(part.clone(), |step| common_step(&step, &part)));
                     }
                 }
                 None => continuous = true,
             }
         }
-        let grid = step.filter(|_| !continuous).map(|step| Grid { origin, step });
+        let grid = step.filter(|_| !continuous).and_then(|step| Grid::new(origin, step));
         Possible { range: ends.range(), grid }
     }
 

@@ -11,7 +11,7 @@ mod tests;
 pub(crate) use choice::{Cover, Subject, cover};
 pub(crate) use linear::{Atom, Known, Knowns, Linear, linear, possible};
 
-use locknut_quantity::{Bound, Exact, Range};
+use locknut_quantity::{Bound, Exact, Grid, Range};
 
 /// The values that a reading or a computed value may have.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -20,13 +20,6 @@ pub(crate) struct Possible {
     pub(crate) range: Range,
     /// Between them only these; none: every value.
     pub(crate) grid: Option<Grid>,
-}
-
-/// Evenly spaced values: `origin + k × step` for every whole `k`; the step is above zero.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Grid {
-    pub(crate) origin: Exact,
-    pub(crate) step: Exact,
 }
 
 impl Possible {
@@ -45,7 +38,7 @@ impl Possible {
         }
         // A single value lies on any grid that it begins.
         let step = step.unwrap_or_else(|| Exact::from_integer(1.into()));
-        let grid = Some(Grid { origin: first.clone(), step });
+        let grid = Grid::new(first.clone(), step);
         Self { range: Range::closed(first.clone(), last.clone()), grid }
     }
 
@@ -64,35 +57,6 @@ impl Possible {
         };
         if drawn.is_empty() { None } else { Some(drawn) }
     }
-}
-
-impl Grid {
-    /// Whether a value lies on it.
-    pub(crate) fn has(&self, value: &Exact) -> bool {
-        ((value - &self.origin) / &self.step).is_integer()
-    }
-
-    /// The range from its first to its last grid value.
-    fn draw_in(&self, range: &Range) -> Range {
-        let one = || Exact::from_integer(1.into());
-        let lower = range.lower.as_ref().map(|bound| {
-            let place = (&bound.value - &self.origin) / &self.step;
-            let open_on_grid = !bound.closed && place.is_integer();
-            let first = if open_on_grid { place + one() } else { place.ceil() };
-            closed(&self.origin + first * &self.step)
-        });
-        let upper = range.upper.as_ref().map(|bound| {
-            let place = (&bound.value - &self.origin) / &self.step;
-            let open_on_grid = !bound.closed && place.is_integer();
-            let last = if open_on_grid { place - one() } else { place.floor() };
-            closed(&self.origin + last * &self.step)
-        });
-        Range { lower, upper }
-    }
-}
-
-fn closed(value: Exact) -> Bound {
-    Bound { value, closed: true }
 }
 
 /// A stretch that nothing covers.

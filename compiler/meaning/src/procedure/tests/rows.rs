@@ -1,0 +1,178 @@
+//! A graph as text, one node a line.
+
+use locknut_graph::{
+    Act, ActKind, Condition, Effect, End, Line, LineValue, NodeKind, StepGraph, Test, VariableId,
+    Way,
+};
+use num_traits::ToPrimitive;
+
+/// `4 @2 act-set state=supply value=isolated {supply=isolated} next>5`
+pub(super) fn rows(graph: &StepGraph) -> String {
+    let mut rows = String::new();
+    for id in graph.flow.node_indices() {
+        let node = graph.node(id);
+        let step = node.step.map(|step| graph.step(step).number.clone()).unwrap_or_default();
+        let mut row = format!("{} @{step} {}", id.index(), kind(graph, &node.kind));
+        row.push_str(&effects(graph, &node.effects));
+        for (way, edge, to) in graph.ways(id) {
+            row.push_str(&format!(
+                " {}{}>{}",
+                word(way),
+                effects(graph, &edge.effects),
+                to.index()
+            ));
+            if let Some(noting) = &edge.noting {
+                row.push_str(&format!(" “{}”", noting.written()));
+            }
+        }
+        rows.push_str(row.trim());
+        rows.push('\n');
+    }
+    rows
+}
+
+fn kind(graph: &StepGraph, kind: &NodeKind) -> String {
+    match kind {
+        NodeKind::Act(act) => line_of(graph, act),
+        NodeKind::Pass => "pass".to_owned(),
+        NodeKind::Branch(condition) => format!("when {}", said(graph, condition)),
+        NodeKind::AnyOrder { children } => format!("any-order {children}"),
+        NodeKind::ChildDone { order } => format!("child-done {}", order.index()),
+        NodeKind::Repeat(repeat) => {
+            format!("repeat up to {}", graph.repeats[usize::from(repeat.0)].times)
+        }
+        NodeKind::Enter { subtask, needs, .. } => {
+            let needs: Vec<&str> = needs.iter().map(|need| need.written.as_str()).collect();
+            format!("enter {subtask} [{}]", needs.join("; "))
+        }
+        NodeKind::Leave { subtask, leaves, .. } => {
+            let left = leaves.iter().map(|left| graph.variable(left.variable).words.name.clone());
+            format!("leave {subtask} [{}]", left.collect::<Vec<_>>().join("; "))
+        }
+        NodeKind::End(End::Done) => "done".to_owned(),
+        NodeKind::End(End::Stop { text }) => format!("stop “{}”", text.written()),
+        NodeKind::End(End::Refer { to }) => format!("refer “{}”", to.written()),
+    }
+}
+
+/// The line as it will be said, and how a check is worked out.
+fn line_of(graph: &StepGraph, act: &Act) -> String {
+    let line = line(graph, &act.line);
+    match &act.kind {
+        ActKind::Wait { seconds, .. } => format!("{line} ({} s)", seconds.to_integer()),
+        ActKind::Do
+        | ActKind::Confirm
+        | ActKind::Measure { .. }
+        | ActKind::Count { .. }
+        | ActKind::Observe { .. }
+        | ActKind::Record { .. }
+        | ActKind::Check { .. }
+        | ActKind::Choose(_) => line,
+    }
+}
+
+/// A phrase with its values.
+pub(super) fn line(graph: &StepGraph, line: &Line) -> String {
+    let mut all = line.phrase.clone();
+    for (name, value) in &line.values {
+        all.push_str(&format!(" {name}={}", value_said(graph, value)));
+    }
+    all
+}
+
+fn value_said(graph: &StepGraph, value: &LineValue) -> String {
+    match value {
+        LineValue::Words(words) => words.name.clone(),
+        LineValue::List(all) => {
+            all.iter().map(|words| words.name.clone()).collect::<Vec<_>>().join(",")
+        }
+        LineValue::Quantity(quantity) => format!("({})", quantity.written),
+        LineValue::Limit(limit) => format!("({})", limit.written),
+        LineValue::Prose(prose) => format!("“{}”", prose.written()),
+        LineValue::Number(number) => number.to_string(),
+        LineValue::Stages(stages) => {
+            let stages: Vec<String> = stages.iter().map(|stage| line(graph, stage)).collect();
+            format!("[{}]", stages.join("; "))
+        }
+        LineValue::Reading(reading) => graph.reading(*reading).words.name.clone(),
+        LineValue::Step(step) => format!("step-{}", graph.step(*step).number),
+        LineValue::Text(text) => format!("({text})"),
+    }
+}
+
+fn effects(graph: &StepGraph, effects: &[Effect]) -> String {
+    if effects.is_empty() {
+        return String::new();
+    }
+    let all: Vec<String> = effects.iter().map(|effect| effect_said(graph, effect)).collect();
+    format!(" {{{}}}", all.join(" "))
+}
+
+fn effect_said(graph: &StepGraph, effect: &Effect) -> String {
+    match effect {
+        Effect::Set { variable, value } => format!(
+            "{}={}",
+            name(graph, *variable),
+            graph.variable(*variable).values[usize::from(*value)].words.name
+        ),
+        Effect::Prove { variable } => format!("prove {}", name(graph, *variable)),
+        Effect::Wait { seconds } => format!("wait {}", seconds.to_i64().unwrap_or(-1)),
+        Effect::WaitSince { seconds, step } => {
+            let seconds = seconds.to_i64().unwrap_or(-1);
+            format!("wait {seconds} since {}", graph.step(*step).number)
+        }
+        Effect::StepEnds { step } => format!("ends {}", graph.step(*step).number),
+        Effect::Take { reading } => format!("take {}", graph.reading(*reading).words.name),
+        Effect::Void { readings, proofs } => {
+            let readings = readings.iter().map(|id| graph.reading(*id).words.name.clone());
+            let proofs = proofs.iter().map(|id| name(graph, *id));
+            format!("void {}", readings.chain(proofs).collect::<Vec<_>>().join(","))
+        }
+        Effect::Afresh { repeat } => format!("afresh {}", repeat.0),
+    }
+}
+
+fn name(graph: &StepGraph, variable: VariableId) -> String {
+    graph.variable(variable).words.name.clone()
+}
+
+fn word(way: Way) -> String {
+    match way {
+        Way::Next => "next".into(),
+        Way::Accepted => "accepted".into(),
+        Way::Otherwise => "otherwise".into(),
+        Way::Arm(arm) => format!("arm{arm}"),
+        Way::Child(child) => format!("child{child}"),
+        Way::Again => "again".into(),
+        Way::Failing => "failing".into(),
+    }
+}
+
+/// A condition in short: `supply=isolated and not proved supply=isolated`.
+pub(super) fn said(graph: &StepGraph, condition: &Condition) -> String {
+    let all = |parts: &[Condition], word: &str| {
+        parts.iter().map(|part| said(graph, part)).collect::<Vec<_>>().join(word)
+    };
+    match condition {
+        Condition::Always(so) => so.to_string(),
+        Condition::Not(inner) => format!("not {}", said(graph, inner)),
+        Condition::All(parts) => all(parts, " and "),
+        Condition::Any(parts) => all(parts, " or "),
+        Condition::Test(Test::Within { written, .. }) => written.clone(),
+        Condition::Test(
+            test @ (Test::Is { variable, values, .. }
+            | Test::Proved { variable, values, .. }
+            | Test::Held { variable, values, .. }),
+        ) => {
+            let declared = graph.variable(*variable);
+            let values =
+                values.iter().map(|value| declared.values[usize::from(*value)].words.name.clone());
+            let mark = match test {
+                Test::Proved { .. } => "proved ",
+                Test::Held { .. } => "held ",
+                Test::Is { .. } | Test::Within { .. } => "",
+            };
+            format!("{mark}{}={}", declared.words.name, values.collect::<Vec<_>>().join("|"))
+        }
+    }
+}
