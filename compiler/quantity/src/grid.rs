@@ -115,7 +115,8 @@ mod tests {
     #[test]
     fn open_ends_leave_out_the_value_they_lie_on() {
         let grid = Grid::new(number("0"), number("0.1")).unwrap();
-        let range = Range::from(number("0.2"), false).intersect(&Range::up_to(number("0.45"), true));
+        let range =
+            Range::from(number("0.2"), false).intersect(&Range::up_to(number("0.45"), true));
         assert_eq!(grid.draw_in(&range), Range::closed(number("0.3"), number("0.4")));
         assert_eq!(grid.count_in(&range), Some(2.into()));
         assert_eq!(grid.values_in(&range, 2), Some(vec![number("0.3"), number("0.4")]));

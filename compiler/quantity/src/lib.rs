@@ -21,6 +21,8 @@ mod range;
 mod round;
 mod show;
 mod units;
+#[cfg(test)]
+mod vocabulary;
 
 pub use exact::{Exact, parse_exact, to_decimal};
 pub use grid::Grid;

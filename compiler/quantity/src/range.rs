@@ -70,12 +70,14 @@ impl Range {
 impl Range {
     /// Whether a value belongs to it.
     pub fn contains(&self, value: &Exact) -> bool {
-        let above = self.lower.as_ref().is_none_or(|bound| {
-            *value > bound.value || (bound.closed && *value == bound.value)
-        });
-        let below = self.upper.as_ref().is_none_or(|bound| {
-            *value < bound.value || (bound.closed && *value == bound.value)
-        });
+        let above = self
+            .lower
+            .as_ref()
+            .is_none_or(|bound| *value > bound.value || (bound.closed && *value == bound.value));
+        let below = self
+            .upper
+            .as_ref()
+            .is_none_or(|bound| *value < bound.value || (bound.closed && *value == bound.value));
         above && below
     }
 

@@ -60,11 +60,7 @@ fn half_to_even(value: &Exact) -> Exact {
 
 /// The ends of a range in a unit, rounded inward to so many digits after the point; none where
 /// nothing is left.
-pub fn inward(
-    range: &Range,
-    unit: &Unit,
-    decimals: u32,
-) -> Option<(Option<Exact>, Option<Exact>)> {
+pub fn inward(range: &Range, unit: &Unit, decimals: u32) -> Option<(Option<Exact>, Option<Exact>)> {
     inward_to(range, unit, &ten_to(-i64::from(decimals)))
 }
 

@@ -163,7 +163,7 @@ fn names_in(written: &tree::Expression) -> Vec<&tree::Name> {
             }
             tree::Expression::Call { arguments, .. } => left.extend(arguments),
             tree::Expression::Binary { left: one, right: other, .. } => {
-                left.extend([&**other, &**one])
+                left.extend([&**other, &**one]);
             }
             tree::Expression::Negative(inner, _) => left.push(inner),
             tree::Expression::PercentOf { of, .. } => left.push(of),

@@ -13,7 +13,7 @@ pub(super) const MOST_NODES: usize = 20_000;
 
 /// What all nodes together ask, owe and make void has at most so many parts; found by feel, far beyond
 /// what any sheet says, so that a thing behind a thousand others does not fill the memory.
-const MOST_PARTS: usize = 400_000;
+pub(super) const MOST_PARTS: usize = 400_000;
 
 /// A way out of a node that does not lead anywhere yet.
 #[derive(Clone, Debug)]
@@ -98,6 +98,8 @@ pub(super) struct Build {
     parts: usize,
     /// A bound was met: nothing more is laid.
     pub(super) full: bool,
+    /// The bound was that on parts.
+    pub(super) asks_too_much: bool,
 }
 
 impl Build {
@@ -115,7 +117,8 @@ impl Build {
         ways: Ways,
     ) -> NodeId {
         self.parts += parts_of(&kind);
-        if self.flow.node_count() >= MOST_NODES || self.parts > MOST_PARTS {
+        self.asks_too_much |= self.parts > MOST_PARTS;
+        if self.flow.node_count() >= MOST_NODES || self.asks_too_much {
             self.full = true;
             return NodeId::new(0);
         }

@@ -13,7 +13,6 @@ mod heading;
 mod here;
 mod laying;
 mod mention;
-mod near;
 mod numbering;
 mod said;
 mod scope;
@@ -25,7 +24,8 @@ use crate::World;
 use crate::findings::flow::TooLarge;
 use crate::findings::names::{SaysTooLittle, TooMany, UnknownName};
 use crate::world::Model;
-use build::{MOST_NODES, Ways};
+use crate::world::near::nearest;
+use build::{MOST_NODES, MOST_PARTS, Ways};
 use flow::MOST_CALLS_DEEP;
 use laying::{Laying, Level, Lines, Stretch};
 use locknut_finding::Findings;
@@ -69,7 +69,12 @@ fn laid<'w>(
         whole(laying, procedure, &mut outline)
     };
     if laying.build.full {
-        laying.found.add(&TooLarge::nodes(procedure.name.span, MOST_NODES));
+        let span = procedure.name.span;
+        laying.found.add(&if laying.build.asks_too_much {
+            TooLarge::parts(span, MOST_PARTS)
+        } else {
+            TooLarge::nodes(span, MOST_NODES)
+        });
         return None;
     }
     if subtask && heading.crew.is_empty() {
@@ -122,7 +127,7 @@ fn model_of<'w>(
     };
     let model = world.models.get(&on.text);
     if model.is_none() {
-        let near = near::near(&on.text, world.models.keys().map(String::as_str));
+        let near = nearest(&on.text, world.models.keys().map(String::as_str));
         let (wanted, name, span) = ("model", on.text.clone(), on.span);
         found.add(&UnknownName { wanted, name, span, near, else_is: None });
     }

@@ -28,7 +28,6 @@ pub(super) struct ElementLines<'t> {
     pub(super) name: &'t tree::Name,
     pub(super) lines: &'t [tree::ElementLine],
     pub(super) doc: Option<&'t String>,
-    pub(super) span: locknut_finding::Span,
 }
 
 /// `thread M8 : …`
@@ -105,10 +104,10 @@ impl<'t> Declared<'t> {
                     self.units.push(unit);
                 }
             }
-            Vocabulary::Element { name, lines, doc, span } => {
+            Vocabulary::Element { name, lines, doc, .. } => {
                 if names.fresh("element", "element", name, found) {
                     let doc = doc.as_ref();
-                    self.elements.push(ElementLines { name, lines, doc, span: *span });
+                    self.elements.push(ElementLines { name, lines, doc });
                 }
             }
             Vocabulary::Figure { keyword, name, attributes, span, .. } => {

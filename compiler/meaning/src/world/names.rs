@@ -1,6 +1,6 @@
 //! Which names are taken.
 
-use crate::findings::names::DoubledName;
+use crate::findings::names::{DoubledName, SaidTwice};
 use locknut_finding::{Findings, Span};
 use locknut_syntax::tree::Name;
 use std::collections::BTreeMap;
@@ -12,7 +12,7 @@ pub(super) struct Names {
 }
 
 impl Names {
-    /// Takes a name; where it is taken already, says so and gives `false`.
+    /// Takes a name; where it stands for something already, says so and gives `false`.
     pub(super) fn fresh(
         &mut self,
         group: &str,
@@ -20,18 +20,26 @@ impl Names {
         name: &Name,
         found: &mut Findings,
     ) -> bool {
-        let key = (group.to_owned(), name.text.clone());
+        let Some(first) = self.take(group, &name.text, name.span) else { return true };
+        let (what, again) = (what.to_owned(), name.span);
+        found.add(&DoubledName { what, name: name.text.clone(), first, again });
+        false
+    }
+
+    /// Takes something that can be said once; where it was said before, says so and gives `false`.
+    pub(super) fn once(&mut self, what: String, span: Span, found: &mut Findings) -> bool {
+        let Some(first) = self.take("", &what, span) else { return true };
+        found.add(&SaidTwice { what, first, again: span });
+        false
+    }
+
+    /// Where it was taken before; none: it is now.
+    fn take(&mut self, group: &str, name: &str, span: Span) -> Option<Span> {
+        let key = (group.to_owned(), name.to_owned());
         if let Some(first) = self.taken.get(&key) {
-            let (first, again) = (*first, name.span);
-            found.add(&DoubledName {
-                what: what.to_owned(),
-                name: name.text.clone(),
-                first,
-                again,
-            });
-            return false;
+            return Some(*first);
         }
-        self.taken.insert(key, name.span);
-        true
+        self.taken.insert(key, span);
+        None
     }
 }

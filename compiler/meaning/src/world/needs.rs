@@ -4,7 +4,9 @@ use super::read::{NoReadings, Reader};
 use super::{ElementAct, Model, ModelThing, Need, World};
 use crate::findings::names::listed;
 use locknut_finding::Span;
-use locknut_graph::{Assertion, Because, Condition, Test, Variable, VariableId, Words};
+use locknut_graph::{
+    Assertion, Because, Condition, Test, Variable, VariableId, VariableKind, Words,
+};
 use std::collections::BTreeSet;
 
 impl World {
@@ -229,13 +231,26 @@ fn is(variable: VariableId, values: Vec<u8>, span: Span) -> Condition {
     Condition::Test(Test::Is { variable, values, span })
 }
 
+/// An element that is named in the plural, as `bolts` are, is spoken of in the plural.
+fn is_or_are(variable: &Variable) -> &'static str {
+    match &variable.kind {
+        VariableKind::Element { element } if element.ends_with('s') => "are",
+        VariableKind::Element { .. }
+        | VariableKind::State
+        | VariableKind::Tool
+        | VariableKind::Series
+        | VariableKind::Serial { .. }
+        | VariableKind::Observation => "is",
+    }
+}
+
 /// Which of some values a variable has.
 fn positions(variable: &Variable, values: &[String]) -> Vec<u8> {
     let own = variable.values.iter().zip(0u8..);
     own.filter(|(value, _)| values.contains(&value.words.name)).map(|(_, at)| at).collect()
 }
 
-/// `cover bolts is slack or snug`
+/// `cover bolts are slack or snug`
 fn said(variable: &Variable, negated: bool, values: &[u8]) -> String {
     let values: Vec<&str> = values
         .iter()
@@ -243,7 +258,8 @@ fn said(variable: &Variable, negated: bool, values: &[u8]) -> String {
         .map(|value| value.words.said.as_str())
         .collect();
     let not = if negated { "not " } else { "" };
-    format!("{} is {not}{}", variable.words.said, listed(&values, "or"))
+    let (name, verb) = (&variable.words.said, is_or_are(variable));
+    format!("{name} {verb} {not}{}", listed(&values, "or"))
 }
 
 fn test_span(test: &Test) -> Span {

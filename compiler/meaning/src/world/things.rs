@@ -37,6 +37,8 @@ pub struct RelationKind {
     pub name: String,
     /// The element kind at its other end; `state` for a declared state; none: anything.
     pub to: Option<String>,
+    /// Where that is said.
+    pub to_span: Span,
     /// Its name seen from the other end: `fastened-by`.
     pub inverse: Option<String>,
     /// Followed through other things of the same relation: `behind`.

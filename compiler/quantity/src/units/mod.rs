@@ -2,6 +2,8 @@
 
 mod near;
 mod read;
+#[cfg(test)]
+mod tests;
 
 pub use read::{ReadProblem, UnitProblem};
 

@@ -7,7 +7,8 @@ const LONGEST: usize = 24;
 
 impl Units {
     /// The name of the unit whose spelling is nearest to another, where one is near enough to be
-    /// meant; units of the wanted kind go before others that are equally near.
+    /// meant. Of equally near ones those of the wanted kind go first, then those that begin and end
+    /// alike (`lbft` is `lbf·ft` and not `lbf`).
     ///
     /// Letters that only look alike on a keyboard count as equal: `NM`, `N m`, `kpa`, `μm`, `degc`.
     pub fn nearest(&self, spelling: &str, wanted: Option<KindId>) -> Option<String> {
@@ -17,25 +18,27 @@ impl Units {
             return None;
         }
         let reach = if length > 4 { 2 } else { 1 };
-        let candidates = self.all.iter().filter(|unit| !unit.name.is_empty());
-        let ranked = candidates.filter_map(|unit| {
-            let distance = distance(&typed, unit).filter(|far| *far <= reach && *far < length)?;
-            let elsewhere = wanted.is_some_and(|wanted| wanted != self.shared_kind(unit, wanted));
-            Some((distance, elsewhere, &unit.name))
+        let candidates = self.all.iter().flat_map(|unit| {
+            let spellings = std::iter::once(&unit.name).chain(&unit.spellings);
+            spellings.map(move |spelling| (unit, plain(spelling)))
         });
-        ranked.min().map(|(.., name)| name.clone())
+        let near = candidates.filter_map(|(unit, spelling)| {
+            let far = strsim::damerau_levenshtein(&typed, &spelling);
+            let elsewhere = wanted.is_some_and(|wanted| !self.may_be(unit, wanted));
+            let rank = (far, elsewhere, !framed_alike(&typed, &spelling), &unit.name);
+            Some(rank).filter(|_| far <= reach && far < length)
+        });
+        near.min().map(|(.., name)| name.clone())
     }
 
-    /// `wanted`, where the unit can be read as it; else the unit's own kind.
-    fn shared_kind(&self, unit: &Unit, wanted: KindId) -> KindId {
-        if self.difference_of(wanted) == unit.kind { wanted } else { unit.kind }
+    /// Whether a unit can be read as a kind: its own, or one that takes the units of its difference.
+    fn may_be(&self, unit: &Unit, kind: KindId) -> bool {
+        unit.kind == kind || self.difference_of(kind) == unit.kind
     }
 }
 
-fn distance(typed: &str, unit: &Unit) -> Option<usize> {
-    let spellings = std::iter::once(&unit.name).chain(&unit.spellings);
-    let near = |spelling: &String| strsim::damerau_levenshtein(typed, &plain(spelling));
-    spellings.map(near).min()
+fn framed_alike(a: &str, b: &str) -> bool {
+    a.chars().next() == b.chars().next() && a.chars().next_back() == b.chars().next_back()
 }
 
 /// A spelling without what a keyboard or a habit changes: case, signs between letters, raised
@@ -49,7 +52,7 @@ fn plain(spelling: &str) -> String {
             '³' => plain.push('3'),
             'µ' | 'μ' => plain.push('u'),
             '°' | 'º' => plain.push_str("deg"),
-            'ω' | 'Ω' => plain.push_str("ohm"),
+            'ω' => plain.push_str("ohm"),
             other => plain.push(other),
         }
     }

@@ -170,9 +170,8 @@ impl Units {
         let is_difference = |kind: KindId| {
             meanings.iter().any(|(_, other)| *other != kind && self.difference_of(*other) == kind)
         };
-        let free = |(_, kind): &&Meaning| {
-            self.kind(*kind).qualifier.is_none() && !is_difference(*kind)
-        };
+        let free =
+            |(_, kind): &&Meaning| self.kind(*kind).qualifier.is_none() && !is_difference(*kind);
         let meant = meanings.iter().find(free).copied();
         meant.ok_or_else(|| UnitProblem::NeedsQualifier { words: self.words(meanings, None) })
     }

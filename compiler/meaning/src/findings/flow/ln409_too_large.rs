@@ -12,11 +12,15 @@ pub(crate) struct TooLarge {
 impl TooLarge {
     /// More lines, those of called subtasks counted at each call, than are laid out.
     pub(crate) fn nodes(span: Span, most: usize) -> Self {
-        let title =
-            format!("this procedure has more than {most} lines and branches, or asks too much");
-        let label =
-            "counted with every subtask that it does, each time, and with all that its acts need"
-                .to_owned();
+        let title = format!("this procedure has more than {most} lines and branches");
+        let label = "counted with every subtask that it does, each time".to_owned();
+        Self { span, title, label }
+    }
+
+    /// Acts that ask too much together: a thing behind hundreds of others, thousands of times.
+    pub(crate) fn parts(span: Span, most: usize) -> Self {
+        let title = format!("the acts of this procedure ask more than {most} things");
+        let label = "counted with every subtask that it does, each time".to_owned();
         Self { span, title, label }
     }
 

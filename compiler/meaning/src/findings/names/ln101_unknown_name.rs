@@ -29,7 +29,7 @@ impl Finding for UnknownName {
         } else if self.else_is.is_some() {
             say.mend(format!("name {} here", with_article(self.wanted)));
         } else {
-            say.mend(format!("declare {} as the {} that it is", self.name, self.wanted));
+            say.mend(format!("declare {}, or name another {}", self.name, self.wanted));
         }
     }
 }

@@ -1,11 +1,10 @@
 //! LN104: a thing is said to be something that its kind does not know.
 
-use super::listed;
 use locknut_finding::{Finding, Page, Report, Span, page};
 
 /// Words after a thing's colon, or in its block, that its kind does not take.
 pub(crate) struct UnknownAttribute {
-    /// The kind of thing: `bolts`, `instrument`.
+    /// What it would be said of: `the bolts cover-bolts`, `the instrument feeler-gauge`.
     pub(crate) kind: String,
     /// The words as written.
     pub(crate) written: String,
@@ -21,13 +20,13 @@ impl Finding for UnknownAttribute {
     const PAGE: Page = page!("LN104", "ln104_unknown_attribute.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("nothing is known of {} that is “{}”", self.kind, self.written));
-        say.label(self.span, format!("not something that can be said of {}", self.kind));
+        say.title(format!("“{}” cannot be said of {}", self.written, self.kind));
+        say.label(self.span, "not known here");
         if let Some(near) = &self.near {
             say.mend_with(format!("did you mean {near}?"), self.word, near);
         }
         if !self.takes.is_empty() {
-            say.note(format!("of {} can be said: {}", self.kind, listed(&self.takes, "or")));
+            say.note(format!("what can be said of it: {}", self.takes.join("; ")));
         }
     }
 }

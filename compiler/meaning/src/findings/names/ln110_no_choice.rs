@@ -16,14 +16,6 @@ impl Finding for NoChoice {
         say.title(format!("{} can never be anything but {}", self.state, self.value));
         say.label(self.span, "only one value");
         say.consequence("no step can change it, and a rule that speaks of it says nothing");
-        say.mend_with(
-            "give it the other value that it can have",
-            after(self.span),
-            ", other-value",
-        );
+        say.mend("add the other value that it can have, after a comma");
     }
-}
-
-fn after(span: Span) -> Span {
-    Span { start: span.end, ..span }
 }

@@ -6,7 +6,7 @@ use locknut_finding::{Finding, Page, Report, Span, page};
 pub(crate) struct SaysTooLittle {
     /// What it is: `this rule`, `the instrument steel-rule`.
     pub(crate) what: String,
-    /// What it lacks: `no reason`, `no range`.
+    /// What it lacks: `no range`, `not why it is there`.
     pub(crate) lacks: &'static str,
     pub(crate) span: Span,
     pub(crate) consequence: &'static str,
@@ -18,8 +18,14 @@ impl Finding for SaysTooLittle {
     const PAGE: Page = page!("LN111", "ln111_says_too_little.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("{} says {}", self.what, self.lacks));
-        say.label(self.span, format!("{} here", self.lacks));
+        let (title, label) = match self.lacks.strip_prefix("not ") {
+            Some(lacks) => {
+                (format!("{} does not say {lacks}", self.what), format!("does not say {lacks}"))
+            }
+            None => (format!("{} has {}", self.what, self.lacks), format!("{} here", self.lacks)),
+        };
+        say.title(title);
+        say.label(self.span, label);
         say.consequence(self.consequence);
         say.mend(self.mend);
     }

@@ -14,6 +14,7 @@ mod ln111_says_too_little;
 mod ln112_need_out_of_form;
 mod ln113_cannot_be_known;
 mod ln114_too_many;
+mod ln115_said_twice;
 
 pub(crate) use ln101_unknown_name::UnknownName;
 pub(crate) use ln102_doubled_name::{DoubledName, with_article};
@@ -29,6 +30,7 @@ pub(crate) use ln111_says_too_little::SaysTooLittle;
 pub(crate) use ln112_need_out_of_form::NeedOutOfForm;
 pub(crate) use ln113_cannot_be_known::CannotBeKnown;
 pub(crate) use ln114_too_many::TooMany;
+pub(crate) use ln115_said_twice::SaidTwice;
 
 use locknut_finding::{Finding, Page};
 
@@ -48,6 +50,7 @@ pub(crate) const PAGES: &[Page] = &[
     NeedOutOfForm::PAGE,
     CannotBeKnown::PAGE,
     TooMany::PAGE,
+    SaidTwice::PAGE,
 ];
 
 /// `live, isolated or tethered`.

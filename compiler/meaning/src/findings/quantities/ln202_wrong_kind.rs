@@ -19,8 +19,8 @@ impl Finding for WrongKind {
     const PAGE: Page = page!("LN202", "ln202_wrong_kind.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("{} is {}, and here stands {}", self.written, self.found, self.wanted));
-        say.label(self.span, format!("{} is wanted", self.wanted));
+        say.title(format!("{} is {} where {} is wanted", self.written, self.found, self.wanted));
+        say.label(self.span, format!("{} is wanted here", self.wanted));
         if self.fitting.is_empty() {
             say.mend(format!("write {}", self.wanted));
         } else {

@@ -17,18 +17,28 @@ impl Finding for KindsApart {
 
     fn show(&self, say: &mut Report) {
         let (left, right) = (&self.left.0, &self.right.0);
-        if left == right {
-            say.title(format!("two of {left} cannot be {}", self.done));
+        if self.left.1 == self.right.1 {
+            say.title(format!("{left} cannot be {}", self.done));
+            say.label(self.left.1, format!("this is {left}"));
         } else {
-            say.title(format!("{left} and {right} cannot be {}", self.done));
+            say.title(if left == right {
+                let kind = left.trim_start_matches("an ").trim_start_matches("a ");
+                format!("two figures of the kind {kind} cannot be {}", self.done)
+            } else {
+                format!("{left} and {right} cannot be {}", self.done)
+            });
+            say.label(self.right.1, format!("this is {right}"));
+            say.label(self.left.1, format!("this is {left}"));
         }
-        say.label(self.right.1, format!("this is {right}"));
-        say.label(self.left.1, format!("this is {left}"));
         if self.own_scale {
             say.note(
                 "a reading on a gauge's own scale can be compared with nothing but that scale",
             );
         }
-        say.mend("bring both to one kind of quantity");
+        say.mend(if left == right {
+            "work with their difference, which has a zero of its own"
+        } else {
+            "bring both to one kind of quantity"
+        });
     }
 }

@@ -5,13 +5,13 @@
 
 use super::super::build::Ways;
 use super::super::laying::{Laying, Lines};
-use super::super::near::near;
 use super::draft::{self, Draft};
 use super::figures;
 use super::shape::{Bodies, OF_ACTS, check_body, check_clauses, span_of};
 use super::with::with;
 use super::{VERBS, instruments, oil};
 use crate::findings::flow::{NotTaken, ObjectDoesNotFit, UnknownVerb};
+use crate::world::near::nearest;
 use crate::world::{ElementAct, ModelThing};
 use locknut_graph::{ActKind, Effect, LineValue, Material};
 use locknut_quantity::{Exact, Quantity, Units};
@@ -113,7 +113,7 @@ fn taken_by<'w>(
     let taken = world.element_act(model, &name.text, &act.verb.text);
     let (Some(thing), Some(taken)) = (thing, taken) else {
         let acts = acts_of(laying, &name.text);
-        let near = near(&act.verb.text, acts.iter().map(String::as_str));
+        let near = nearest(&act.verb.text, acts.iter().map(String::as_str));
         let is = laying.read(|reader, _| reader.what_is(&name.text));
         laying.found.add(&NotTaken {
             verb: act.verb.text.clone(),
@@ -270,7 +270,7 @@ fn unknown_verb(laying: &mut Laying<'_>, act: &Act) {
     let built_in = VERBS.iter().map(|verb| verb.word);
     let declared = laying.world.elements.values().flat_map(|element| element.acts.keys());
     let known = built_in.chain(declared.map(String::as_str));
-    let near = near(&act.verb.text, known);
+    let near = nearest(&act.verb.text, known);
     let takes = act.objects.first().and_then(|object| {
         let Object::Name(name) = object else { return None };
         Some((name.text.clone(), acts_of(laying, &name.text)))

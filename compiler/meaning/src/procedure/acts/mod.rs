@@ -10,6 +10,7 @@ mod count;
 mod draft;
 mod element;
 mod figures;
+mod fits;
 mod instruments;
 mod limits;
 mod measure;

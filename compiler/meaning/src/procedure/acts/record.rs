@@ -2,12 +2,12 @@
 
 use super::super::coverage::Possible;
 use super::super::laying::Laying;
-use super::super::near::near;
 use super::draft::Draft;
 use super::readings::{self, Number, whole_numbers};
 use super::shape::{Bodies, does_not_fit, span_of};
 use super::{Lay, Verb};
 use crate::findings::names::UnknownName;
+use crate::world::near::nearest;
 use locknut_graph::{ActKind, LineValue, ReadingId, ReadingKind};
 use locknut_quantity::Units;
 use locknut_syntax::tree::{Act, Name, Object};
@@ -38,7 +38,7 @@ fn record<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
                 wanted: "sort of record",
                 name: kind.text.clone(),
                 span: kind.span,
-                near: near(&kind.text, KINDS),
+                near: nearest(&kind.text, KINDS),
                 else_is: Some("none of serial, date, text and counter".to_owned()),
             });
             readings::record(laying, name, ReadingKind::Text)

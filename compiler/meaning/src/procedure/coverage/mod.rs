@@ -4,12 +4,14 @@
 //! and `at least 0.21` nothing is missing on a gauge that shows hundredths. Pure: no tree, no names.
 
 mod choice;
+mod ends;
 mod linear;
 #[cfg(test)]
 mod tests;
 
 pub(crate) use choice::{Cover, Subject, cover};
-pub(crate) use linear::{Atom, Known, Knowns, Linear, linear, possible};
+pub(crate) use ends::possible;
+pub(crate) use linear::{Atom, Known, Knowns, Linear, linear};
 
 use locknut_quantity::{Bound, Exact, Grid, Range};
 

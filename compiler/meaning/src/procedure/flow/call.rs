@@ -4,10 +4,10 @@ use super::super::build::Ways;
 use super::super::hand_over;
 use super::super::laying::{Laying, Level, Lines, Stretch};
 use super::super::mention::Mentions;
-use super::super::near::near;
 use super::super::scope::Scope;
 use crate::findings::flow::{CallsItself, OtherModel, TooLarge};
 use crate::findings::names::UnknownName;
+use crate::world::near::nearest;
 use locknut_finding::Span;
 use locknut_graph::{Assertion, NodeKind, Outline, Prose, VariableId, Way};
 use locknut_syntax::tree::{Act, Name, Object, Procedure};
@@ -41,7 +41,7 @@ impl<'w> Laying<'w> {
         let found = world.procedures.get(&name.text);
         let Some(subtask) = found.filter(|found| found.keyword.text == "subtask") else {
             let subtasks = world.procedures.iter().filter(|(_, one)| one.keyword.text == "subtask");
-            let near = near(&name.text, subtasks.map(|(name, _)| name.as_str()));
+            let near = nearest(&name.text, subtasks.map(|(name, _)| name.as_str()));
             let else_is = found.map(|_| "a procedure, which is a job of its own".to_owned());
             let (wanted, name, span) = ("subtask", name.text.clone(), name.span);
             self.found.add(&UnknownName { wanted, name, span, near, else_is });

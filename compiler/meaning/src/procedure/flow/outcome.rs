@@ -2,11 +2,11 @@
 
 use super::super::build::Ways;
 use super::super::laying::{Laying, Level, Lines, Stretch, Taken};
-use super::super::near::near;
 use super::super::scope::StepHere;
 use super::step::HeadSays;
 use crate::findings::flow::{DoneInSubtask, NotDoneBefore, OutOfFreed, Unbounded, UnknownStep};
 use crate::findings::names::SaysTooLittle;
+use crate::world::near::nearest;
 use locknut_finding::Span;
 use locknut_graph::{Effect, End, Leads, NodeKind, Repeat, Way};
 use locknut_syntax::tree::{self, Name, Number, Outcome};
@@ -149,7 +149,7 @@ impl<'w> Laying<'w> {
             self.found.add(&NotDoneBefore { name: text, at, step, for_a_wait });
             return None;
         }
-        let near = near(&text, mentions.steps.keys().map(String::as_str));
+        let near = nearest(&text, mentions.steps.keys().map(String::as_str));
         let read_at = self.scope.readings.get(&text).map(|named| named.span);
         self.found.add(&UnknownStep { name: text, at, near, read_at });
         None

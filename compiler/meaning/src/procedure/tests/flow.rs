@@ -15,9 +15,7 @@ fn with_kettle(items: &str) -> String {
 }
 
 /// Keeps the rule in use, so that a test need not measure anything.
-const USES_RULE: &str = r#"
-subtask keep-rule on kettle { measure anything using rule }
-"#;
+const USES_RULE: &str = "subtask keep-rule on kettle { measure anything using rule }\n";
 
 #[test]
 fn a_line_among_steps_is_a_step_of_its_own() {
@@ -366,18 +364,15 @@ fn a_circle_of_subtasks_is_told_once_for_all_who_meet_it() {
 
 #[test]
 fn a_tower_of_calls_has_a_bound_and_a_message() {
-    let mut text = with_kettle("do t0");
-    for level in 0..30 {
-        let next =
-            if level == 29 { "confirm \"x\"".to_owned() } else { format!("do t{}", level + 1) };
-        text.push_str(&format!("subtask t{level} on kettle {{ {next} }}\n"));
-    }
-    assert!(codes(&text).iter().all(|code| *code == "LN409"));
-    let mut text = with_kettle("do t0");
-    for level in 0..16 {
-        let next = format!("do t{}", level + 1);
-        text.push_str(&format!("subtask t{level} on kettle {{ {next}\n{next} }}\n"));
-    }
-    text.push_str("subtask t16 on kettle { confirm \"x\" }\n");
-    assert!(codes(&text).contains(&"LN409"), "2^16 calls are not laid out");
+    let tower = |levels: usize, calls: usize| {
+        let level = |level: usize| {
+            let next = vec![format!("do t{}", level + 1); calls].join("\n");
+            let inside = if level + 1 == levels { "confirm \"x\"".to_owned() } else { next };
+            format!("subtask t{level} on kettle {{ {inside} }}\n")
+        };
+        with_kettle("do t0") + &(0..levels).map(level).collect::<String>()
+    };
+    assert!(codes(&tower(20, 1)).is_empty());
+    assert!(codes(&tower(30, 1)).contains(&"LN409"), "thirty deep");
+    assert!(codes(&tower(16, 2)).contains(&"LN409"), "2^15 calls are not laid out");
 }

@@ -2,7 +2,7 @@
 
 use super::{STANDARD, rows, standard_library, text_of, told};
 use crate::{build_world, graph_of};
-use locknut_graph::{Effect, Marking, NodeKind, StepGraph, Way};
+use locknut_graph::{Act, Effect, Marking, StepGraph, Way};
 use std::path::Path;
 
 /// The graph of a procedure of the demo library.
@@ -23,11 +23,10 @@ fn demo(name: &str) -> StepGraph {
 }
 
 /// Takes a way at each node that has several; what the machine is left as.
-fn walk(graph: &StepGraph, mut choose: impl FnMut(&NodeKind) -> Way) -> (Vec<u8>, String) {
+fn walk(graph: &StepGraph, mut choose: impl FnMut(&Act) -> Way) -> (Vec<u8>, String) {
     let mut values: Vec<u8> = graph.variables.iter().map(|variable| variable.normal).collect();
     let mut at = Marking::start(graph);
     for _ in 0..10_000 {
-        let kind = &graph.node(at.at).kind;
         let ways = at.ways(graph);
         let way = match ways.as_slice() {
             [] => {
@@ -35,7 +34,7 @@ fn walk(graph: &StepGraph, mut choose: impl FnMut(&NodeKind) -> Way) -> (Vec<u8>
             }
             [only] => *only,
             several => {
-                let wanted = choose(kind);
+                let wanted = choose(graph.node(at.at).act().expect("an act"));
                 *several.iter().find(|way| **way == wanted).unwrap_or(&several[0])
             }
         };
@@ -53,13 +52,9 @@ fn walk(graph: &StepGraph, mut choose: impl FnMut(&NodeKind) -> Way) -> (Vec<u8>
 #[test]
 fn the_plain_way_ends_done_with_everything_put_back() {
     let graph = demo("slew-brake-gap");
-    let (values, end) = walk(&graph, |kind| match kind {
-        NodeKind::Act(act)
-            if act.kind.verdict().is_some_and(|verdict| !verdict.arms().is_empty()) =>
-        {
-            Way::Arm(0)
-        }
-        _ => Way::Accepted,
+    let (values, end) = walk(&graph, |act| {
+        let armed = act.kind.verdict().is_some_and(|verdict| !verdict.arms().is_empty());
+        if armed { Way::Arm(0) } else { Way::Accepted }
     });
     assert!(end.ends_with("done"), "{end}");
     for owed in &graph.restore {
@@ -76,12 +71,12 @@ fn the_plain_way_ends_done_with_everything_put_back() {
 fn a_gap_that_stays_wrong_is_aligned_twice_and_then_referred() {
     let graph = demo("slew-brake-gap");
     let mut rounds = 0;
-    let (_, end) = walk(&graph, |kind| match kind {
-        NodeKind::Act(act) if act.line.phrase == "act-check" => {
-            rounds += 1;
-            Way::Otherwise
+    let (_, end) = walk(&graph, |act| {
+        if act.line.phrase != "act-check" {
+            return Way::Accepted;
         }
-        _ => Way::Accepted,
+        rounds += 1;
+        Way::Otherwise
     });
     assert_eq!(rounds, 3, "the first time and two repeats");
     assert!(end.contains("refer “Technical support”"), "{end}");

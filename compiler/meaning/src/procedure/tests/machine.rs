@@ -81,9 +81,9 @@ fn a_machine_is_split_only_by_what_some_line_asks_for() {
     let applies =
         [Applies::Series(vec!["A".into(), "B".into()]), Applies::Serial(Some(100), Some(900))];
     assert_eq!(graph.heading.applies, applies);
-    let serial = graph.variables.iter().find_map(|variable| match &variable.kind {
-        VariableKind::Serial { stretches } => Some(stretches.clone()),
-        _ => None,
+    let serial = graph.variables.iter().find_map(|variable| {
+        let VariableKind::Serial { stretches } = &variable.kind else { return None };
+        Some(stretches.clone())
     });
     let stretches =
         [(None, Some(99)), (Some(100), Some(499)), (Some(500), Some(900)), (Some(901), None)];

@@ -8,27 +8,19 @@ use num_traits::ToPrimitive;
 
 /// `4 @2 act-set state=supply value=isolated {supply=isolated} next>5`
 pub(super) fn rows(graph: &StepGraph) -> String {
-    let mut rows = String::new();
-    for id in graph.flow.node_indices() {
+    let row = |id| {
         let node = graph.node(id);
         let step = node.step.map(|step| graph.step(step).number.clone()).unwrap_or_default();
-        let mut row = format!("{} @{step} {}", id.index(), kind(graph, &node.kind));
-        row.push_str(&effects(graph, &node.effects));
-        for (way, edge, to) in graph.ways(id) {
-            row.push_str(&format!(
-                " {}{}>{}",
-                word(way),
-                effects(graph, &edge.effects),
-                to.index()
-            ));
-            if let Some(noting) = &edge.noting {
-                row.push_str(&format!(" “{}”", noting.written()));
-            }
-        }
-        rows.push_str(row.trim());
-        rows.push('\n');
-    }
-    rows
+        let effects_here = effects(graph, &node.effects);
+        let ways = graph.ways(id).into_iter().map(|(way, edge, to)| {
+            let noting = edge.noting.iter().map(|noting| format!(" “{}”", noting.written()));
+            let noting: String = noting.collect();
+            format!(" {}{}>{}{noting}", word(way), effects(graph, &edge.effects), to.index())
+        });
+        let ways: String = ways.collect();
+        format!("{} @{step} {}{effects_here}{ways}\n", id.index(), kind(graph, &node.kind))
+    };
+    graph.flow.node_indices().map(row).collect()
 }
 
 fn kind(graph: &StepGraph, kind: &NodeKind) -> String {
@@ -73,11 +65,9 @@ fn line_of(graph: &StepGraph, act: &Act) -> String {
 
 /// A phrase with its values.
 pub(super) fn line(graph: &StepGraph, line: &Line) -> String {
-    let mut all = line.phrase.clone();
-    for (name, value) in &line.values {
-        all.push_str(&format!(" {name}={}", value_said(graph, value)));
-    }
-    all
+    let values = line.values.iter();
+    let values = values.map(|(name, value)| format!(" {name}={}", value_said(graph, value)));
+    line.phrase.clone() + &values.collect::<String>()
 }
 
 fn value_said(graph: &StepGraph, value: &LineValue) -> String {

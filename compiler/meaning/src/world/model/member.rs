@@ -2,7 +2,7 @@
 
 use super::super::names::Names;
 use super::state::add;
-use crate::findings::names::{ClauseWord, UnknownName};
+use crate::findings::names::{ClauseWord, SaysTooLittle, UnknownName};
 use crate::world::near::nearest;
 use crate::world::{ElementKind, Model, ModelThing, World};
 use locknut_finding::{Findings, Span};
@@ -51,18 +51,18 @@ pub(super) fn members<'t>(
 
 /// How the other lines of a model are written. One that is not lands among the elements.
 const LINES: &[(&str, &str)] = &[
-    ("title", "title \"…\""),
-    ("series", "series A, B"),
-    ("serial", "serial number"),
-    ("value", "value NAME = FIGURE"),
-    ("limit", "limit NAME = at most FIGURE"),
-    ("state", "state NAME : VALUE, VALUE"),
-    ("never", "never … because \"…\""),
-    ("safe", "safe to leave when …"),
-    ("danger", "danger \"…\""),
-    ("warning", "warning \"…\""),
-    ("caution", "caution \"…\""),
-    ("notice", "notice \"…\""),
+    ("title", "write: title \"…\""),
+    ("series", "write: series A, B"),
+    ("serial", "write: serial number"),
+    ("value", "write: value NAME = FIGURE"),
+    ("limit", "write: limit NAME = at most FIGURE"),
+    ("state", "write: state NAME : VALUE, VALUE"),
+    ("never", "write: never … unless … because \"…\""),
+    ("safe", "write: safe to leave when …"),
+    ("danger", "write: danger \"…\" at THING while …"),
+    ("warning", "write: warning \"…\" at THING while …"),
+    ("caution", "write: caution \"…\" at THING while …"),
+    ("notice", "write: notice \"…\" at THING while …"),
 ];
 
 fn unknown_kind(kind: &Name, attributes: &[Attribute], world: &World, found: &mut Findings) {
@@ -76,15 +76,25 @@ fn unknown_kind(kind: &Name, attributes: &[Attribute], world: &World, found: &mu
     for word in &clause_words {
         found.add(&ClauseWord { word: word.text.clone(), span: word.span });
     }
-    if clause_words.is_empty() {
-        let known = world.elements.keys().map(String::as_str);
-        found.add(&UnknownName {
-            wanted: "element of the vocabulary",
-            name: kind.text.clone(),
+    match line {
+        Some(_) if !clause_words.is_empty() => {}
+        Some((word, form)) => found.add(&SaysTooLittle {
+            what: format!("this line “{word}”"),
+            lacks: "not all that it must",
             span: kind.span,
-            near: nearest(&kind.text, known.chain(LINES.iter().map(|(word, _)| *word))),
-            else_is: line.map(|(_, form)| format!("another line of a model, written “{form}”")),
-        });
+            consequence: "it cannot be read as it stands",
+            mend: form,
+        }),
+        None => {
+            let known = world.elements.keys().map(String::as_str);
+            found.add(&UnknownName {
+                wanted: "element of the vocabulary",
+                name: kind.text.clone(),
+                span: kind.span,
+                near: nearest(&kind.text, known.chain(LINES.iter().map(|(word, _)| *word))),
+                else_is: None,
+            });
+        }
     }
 }
 

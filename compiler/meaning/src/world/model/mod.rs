@@ -15,7 +15,7 @@ use super::limits::{Home, limits};
 use super::names::Names;
 use super::read::{NoReadings, Reader};
 use super::{Model, NamedLimit, World};
-use crate::findings::names::{DoubledName, UnknownName};
+use crate::findings::names::UnknownName;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Condition, Prose};
 use locknut_syntax::tree::{self, ModelItem};
@@ -69,12 +69,9 @@ fn model(tree: &tree::Model, world: &World, found: &mut Findings) -> Model {
 }
 
 fn heading(tree: &tree::Model, world: &World, model: &mut Model, found: &mut Findings) {
-    let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
-    let mut once = |what: &'static str, span: Span, found: &mut Findings| {
-        if let Some(first) = seen.insert(what, span) {
-            let (name, what) = (what.to_owned(), "line of this model".to_owned());
-            found.add(&DoubledName { what, name, first, again: span });
-        }
+    let mut said = Names::default();
+    let mut once = |what: &str, span: Span, found: &mut Findings| {
+        said.once(format!("the {what} of this model"), span, found);
     };
     for item in &tree.items {
         match item {
@@ -87,7 +84,7 @@ fn heading(tree: &tree::Model, world: &World, model: &mut Model, found: &mut Fin
                 once("series", *span, found);
                 let mut names = Names::default();
                 for value in values {
-                    if names.fresh("series", "series", value, found) {
+                    if names.once(format!("the series {}", value.text), value.span, found) {
                         model.series.push(value.text.clone());
                     }
                 }
@@ -96,7 +93,7 @@ fn heading(tree: &tree::Model, world: &World, model: &mut Model, found: &mut Fin
                 once("serial number", *span, found);
                 model.has_serial = true;
             }
-            ModelItem::SafeToLeave { span, .. } => once("safe to leave", *span, found),
+            ModelItem::SafeToLeave { span, .. } => once("line “safe to leave”", *span, found),
             ModelItem::Limit { .. }
             | ModelItem::State { .. }
             | ModelItem::Element { .. }

@@ -1,6 +1,6 @@
 //! Relations seen from their other end, taken over from other things, and circles among them.
 
-use crate::findings::names::{Circle, SaysTooLittle, UnknownValue};
+use crate::findings::names::{Circle, SaysTooLittle, WrongThing, listed};
 use crate::world::order::in_order;
 use crate::world::{Model, Need, RelationKind, World};
 use locknut_finding::{Findings, Span};
@@ -151,12 +151,13 @@ fn can_be_met(world: &World, model: &Model, found: &mut Findings) {
                 if values.iter().any(can) || !told.insert((span, other.clone())) {
                     continue;
                 }
-                found.add(&UnknownValue {
-                    subject: variable.words.said.clone(),
-                    value: crate::findings::names::listed(values, "or"),
+                let is = model.things.get(other).map_or("state", |thing| thing.element.as_str());
+                found.add(&WrongThing {
+                    relation: relation.clone(),
+                    name: other.clone(),
                     span,
-                    values: variable.values.iter().map(|value| value.words.name.clone()).collect(),
-                    near: None,
+                    wanted: format!("thing that can be {}", listed(values, "or")),
+                    found: is.to_owned(),
                     declared: variable.span,
                 });
             }

@@ -1,6 +1,7 @@
 //! `never …` on states and on acts, and `safe to leave when …`.
 
-use crate::findings::names::{BrokenFromTheStart, DoubledName, SaysTooLittle, UnknownAttribute};
+use super::super::names::Names;
+use crate::findings::names::{BrokenFromTheStart, SaysTooLittle, UnknownAttribute};
 use crate::world::read::{NoReadings, Reader, one_line};
 use crate::world::{ActInterlock, Model, World};
 use locknut_finding::{Findings, Span};
@@ -64,7 +65,7 @@ fn never_state(
     found: &mut Findings,
 ) -> Option<Interlock> {
     let never = reader.condition(condition, found);
-    let said = Said::of("rule", clauses, span, reader, found);
+    let said = Said::of(clauses, span, reader, found);
     let (never, said) = (never?, said?);
     let holds = said.holds(Some(never));
     let written = said.written(&reader.written(condition.span()), reader);
@@ -81,7 +82,7 @@ fn never_act(
     found: &mut Findings,
 ) -> Option<ActInterlock> {
     let things = things(act, reader, found);
-    let said = Said::of("rule", &act.clauses, span, reader, found);
+    let said = Said::of(&act.clauses, span, reader, found);
     let (things, said) = (things?, said?);
     let names: Vec<&str> = things.iter().map(|thing| thing.text.as_str()).collect();
     let head = format!("{} {}", act.verb.text, names.join(", "));
@@ -185,7 +186,6 @@ struct Said {
 
 impl Said {
     fn of(
-        what: &str,
         clauses: &[Clause],
         span: Span,
         reader: Reader<'_>,
@@ -193,13 +193,10 @@ impl Said {
     ) -> Option<Self> {
         let (mut unless, mut while_so, mut because) = (None, None, None);
         let mut fine = true;
-        let mut seen: Vec<&Name> = Vec::new();
+        let mut seen = Names::default();
         for clause in clauses {
-            if let Some(first) = seen.iter().find(|word| word.text == clause.word.text) {
-                let (name, what) = (clause.word.text.clone(), format!("clause of this {what}"));
-                found.add(&DoubledName { what, name, first: first.span, again: clause.word.span });
-            }
-            seen.push(&clause.word);
+            let what = format!("“{}” of this rule", clause.word.text);
+            seen.once(what, clause.word.span, found);
             match (clause.word.text.as_str(), &clause.value) {
                 (word @ ("unless" | "while"), ClauseValue::Condition(condition)) => {
                     let read =
@@ -219,7 +216,7 @@ impl Said {
         if because.is_none() {
             found.add(&SaysTooLittle {
                 what: "this rule".to_owned(),
-                lacks: "no reason",
+                lacks: "not why it is there",
                 span,
                 consequence: "whoever meets it cannot tell why, and the next author takes it out",
                 mend: "add “because \"…\"” with what would happen in the workshop",

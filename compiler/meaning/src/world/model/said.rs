@@ -278,7 +278,8 @@ impl Saying<'_, '_> {
             Some(near) => (Some(near), self.attribute.span),
             None => (nearest(&self.reader.written(first), words), first),
         };
-        let (kind, span) = (kind.name.clone(), self.attribute.span);
+        let kind = format!("the {} {}", kind.name, self.member.name.text);
+        let span = self.attribute.span;
         found.add(&UnknownAttribute { kind, written, span, near, word, takes: takes.clone() });
     }
 }

@@ -78,7 +78,7 @@ fn values_of(state: &Name, names: &[Name], found: &mut Findings) -> Vec<Value> {
     let mut taken = Names::default();
     let mut values = Vec::new();
     for name in names.iter().take(MOST_VALUES) {
-        if taken.fresh("value", "value of this state", name, found) {
+        if taken.once(format!("the value {}", name.text), name.span, found) {
             values.push(Value { words: Words::of(&name.text), span: name.span });
         }
     }

@@ -2,7 +2,6 @@
 
 use super::Reader;
 use super::expression::{Typed, Within};
-use super::unit::like_unit;
 use crate::findings::names::UnknownName;
 use crate::findings::quantities::OneFigure;
 use crate::world::near::nearest;
@@ -76,7 +75,7 @@ impl Reader<'_> {
             Fold::Count => (Units::NUMBER, Units::ONE),
             Fold::Spread => {
                 let kind = units.difference_of(first.kind);
-                (kind, like_unit(units, first.unit, kind))
+                (kind, self.like_unit(first.unit, kind))
             }
             Fold::Sum | Fold::Abs => {
                 self.no_point_on_a_scale("added", &first, found)?;

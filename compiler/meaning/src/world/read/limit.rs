@@ -185,7 +185,7 @@ impl Reader<'_> {
         };
         let range = Range { lower: end(ends.lower, found)?, upper: end(ends.upper, found)? };
         if range.is_empty() {
-            let (why, instead) = (format!("no value lies in {said}"), self.swapped(written));
+            let (why, instead) = ("no value lies in it".to_owned(), self.swapped(written));
             self.impossible(written.span, why, instead, found);
             return None;
         }

@@ -13,13 +13,11 @@ mod quantity;
 mod raw_number;
 mod sum;
 mod tolerance;
-mod unit;
 mod value;
 
 pub(crate) use figures::{figures, figures_mut, lent, sides};
 pub(crate) use limit::Bounds;
 pub(crate) use name::one_line;
-pub(crate) use unit::first_unit;
 
 use super::{Model, World};
 use locknut_graph::{ReadingId, VariableId};

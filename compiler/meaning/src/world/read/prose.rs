@@ -2,7 +2,6 @@
 
 use super::Reader;
 use super::raw_number::raw_numbers;
-use super::unit::unit_meant;
 use crate::findings::names::CannotBeKnown;
 use crate::findings::quantities::RawNumber;
 use locknut_finding::{Findings, Span};
@@ -118,7 +117,7 @@ impl Reader<'_> {
     }
 
     fn is_unit(&self, spelling: &str, qualifier: Option<&str>) -> bool {
-        match unit_meant(self.units(), spelling, qualifier, None) {
+        match self.units().meant(spelling, qualifier, None) {
             Ok(_) | Err(UnitProblem::NeedsQualifier { .. }) => true,
             Err(
                 UnitProblem::Unknown { .. }

@@ -1,16 +1,12 @@
 //! A number with its unit.
 
 use super::Reader;
-use super::unit::{first_unit, unit_meant};
 use crate::findings::quantities::{
     BarePressure, ImpossibleValue, NoQualifier, NoUnit, UnknownUnit, WrongKind, a_kind,
 };
 use locknut_finding::{Findings, Span};
-use locknut_quantity::{Exact, KindId, Quantity, UnitId, UnitProblem, Units, parse_exact};
+use locknut_quantity::{Exact, KindId, Quantity, ReadProblem, UnitId, UnitProblem, Units};
 use locknut_syntax::tree;
-
-/// A number has at most so many digits: more is no figure of any workshop, and sums stay cheap.
-const MOST_DIGITS: usize = 30;
 
 impl Reader<'_> {
     /// A number with its unit. `wanted`: the kind that belongs there; none: whatever the unit says.
@@ -20,83 +16,73 @@ impl Reader<'_> {
         wanted: Option<KindId>,
         found: &mut Findings,
     ) -> Option<Quantity> {
-        let number = self.number(&written.number, found)?;
-        let unit = self.unit(written, wanted, found)?;
-        let units = self.units();
-        let (factor, zero) = (&units.unit(unit).factor, &units.unit(unit).zero);
-        Some(Quantity {
-            value: number * factor + zero,
-            kind: units.unit(unit).kind,
-            unit,
-            decimals: decimals(&written.number.text),
-            written: self.written_or(written.span, || spelled_out(written)),
-        })
-    }
-
-    /// A bare number.
-    pub(crate) fn number(&self, number: &tree::Number, found: &mut Findings) -> Option<Exact> {
-        let value = Some(&number.text)
-            .filter(|text| text.len() <= MOST_DIGITS)
-            .and_then(|text| parse_exact(text));
-        if value.is_none() {
-            found.add(&ImpossibleValue {
-                written: self.written(number.span).chars().take(12).chain("…".chars()).collect(),
-                span: number.span,
-                why: format!("a number has at most {MOST_DIGITS} digits"),
-                instead: None,
-            });
+        let number = &written.number.text;
+        if written.unit.is_none() && wanted.is_some_and(|kind| kind != Units::NUMBER) {
+            self.no_unit(number, written.span, wanted, found);
+            return None;
         }
-        value
-    }
-
-    fn unit(
-        &self,
-        written: &tree::Quantity,
-        wanted: Option<KindId>,
-        found: &mut Findings,
-    ) -> Option<UnitId> {
-        let Some(unit) = &written.unit else {
-            return self.no_unit(&written.number.text, written.span, wanted, found);
-        };
-        let word = written.qualifier.as_ref();
-        match unit_meant(self.units(), &unit.text, word.map(|word| word.text.as_str()), wanted) {
-            Ok(unit) => Some(unit),
-            Err(problem) => {
-                self.unit_problem(written, unit, problem, wanted, found);
+        let text = |word: &Option<tree::Name>| word.as_ref().map(|word| word.text.clone());
+        let (unit, word) = (text(&written.unit), text(&written.qualifier));
+        match self.units().read(number, unit.as_deref(), word.as_deref(), wanted) {
+            Ok(quantity) => {
+                let written = self.as_written(written, quantity.written);
+                Some(Quantity { written, ..quantity })
+            }
+            Err(ReadProblem::Unit(problem)) => {
+                self.unit_problem(written, problem, wanted, found);
+                None
+            }
+            Err(ReadProblem::TooLong { .. } | ReadProblem::NotANumber) => {
+                self.no_number(&written.number, found);
                 None
             }
         }
     }
 
-    fn no_unit(
-        &self,
-        number: &str,
-        span: Span,
-        wanted: Option<KindId>,
-        found: &mut Findings,
-    ) -> Option<UnitId> {
-        let Some(wanted) = wanted.filter(|kind| *kind != Units::NUMBER) else {
-            return Some(Units::ONE);
-        };
+    /// A bare number.
+    pub(crate) fn number(&self, number: &tree::Number, found: &mut Findings) -> Option<Exact> {
+        let read = self.units().read(&number.text, None, None, None);
+        if read.is_err() {
+            self.no_number(number, found);
+        }
+        read.ok().map(|quantity| quantity.value)
+    }
+
+    /// As its author wrote it; a unit that the end of a range lent it stands with it, too.
+    fn as_written(&self, written: &tree::Quantity, spelled_out: String) -> String {
+        let lent = written.unit.as_ref().is_some_and(|unit| unit.span.start >= written.span.end);
+        if lent { spelled_out } else { self.written_or(written.span, || spelled_out) }
+    }
+
+    fn no_number(&self, number: &tree::Number, found: &mut Findings) {
+        found.add(&ImpossibleValue {
+            written: self.written(number.span).chars().take(12).chain("…".chars()).collect(),
+            span: number.span,
+            why: "a number has at most 30 digits".to_owned(),
+            instead: None,
+        });
+    }
+
+    fn no_unit(&self, number: &str, span: Span, wanted: Option<KindId>, found: &mut Findings) {
         let units = self.units();
+        let wanted = wanted.unwrap_or(Units::NUMBER);
         found.add(&NoUnit {
             number: number.to_owned(),
             span,
             wanted: a_kind(units, wanted),
-            unit: first_unit(units, wanted).map(|unit| units.unit(unit).name.clone()),
+            unit: units_of(units, wanted).into_iter().next(),
         });
-        None
     }
 
     fn unit_problem(
         &self,
         written: &tree::Quantity,
-        unit: &tree::Name,
         problem: UnitProblem,
         wanted: Option<KindId>,
         found: &mut Findings,
     ) {
-        let said = self.written_or(written.span, || spelled_out(written));
+        let Some(unit) = &written.unit else { return };
+        let said = self.as_written(written, spelled_out(written));
         match problem {
             UnitProblem::Unknown { near } => {
                 found.add(&UnknownUnit { unit: unit.text.clone(), span: unit.span, near });
@@ -132,15 +118,17 @@ impl Reader<'_> {
         });
     }
 
+    /// The unit of another kind that is spelled the same; else that kind's first unit.
+    pub(super) fn like_unit(&self, unit: UnitId, kind: KindId) -> UnitId {
+        let units = self.units();
+        let spelled = units.spelled(&units.unit(unit).name);
+        let same = spelled.iter().copied().find(|other| units.unit(*other).kind == kind);
+        same.or_else(|| units.of_kind(kind).next()).unwrap_or(unit)
+    }
+
     pub(crate) fn units(&self) -> &Units {
         &self.world.units
     }
-}
-
-/// How many digits stand after the point.
-pub(crate) fn decimals(number: &str) -> u32 {
-    let digits = number.split_once('.').map_or(0, |(_, digits)| digits.len());
-    u32::try_from(digits).unwrap_or(0)
 }
 
 fn spelled_out(written: &tree::Quantity) -> String {
@@ -149,18 +137,14 @@ fn spelled_out(written: &tree::Quantity) -> String {
     std::iter::once(written.number.text.as_str()).chain(words).collect::<Vec<_>>().join(" ")
 }
 
-/// A few units of a kind, for examples.
+/// A few units of a kind, for examples; a kind told apart by a word takes those of its difference.
 fn units_of(units: &Units, kind: KindId) -> Vec<String> {
     if kind == Units::NUMBER {
         return Vec::new();
     }
-    units
-        .units()
-        .iter()
-        .filter(|unit| unit.kind == kind)
-        .take(3)
-        .map(|unit| unit.name.clone())
-        .collect()
+    let own = units.of_kind(kind).next().is_some();
+    let of = if own { kind } else { units.difference_of(kind) };
+    units.of_kind(of).take(3).map(|unit| units.unit(unit).name.clone()).collect()
 }
 
 fn no_qualifier(written: &tree::Quantity, unit: &tree::Name, found: &mut Findings) {

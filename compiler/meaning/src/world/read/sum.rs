@@ -3,7 +3,6 @@
 use super::Reader;
 use super::expression::{Typed, Within};
 use super::figures::is_percent;
-use super::unit::like_unit;
 use crate::findings::quantities::{KindsApart, KindsMultiplied, a_kind};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Expression, Operator};
@@ -64,7 +63,7 @@ impl Reader<'_> {
             self.apart(if adds { "added" } else { "subtracted" }, &left, &right, found);
             return None;
         };
-        let unit = like_unit(units, left.unit, kind);
+        let unit = self.like_unit(left.unit, kind);
         let decimals = left.decimals.max(right.decimals);
         let span = left.span.to(right.span);
         let value = Expression::Binary(operator, Box::new(left.value), Box::new(right.value));
@@ -82,7 +81,9 @@ impl Reader<'_> {
         let left = self.part(left, None, within, found);
         let right = self.part(right, None, within, found);
         let (left, right) = (left?, right?);
-        let plain = |part: &Typed| part.kind == Units::NUMBER;
+        // A percentage is as good as a number.
+        let ratio = self.units().kind_named(Units::RATIO);
+        let plain = |part: &Typed| part.kind == Units::NUMBER || Some(part.kind) == ratio;
         let scaled = |part: &Typed| self.is_point(part.kind);
         let multiplies = operator == Operator::Multiply;
         let fits =

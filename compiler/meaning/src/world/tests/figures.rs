@@ -93,6 +93,12 @@ fn percent_around_percent_is_in_percent() {
 }
 
 #[test]
+fn a_percentage_is_as_good_as_a_number() {
+    let world = clean("value share = 60 %\nvalue full = 200 N·m\nvalue first-pass = share * full");
+    assert_eq!(lower(&world, "first-pass"), exact("120"));
+}
+
+#[test]
 fn a_pressure_says_its_zero_once() {
     let bar = Range::closed(exact("240000"), exact("260000"));
     assert_eq!(range_of("2.5 ± 0.1 bar gauge"), bar);
@@ -151,8 +157,8 @@ fn a_missing_or_unknown_unit_is_told_with_its_mend() {
     assert_eq!(report.code, "LN201");
     let report = only("value a = 5 mm\nvalue b = a + 3");
     assert_eq!(report.code, "LN208");
-    let report = only("value a = 5 mmm");
-    assert_eq!(report.mends[0].edit.as_ref().map(|edit| edit.text.as_str()), Some("mm"));
+    let report = only("value a = 5 mIle");
+    assert_eq!(report.mends[0].edit.as_ref().map(|edit| edit.text.as_str()), Some("mile"));
 }
 
 #[test]

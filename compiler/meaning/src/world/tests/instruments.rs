@@ -115,8 +115,8 @@ fn what_is_wrong_with_an_instrument_is_told_at_its_place() {
         ("instrument a { measures length 0 .. 2 mm, resoluton 0.1 mm }", "LN104"),
         ("instrument a { measures length 0 .. 2 mm, error 4 % of fullscale }", "LN104"),
         ("instrument a { measures length 0 .. 2 mm, calibrate every 12 mm }", "LN104"),
-        ("instrument a { measures length 0 .. 2 mm, error 1 mm, error 2 mm }", "LN102"),
-        ("instrument a { measures length 0 .. 2 mm, applies force 1 .. 2 N }", "LN102"),
+        ("instrument a { measures length 0 .. 2 mm, error 1 mm, error 2 mm }", "LN115"),
+        ("instrument a { measures length 0 .. 2 mm, applies force 1 .. 2 N }", "LN115"),
         ("instrument a { measures gauge-pressure 0 .. 2 mm }", "LN202"),
     ];
     for (text, code) in cases {
@@ -157,7 +157,7 @@ fn sizes_are_ascending_and_keep_their_numbers() {
     assert_eq!(world.consumables["list"].sizes[1].0.value, exact("0.0025"));
     assert!(world.consumables["oil"].purpose.contains("oils"));
     assert_eq!(codes("consumable a { sizes 1 mm, 2 N }"), ["LN205"]);
-    assert_eq!(codes("consumable a { sizes 1 mm, 1.0 mm }"), ["LN102"]);
+    assert_eq!(codes("consumable a { sizes 1 mm, 1.0 mm }"), ["LN115"]);
     assert_eq!(codes("consumable a { sizes 0 mm }"), ["LN204"]);
     assert_eq!(codes("consumable a { shelf live 3 years }"), ["LN104"]);
 }

@@ -162,8 +162,8 @@ fn names_of_one_model_mean_one_thing() {
     let report = only("model m { state a : x, y\n part a }");
     assert_eq!((report.code, report.labels.len()), ("LN102", 2));
     assert_eq!(codes("model m { part a }\nmodel m { part b }"), ["LN102"]);
-    assert_eq!(codes("model m { state a : x, x }"), ["LN102"]);
-    assert_eq!(codes("model m { title \"A\"\n title \"B\" }"), ["LN102"]);
+    assert_eq!(codes("model m { state a : x, x }"), ["LN115"]);
+    assert_eq!(codes("model m { title \"A\"\n title \"B\" }"), ["LN115"]);
     // Each model has its own names.
     clean("model m { part a }\nmodel n { part a }");
 }
@@ -209,8 +209,8 @@ fn things_that_cannot_go_together_are_told() {
     let cases = [
         ("model m { state s : x, y\n part p : behind s }", "LN105"),
         ("model m { part p\n connector c : carries p }", "LN105"),
-        ("model m { shaft s\n part p : behind s }", "LN109"),
-        ("model m { fluid f\n bolts b : fastens f }", "LN109"),
+        ("model m { shaft s\n part p : behind s }", "LN105"),
+        ("model m { fluid f\n bolts b : fastens f }", "LN105"),
         ("model m { part a : behind b\n part b : behind a }", "LN103"),
         ("model m { part a : behind a }", "LN103"),
         ("model m { part a : behind b\n bolts b : fastens a }", "LN103"),
@@ -223,7 +223,7 @@ fn things_that_cannot_go_together_are_told() {
         ("model m { series A\n state s : x, y\n safe to leave when series A }", "LN113"),
         ("model m { part p : normally gone }", "LN109"),
         ("model m { state brake : on, off }", "LN106"),
-        ("model m { state brake }", "LN101"),
+        ("model m { state brake }", "LN111"),
         ("model m { lock l }", "LN111"),
         ("model m { state supply : live, isolated\n connector c : carries supply }", "LN111"),
         ("model m { shaft s\n never turn s 2 turns because \"r\" }", "LN104"),

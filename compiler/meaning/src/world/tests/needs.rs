@@ -33,7 +33,7 @@ fn written(verb: &str, thing: &str) -> Vec<String> {
 fn an_act_starts_from_the_values_of_its_element() {
     assert_eq!(
         written("tighten", "cover-bolts"),
-        ["cover bolts is slack or snug", "cover is in place"]
+        ["cover bolts are slack or snug", "cover is in place"]
     );
 }
 
@@ -41,7 +41,7 @@ fn an_act_starts_from_the_values_of_its_element() {
 fn what_stands_behind_needs_all_before_it_to_be_off() {
     assert_eq!(
         written("remove", "disc"),
-        ["disc is in place", "disc bolts is out", "plate is removed", "cover is removed"]
+        ["disc is in place", "disc bolts are out", "plate is removed", "cover is removed"]
     );
 }
 
@@ -49,7 +49,7 @@ fn what_stands_behind_needs_all_before_it_to_be_off() {
 fn a_fastener_stands_behind_whatever_its_part_stands_behind() {
     assert_eq!(
         written("slacken", "disc-bolts"),
-        ["disc bolts is tight or snug", "wire is cut", "plate is removed", "cover is removed"]
+        ["disc bolts are tight or snug", "wire is cut", "plate is removed", "cover is removed"]
     );
     assert_eq!(
         written("cut", "wire"),

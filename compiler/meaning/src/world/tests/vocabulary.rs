@@ -29,7 +29,7 @@ fn an_element_says_its_states_acts_and_needs() {
 fn a_vocabulary_is_checked_like_everything_else() {
     let cases = [
         ("element a { states x, y\n act go : x -> z }", "LN109"),
-        ("element a { states x, x }", "LN102"),
+        ("element a { states x, x }", "LN115"),
         ("element a { states x, y\n act go : x -> y\n act go : y -> x }", "LN102"),
         ("element part { states x, y }", "LN102"),
         ("element a { relation on-it : prat }", "LN101"),
@@ -45,7 +45,8 @@ fn a_vocabulary_is_checked_like_everything_else() {
             "LN112",
         ),
         ("element a { states x, y\n act go : x -> y needs supply is live }", "LN112"),
-        ("kind warmth : differences warmness", "LN209"),
+        ("kind warmth : differences warmness", "LN101"),
+        ("kind warmth : differences temperature", "LN209"),
         ("kind length", "LN102"),
         ("kind a : diferences length", "LN104"),
         ("unit a : length = 2 mm, speled \"b\"", "LN104"),

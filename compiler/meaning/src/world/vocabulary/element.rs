@@ -3,6 +3,7 @@
 use super::element_act::act;
 use crate::findings::names::{DoubledName, UnknownAttribute, UnknownName};
 use crate::world::declared::ElementLines;
+use crate::world::names::Names;
 use crate::world::near::nearest;
 use crate::world::parts::Parts;
 use crate::world::read::one_line;
@@ -65,13 +66,12 @@ fn element_without_acts(
         doc: declared.doc.cloned(),
         span: declared.name.span,
     };
+    let mut names = Names::default();
     for line in declared.lines {
         match line {
             ElementLine::States { values, .. } => {
                 for value in values {
-                    if element.states.contains(&value.text) {
-                        doubled("state", value, declared.span, found);
-                    } else {
+                    if names.once(format!("the state {}", value.text), value.span, found) {
                         element.states.push(value.text.clone());
                     }
                 }
@@ -103,6 +103,7 @@ fn inside(span: Span) -> RelationKind {
     RelationKind {
         name: IN.to_owned(),
         to: None,
+        to_span: span,
         inverse: None,
         any_depth: false,
         shares: Vec::new(),
@@ -123,6 +124,7 @@ fn relation(
     let mut relation = RelationKind {
         name: name.text.clone(),
         to: None,
+        to_span: span,
         inverse: None,
         any_depth: false,
         shares: Vec::new(),
@@ -179,6 +181,7 @@ fn relation_says(relation: &mut RelationKind, parts: &mut Parts<'_>) -> bool {
             return false;
         }
         relation.to = (to.text != "anything").then(|| to.text.clone());
+        relation.to_span = to.span;
     }
     true
 }
@@ -195,7 +198,7 @@ fn check_relations(
             found.add(&UnknownName {
                 wanted: "element",
                 name: to.clone(),
-                span: relation.span,
+                span: relation.to_span,
                 near: nearest(to, elements.keys().map(String::as_str)),
                 else_is: None,
             });

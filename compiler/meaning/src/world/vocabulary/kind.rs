@@ -1,6 +1,6 @@
 //! `kind temperature : differences temperature-difference`
 
-use crate::findings::names::UnknownAttribute;
+use crate::findings::names::{UnknownAttribute, UnknownName};
 use crate::findings::quantities::UnitWithoutGround;
 use crate::world::declared::KindLine;
 use crate::world::near::nearest;
@@ -31,8 +31,11 @@ pub(in crate::world) fn kinds(
     }
     for kind in &said {
         let Some(differences) = kind.differences else { continue };
-        let Some(difference) = units.kind_named(&differences.text) else {
-            found.add(&no_difference(kind.name, differences, &said));
+        let plain =
+            |other: &Said<'_>| other.name.text == differences.text && other.differences.is_none();
+        let difference = units.kind_named(&differences.text).filter(|_| said.iter().any(plain));
+        let Some(difference) = difference else {
+            no_difference(kind.name, differences, &said, found);
             add(kind, None, units);
             continue;
         };
@@ -75,17 +78,22 @@ fn add(kind: &Said<'_>, difference: Option<locknut_quantity::KindId>, units: &mu
     });
 }
 
-fn no_difference(kind: &Name, differences: &Name, said: &[Said<'_>]) -> UnitWithoutGround {
+fn no_difference(kind: &Name, differences: &Name, said: &[Said<'_>], found: &mut Findings) {
     let known = said.iter().map(|kind| kind.name.text.as_str());
-    let declared = known.clone().any(|name| name == differences.text);
-    UnitWithoutGround {
-        what: format!("difference of two values of the kind {}", kind.text),
-        span: differences.span,
-        why: if declared {
-            format!("{} has differences of another kind itself", differences.text)
-        } else {
-            format!("there is no kind called {}", differences.text)
-        },
-        near: nearest(&differences.text, known).filter(|_| !declared),
+    if known.clone().any(|name| name == differences.text) {
+        found.add(&UnitWithoutGround {
+            what: format!("difference of two values of the kind {}", kind.text),
+            span: differences.span,
+            why: format!("{} has differences of another kind itself", differences.text),
+            near: None,
+        });
+        return;
     }
+    found.add(&UnknownName {
+        wanted: "kind of quantity",
+        name: differences.text.clone(),
+        span: differences.span,
+        near: nearest(&differences.text, known),
+        else_is: None,
+    });
 }

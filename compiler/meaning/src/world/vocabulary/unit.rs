@@ -41,7 +41,6 @@ pub(in crate::world) fn units(
     for (unit, other) in counterparts {
         counterpart(unit, other, units, found);
     }
-    with_a_word(units);
 }
 
 /// For each unit, the lines of the unit that it is told in: of the same kind where there is one.
@@ -61,38 +60,6 @@ fn told_in_lines(lines: &[&UnitDeclaration]) -> Vec<Vec<usize>> {
         Some(if same.is_empty() { all.clone() } else { same })
     };
     lines.iter().map(|line| needs(line).unwrap_or_default()).collect()
-}
-
-/// A kind that only a word tells apart (`gauge`) has the units of its difference, without lines of
-/// their own: bar is bar, whatever it is counted from.
-fn with_a_word(units: &mut Units) {
-    let kinds = (0u16..).map(KindId).zip(units.kinds().to_vec());
-    let wanted = kinds.filter(|(_, kind)| kind.qualifier.is_some());
-    for (kind, difference) in wanted.filter_map(|(id, kind)| Some((id, kind.difference?))) {
-        let own: Vec<String> = units
-            .units()
-            .iter()
-            .filter(|unit| unit.kind == kind)
-            .map(|unit| unit.name.clone())
-            .collect();
-        let of_difference = units.units().iter().filter(|unit| unit.kind == difference);
-        let lacking: Vec<Unit> =
-            of_difference.filter(|unit| !own.contains(&unit.name)).cloned().collect();
-        let mut added: Vec<(UnitId, UnitId)> = Vec::new();
-        for unit in lacking {
-            let counterpart = unit.counterpart;
-            let id = units.add_unit(Unit { kind, counterpart: None, ..unit });
-            added.extend(counterpart.map(|other| (id, other)));
-        }
-        for (unit, other) in added {
-            let name = units.unit(other).name.clone();
-            let fitting =
-                units.spelled(&name).iter().copied().find(|id| units.unit(*id).kind == kind);
-            if let Some(fitting) = fitting {
-                units.set_counterpart(unit, fitting);
-            }
-        }
-    }
 }
 
 /// What a unit's attributes say.

@@ -1,7 +1,7 @@
 //! `consumable shim-kit { sizes 0.20 mm "HC-4401", 0.30 mm "HC-4402" }`
 
 use super::{months, not_known, zero};
-use crate::findings::names::DoubledName;
+use crate::findings::names::SaidTwice;
 use crate::findings::quantities::{KindsApart, a_kind};
 use crate::world::parts::Parts;
 use crate::world::read::{NoReadings, Reader, lent};
@@ -123,8 +123,8 @@ fn fits_among(
         return false;
     }
     if let Some((_, first)) = read.iter().find(|(other, _)| other.value == quantity.value) {
-        let (what, name) = ("size".to_owned(), quantity.written.clone());
-        found.add(&DoubledName { what, name, first: first.span, again: size.span });
+        let what = format!("the size {}", quantity.written);
+        found.add(&SaidTwice { what, first: first.span, again: size.span });
         return false;
     }
     true

@@ -3,10 +3,11 @@
 use super::error::error;
 use super::scale::scale;
 use super::{months, not_known, zero};
-use crate::findings::names::{DoubledName, SaysTooLittle};
+use crate::findings::names::{SaidTwice, SaysTooLittle};
 use crate::findings::quantities::OneFigure;
+use crate::world::names::Names;
 use crate::world::parts::Parts;
-use crate::world::read::{NoReadings, Reader, figures, figures_mut, first_unit};
+use crate::world::read::{NoReadings, Reader, figures, figures_mut};
 use crate::world::{Instrument, World};
 use locknut_finding::{Findings, Span};
 use locknut_graph::Words;
@@ -69,7 +70,7 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
         proved_on: None,
         span: thing.name.span,
     };
-    let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
+    let mut seen = Names::default();
     for attribute in &thing.attributes {
         let mut parts = Parts::of(attribute);
         if is_main(&parts) {
@@ -84,10 +85,8 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
                 known = false;
                 break;
             };
-            if let Some(first) = seen.insert(&word.text, word.span) {
-                let (again, what) = (word.span, "line of this instrument".to_owned());
-                found.add(&DoubledName { what, name: word.text.clone(), first, again });
-            }
+            let what = format!("“{}” of the instrument {}", word.text, thing.name.text);
+            seen.once(what, word.span, found);
             known = further(word, &mut parts, &mut instrument, reader, found);
             // `proved` may go on a line that has another beginning, since it begins a clause elsewhere.
             known &= parts.done() || parts.ahead().is_some_and(|word| word.text == "proved");
@@ -148,9 +147,8 @@ fn shows<'t>(thing: &'t Thing, reader: Reader<'_>, found: &mut Findings) -> Opti
         return None;
     };
     for again in all {
-        let (first, again) = (first.span, again.span);
-        let what = "line that says what it measures; an instrument has one".to_owned();
-        found.add(&DoubledName { what, name: thing.name.text.clone(), first, again });
+        let what = format!("what the instrument {} measures", thing.name.text);
+        found.add(&SaidTwice { what, first: first.span, again: again.span });
     }
     let mut parts = Parts::of(first);
     let read = match scale(&mut parts) {
@@ -177,7 +175,7 @@ fn on_its_own_scale<'t>(
     found: &mut Findings,
 ) -> Option<Shows<'t>> {
     let kind = reader.units().kind_named(&name.text)?;
-    let unit = first_unit(reader.units(), kind)?;
+    let unit = reader.units().of_kind(kind).next()?;
     let range = range(parts.limit(), name.span, kind, Some(unit), reader, found)?;
     let scale = Some(words.map_or_else(|| name.text.clone(), Text::plain));
     Some(Shows { kind, unit, scale, applies: false, range, left: *parts })
@@ -304,9 +302,11 @@ impl Reader<'_> {
             if let Some(own) = own.filter(|_| figure.unit.is_none()) {
                 figure.unit = Some(Name { text: units.unit(own).name.clone(), span });
             }
-            let spelled = figure.unit.iter().flat_map(|unit| units.spelled(&unit.text));
-            let is_of_kind = spelled.into_iter().any(|unit| units.unit(*unit).kind == kind);
-            if let Some(word) = units.kind(kind).qualifier.clone().filter(|_| is_of_kind) {
+            let unit = figure.unit.as_ref().map(|unit| unit.text.as_str());
+            let word = units.kind(kind).qualifier.clone();
+            let word =
+                word.filter(|word| units.meant(unit.unwrap_or(""), Some(word), Some(kind)).is_ok());
+            if let Some(word) = word {
                 figure.qualifier.get_or_insert(Name { text: word, span });
             }
         }

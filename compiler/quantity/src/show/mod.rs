@@ -7,6 +7,9 @@
 //! hundredth. So `0.15 mm` becomes 0.0059 inch, `1 inch` 25.4 mm and not 25, `60 000 km`
 //! 37 280 miles and not 37 282.2715.
 
+#[cfg(test)]
+mod tests;
+
 use crate::round::{digits, first_place, ten_to};
 use crate::{Exact, Limit, Quantity, Range, Rounding, System, Unit, UnitId, Units};
 use num_traits::{Signed, Zero};
@@ -87,7 +90,8 @@ impl<'u> Turned<'u> {
         if self.own {
             return -i64::from(decimals);
         }
-        let step = ten_to(self.written_place(decimals, values)) * &self.from.factor / &self.to.factor;
+        let step =
+            ten_to(self.written_place(decimals, values)) * &self.from.factor / &self.to.factor;
         let place = first_place(&step).unwrap_or(0);
         place.min(round_figure(self.to, values).max(0))
     }

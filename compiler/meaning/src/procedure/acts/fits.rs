@@ -1,0 +1,134 @@
+//! Whether some size of a choice fits for every reading for which one must.
+
+use super::super::coverage::{Atom, Cover, Gap, Knowns, Linear, Subject, cover, linear};
+use super::super::laying::Laying;
+use super::super::said;
+use crate::findings::readings::{ChoiceGap, ChoiceNotShown, NoPreference, NothingFits};
+use locknut_graph::{Choice, ReadingId, ReadingKind};
+use locknut_quantity::{Bound, Exact, Limit, UnitId};
+use locknut_syntax::tree::{Act, Name};
+
+/// So many single values are listed; more are said from the first to the last.
+const MOST_LISTED: usize = 5;
+
+/// What messages about the choice need of its line.
+pub(super) struct Written<'w> {
+    pub(super) name: &'w Name,
+    pub(super) act: &'w Act,
+    pub(super) prefers: bool,
+    /// The unit of the result.
+    pub(super) unit: UnitId,
+}
+
+/// Whether something fits for every reading for which it must.
+pub(super) fn judge(
+    laying: &mut Laying<'_>,
+    choice: &Choice,
+    usually: &[(ReadingId, Limit)],
+    written: &Written<'_>,
+) {
+    let members: Vec<Exact> = choice.set.iter().map(|(size, _)| size.value.clone()).collect();
+    let covered = |knowns: &Knowns| {
+        cover(&choice.value, choice.reading, &members, &choice.range.range, knowns)
+    };
+    let Some(all) = covered(&laying.knowns) else {
+        let name = written.name.text.clone();
+        laying.found.add(&ChoiceNotShown { name, span: written.act.span });
+        return;
+    };
+    if !all.depends || all.never {
+        let (name, result) = (written.name.text.clone(), choice.target.said.clone());
+        let (range, depends) = (choice.range.written.clone(), all.depends);
+        laying.found.add(&NothingFits { name, result, range, span: written.act.span, depends });
+        return;
+    }
+    if all.several && !written.prefers {
+        let name = written.name.text.clone();
+        laying.found.add(&NoPreference { name, span: written.act.span });
+    }
+    let must = match (choice.otherwise, usually.is_empty()) {
+        (false, _) => Some(all),
+        (true, false) => linear(&choice.value, &laying.knowns)
+            .and_then(|sum| covered(&narrowed(&laying.knowns, &sum, usually))),
+        (true, true) => None,
+    };
+    let Some(must) = must.filter(|must| !must.gaps.is_empty()) else { return };
+    let gaps = gaps_said(laying, &must, choice, written.unit);
+    let name = written.name.text.clone();
+    let of = subject_said(laying, must.of, choice);
+    laying.found.add(&ChoiceGap {
+        name,
+        of,
+        gaps,
+        span: written.act.span,
+        range: choice.range.written.clone(),
+        usually: choice.otherwise,
+    });
+}
+
+/// What the readings of the result come to where all is as usual.
+fn narrowed(knowns: &Knowns, sum: &Linear, usually: &[(ReadingId, Limit)]) -> Knowns {
+    let readings = sum.terms.keys().map(|atom| atom.reading());
+    let known = readings.filter_map(|id| Some((id, knowns.get(&id)?.clone())));
+    let mut narrowed: Knowns = known.collect();
+    for (reading, limit) in usually {
+        if let Some(known) = narrowed.get_mut(reading) {
+            known.possible = known.possible.narrowed(&limit.range);
+        }
+    }
+    narrowed
+}
+
+/// What the gaps are told in: `gap`, `mean of gap`.
+fn subject_said(laying: &Laying<'_>, of: Subject, choice: &Choice) -> String {
+    let Subject::Atom(atom) = of else {
+        let chosen = laying.build.readings.get(usize::from(choice.reading.0));
+        let chosen = chosen.map(|reading| reading.words.said.clone()).unwrap_or_default();
+        return format!("{} without the {chosen}", choice.target.said);
+    };
+    let Some(reading) = laying.build.readings.get(usize::from(atom.reading().0)) else {
+        return String::new();
+    };
+    let said = &reading.words.said;
+    match atom {
+        Atom::Max(_) => format!("the greatest {said}"),
+        Atom::Min(_) => format!("the least {said}"),
+        Atom::Mean(_) => format!("the mean of {said}"),
+        Atom::Point(_, point) => match reading.points.get(point) {
+            Some(point) => format!("{said} at {}", point.said),
+            None => said.clone(),
+        },
+    }
+}
+
+fn gaps_said(laying: &Laying<'_>, cover: &Cover, choice: &Choice, unit: UnitId) -> Vec<String> {
+    let units = &laying.world.units;
+    let of_reading = match cover.of {
+        Subject::Atom(atom) => laying.build.readings.get(usize::from(atom.reading().0)),
+        Subject::Bare => None,
+    };
+    let (unit, decimals) = match of_reading.map(|reading| &reading.kind) {
+        Some(ReadingKind::Quantity { unit, decimals, .. }) => (*unit, *decimals),
+        _ => (unit, choice.range.decimals),
+    };
+    let one = |gap: &Gap| {
+        let end = |bound: &Option<Bound>| {
+            bound.as_ref().is_none_or(|bound| {
+                said::decimals(&said::in_unit(units, &bound.value, unit)).is_some()
+            })
+        };
+        if !(end(&gap.shown.lower) && end(&gap.shown.upper)) {
+            return said::range(units, &gap.between, unit, decimals);
+        }
+        let grid = cover.grid.as_ref();
+        match grid.and_then(|grid| grid.values_in(&gap.shown, MOST_LISTED)) {
+            Some(values) => {
+                let said: Vec<String> =
+                    values.iter().map(|value| said::value(units, value, unit, decimals)).collect();
+                said.join(", ")
+            }
+            None => said::range(units, &gap.shown, unit, decimals),
+        }
+    };
+    cover.gaps.iter().map(one).collect()
+}
