@@ -65,6 +65,7 @@ word-on-pitch-circle = auf dem Lochkreis
 word-on-rectangle = im Rechteck { $rows }
 
 ## Eingebaute Handlungen
+act-step = Erledigt
 act-set = { $state }: { $value }
 act-measure = { $reading } messen
 act-count = { $reading } zählen

@@ -67,6 +67,7 @@ word-on-pitch-circle = on the pitch circle
 word-on-rectangle = on the rectangle of { $rows }
 
 ## Built-in acts
+act-step = Done
 act-set = Bring the { $state } to “{ $value }”
 act-measure = Measure the { $reading }
 act-count = Count the { $reading }

@@ -1,7 +1,7 @@
 //! Runs a case: what is found must be what is marked, there and nowhere else.
 //!
 //! Marks: `//~ LN512 "stop"` at the end of a line (in YAML and Fluent `#~ …`): a finding of that code
-//! whose first label begins on this line, at text that begins so (the quoted part may be left out).
+//! whose first label stands on this line and says so (the quoted part, a beginning, may be left out).
 //! `//~v LN004` speaks of the next line. `//~? LN911` wants a finding without a place.
 
 use crate::markdown::Case;
@@ -122,14 +122,15 @@ fn marks(files: &BTreeMap<String, String>) -> Vec<Mark> {
 
 fn fits(mark: &Mark, report: &Report, sources: &Sources) -> bool {
     let (file, line) = place(report, sources);
-    let text = report.labels.first().map(|label| sources.slice(label.span)).unwrap_or_default();
     let there = match mark.line {
         Some(marked) => file == mark.file && line == marked,
         None => report.labels.is_empty(),
     };
     there
         && report.code == mark.code
-        && mark.starts.as_ref().is_none_or(|starts| text.trim_start_matches('"').starts_with(starts.as_str()))
+        && mark.starts.as_ref().is_none_or(|starts| {
+            report.labels.first().is_some_and(|label| label.text.starts_with(starts.as_str()))
+        })
 }
 
 fn place(report: &Report, sources: &Sources) -> (String, usize) {

@@ -113,6 +113,9 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
                     used_by(condition).into_iter().map(|reading| Duty::Taken { node, reading }),
                 );
             }
+            NodeKind::Enter { needs, .. } => {
+                duties.extend(needs.iter().map(|assertion| Duty::Assertion { node, assertion }));
+            }
             NodeKind::Leave { call, as_found, leaves, .. } => {
                 let owed = as_found.iter().filter(|variable| writes(graph, **variable));
                 duties.extend(owed.map(|variable| Duty::AsFound {
@@ -131,8 +134,7 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
             NodeKind::Pass
             | NodeKind::AnyOrder { .. }
             | NodeKind::ChildDone { .. }
-            | NodeKind::Repeat(_)
-            | NodeKind::Enter { .. } => {}
+            | NodeKind::Repeat(_) => {}
         }
     }
     duties

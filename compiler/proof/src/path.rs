@@ -45,7 +45,11 @@ fn rounds_folded(points: Vec<PathPoint>) -> Vec<PathPoint> {
         let round = points.get(at..at + length).unwrap_or_default();
         folded.extend(round.iter().cloned());
         if times > 1 {
-            let more = if times == 2 { "1 more round".into() } else { format!("{} more rounds", times - 1) };
+            let more = if times == 2 {
+                "1 more round".into()
+            } else {
+                format!("{} more rounds", times - 1)
+            };
             folded.push(PathPoint { text: format!("… {more} like this …"), span: None });
         }
         at += length * times;

@@ -17,7 +17,10 @@ impl Finding for UnsafeStop {
     const PAGE: Page = page!("LN512", "ln512_unsafe_stop.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("the job may {} here, and it is not safe to leave: {}", self.how, self.stands));
+        say.title(format!(
+            "the job may {} here, and it is not safe to leave: {}",
+            self.how, self.stands
+        ));
         say.label(self.end, "ends here");
         if let Some(since) = self.since {
             say.label(since, "like this since here");
