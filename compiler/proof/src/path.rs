@@ -151,6 +151,8 @@ fn choice(graph: &StepGraph, node: NodeId, way: Way) -> Option<String> {
         (NodeKind::Branch(condition), Way::Arm(arm)) => {
             Some(branch_words(graph, condition, arm == 0))
         }
+        // Where another way leads to the same place, the answer does not matter.
+        (NodeKind::Act(_), Way::Arm(_)) if !alone(graph, node, way) => None,
         (NodeKind::Act(act), Way::Arm(arm)) => {
             let arms = act.kind.verdict().map_or(&[][..], Verdict::arms);
             let written =
@@ -173,6 +175,12 @@ fn choice(graph: &StepGraph, node: NodeId, way: Way) -> Option<String> {
         (NodeKind::Repeat(_), Way::Failing) => Some("no more rounds".into()),
         _ => None,
     }
+}
+
+/// Whether no other way out of a node leads where this one does.
+fn alone(graph: &StepGraph, node: NodeId, way: Way) -> bool {
+    let target = graph.follow(node, way).map(|(_, to)| to);
+    graph.ways(node).into_iter().filter(|(_, _, to)| Some(*to) == target).count() < 2
 }
 
 fn branch_words(graph: &StepGraph, condition: &locknut_graph::Condition, holds: bool) -> String {

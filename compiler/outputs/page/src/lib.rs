@@ -51,14 +51,28 @@ pub fn page(
     );
     let title = sheets.first().map(|sheet| sheet.head.title.as_str()).unwrap_or_default();
     let language = sheets.first().map_or("en", |sheet| sheet.language.as_str());
-    FRAME
-        .replace("{{language}}", &escape(language))
-        .replace("{{policy}}", &policy)
-        .replace("{{title}}", &escape(title))
-        .replace("{{style}}", STYLE)
-        .replace("{{script}}", &script)
-        // Last, so that nothing in an author's text is taken for a place of the frame.
-        .replace("{{data}}", &data)
+    filled(&[
+        ("language", &escape(language)),
+        ("policy", &policy),
+        ("title", &escape(title)),
+        ("style", STYLE),
+        ("script", &script),
+        ("data", &data),
+    ])
+}
+
+/// Fills the frame's places in one pass, so that nothing in an author's text is taken for a place.
+fn filled(places: &[(&str, &str)]) -> String {
+    let mut page = String::new();
+    let mut rest = FRAME;
+    while let Some((before, from)) = rest.split_once("{{") {
+        let (key, after) = from.split_once("}}").unwrap_or((from, ""));
+        page.push_str(before);
+        page.extend(places.iter().find(|(name, _)| *name == key).map(|(_, text)| *text));
+        rest = after;
+    }
+    page.push_str(rest);
+    page
 }
 
 fn hash(text: &str) -> String {
