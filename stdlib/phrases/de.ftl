@@ -32,6 +32,10 @@ unit-years = { $count ->
   }
 unit-parts = Teile
 
+## Drücke
+qualifier-gauge = Überdruck
+qualifier-absolute = absolut
+
 ## Grenzen
 limit-at-most = höchstens { $value }
 limit-at-least = mindestens { $value }

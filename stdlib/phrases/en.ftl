@@ -34,6 +34,10 @@ unit-years = { $count ->
   }
 unit-parts = parts
 
+## Pressures
+qualifier-gauge = gauge
+qualifier-absolute = absolute
+
 ## Limits
 limit-at-most = at most { $value }
 limit-at-least = at least { $value }

@@ -9,7 +9,7 @@ use locknut_graph::{
     Act, ActKind, Choice, Line, LineValue, NodeId, Prefer, Reading, ReadingId, ReadingKind, Verdict,
 };
 use locknut_proof::{ChoiceRow, Facts};
-use locknut_quantity::Limit;
+use locknut_quantity::{Limit, decimals_in};
 
 /// Values that a phrase may leave out; those it leaves out are told behind it, each by its own phrase.
 const PARTS: &[&str] = &[
@@ -220,19 +220,22 @@ fn one_field(speak: Speaker<'_>, id: ReadingId, limit: Option<&Limit>) -> Field 
 }
 
 fn field(speak: Speaker<'_>, reading: &Reading, label: String, limit: Option<&Limit>) -> Field {
-    let (unit, decimals) = match &reading.kind {
-        ReadingKind::Quantity { unit, decimals, .. } => {
-            let unit = speak.reader_unit(*unit);
-            (speak.units.unit(unit).name.replace("US-", "US "), *decimals)
+    let (unit, unit_name, decimals) = match &reading.kind {
+        ReadingKind::Quantity { kind, unit, decimals } => {
+            let read_in = speak.reader_unit(*unit);
+            let known = speak.units.unit(read_in);
+            let printed = speak.qualified(speak.unit_word(known, ""), *kind);
+            (printed, known.name.clone(), decimals_in(speak.units, *unit, *decimals, read_in))
         }
         ReadingKind::Answer { .. }
         | ReadingKind::Serial
         | ReadingKind::Date
-        | ReadingKind::Text => (String::new(), 0),
+        | ReadingKind::Text => (String::new(), String::new(), 0),
     };
     Field {
         label,
         unit,
+        unit_name,
         limit: limit.map(|limit| speak.limit(limit)),
         band: limit.map(|limit| speak.band(limit)),
         decimals,

@@ -146,8 +146,10 @@ pub enum LineKind {
 pub struct Field {
     /// "top", or the reading's name.
     pub label: String,
-    /// "mm"; empty for text.
+    /// "mm", "bar gauge"; empty for text.
     pub unit: String,
+    /// The unit's name in the unit table, for programs.
+    pub unit_name: String,
     /// "at most 0.15 mm", in the reader's units, never outside.
     pub limit: Option<String>,
     /// The same limit as numbers for a drawn band: from, to (either may be absent), as digits.

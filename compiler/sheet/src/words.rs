@@ -4,7 +4,7 @@ use crate::phrases::Phrases;
 use locknut_finding::Span;
 use locknut_graph::{Prose, ProsePiece, StepGraph, Words};
 use locknut_quantity::{
-    Exact, Limit, Quantity, Shown, System, Unit, UnitId, Units, show, show_range, to_decimal,
+    Exact, KindId, Limit, Quantity, Shown, System, Unit, UnitId, Units, show, show_range, to_decimal,
 };
 
 /// Between a number and its unit: a blank at which no line breaks.
@@ -23,7 +23,7 @@ impl Speaker<'_> {
     /// `6.5 L`
     pub(crate) fn quantity(&self, quantity: &Quantity) -> String {
         let shown = show(self.units, quantity, self.system);
-        self.with_unit(&self.digits(&shown.digits), shown.unit)
+        self.with_unit(&self.digits(&shown.digits), shown.unit, quantity.kind)
     }
 
     /// `at most 0.15 mm`, `20 to 24 N·m`: in the reader's units, never outside the written limit.
@@ -34,20 +34,20 @@ impl Speaker<'_> {
         };
         match (&lower, &upper) {
             (Some(low), Some(high)) if low.digits == high.digits && closed(&limit.range.lower) => {
-                self.shown(high)
+                self.shown(high, limit.kind)
             }
             (Some(low), Some(high)) => {
                 let key =
                     if closed(&limit.range.lower) { "limit-between" } else { "limit-over-to" };
-                self.say(key, &[("lower", self.digits(&low.digits)), ("upper", self.shown(high))])
+                self.say(key, &[("lower", self.digits(&low.digits)), ("upper", self.shown(high, limit.kind))])
             }
             (None, Some(high)) => {
                 let key = if closed(&limit.range.upper) { "limit-at-most" } else { "limit-under" };
-                self.say(key, &[("value", self.shown(high))])
+                self.say(key, &[("value", self.shown(high, limit.kind))])
             }
             (Some(low), None) => {
                 let key = if closed(&limit.range.lower) { "limit-at-least" } else { "limit-over" };
-                self.say(key, &[("value", self.shown(low))])
+                self.say(key, &[("value", self.shown(low, limit.kind))])
             }
             (None, None) => self.say("limit-any", &[]),
         }
@@ -61,7 +61,7 @@ impl Speaker<'_> {
                    inside: &str,
                    open: &str| {
             let key = if bound.as_ref().is_some_and(|bound| bound.closed) { inside } else { open };
-            shown.map(|shown| self.say(key, &[("value", self.shown(&shown))]))
+            shown.map(|shown| self.say(key, &[("value", self.shown(&shown, limit.kind))]))
         };
         let under = end(lower, &limit.range.lower, "limit-under", "limit-at-most");
         let over = end(upper, &limit.range.upper, "limit-over", "limit-at-least");
@@ -87,19 +87,31 @@ impl Speaker<'_> {
         }
     }
 
-    fn shown(&self, shown: &Shown) -> String {
-        self.with_unit(&self.digits(&shown.digits), shown.unit)
+    fn shown(&self, shown: &Shown, kind: KindId) -> String {
+        self.with_unit(&self.digits(&shown.digits), shown.unit, kind)
     }
 
-    fn with_unit(&self, digits: &str, unit: UnitId) -> String {
+    fn with_unit(&self, digits: &str, unit: UnitId, kind: KindId) -> String {
         let unit = self.units.unit(unit);
-        let said = self.unit_word(unit, digits);
+        let said = self.qualified(self.unit_word(unit, digits), kind);
         if said.is_empty() {
             digits.to_owned()
         } else if unit.close {
             format!("{digits}{said}")
         } else {
             format!("{digits}{NBSP}{said}")
+        }
+    }
+
+    /// A pressure says whether it is above the air outside or above a vacuum: `bar gauge`.
+    pub(crate) fn qualified(&self, unit: String, kind: KindId) -> String {
+        match &self.units.kind(kind).qualifier {
+            Some(qualifier) => {
+                let key = format!("qualifier-{qualifier}");
+                let word = if self.phrases.has(&key) { self.phrases.label(&key) } else { qualifier.clone() };
+                format!("{unit}{NBSP}{word}")
+            }
+            None => unit,
         }
     }
 
@@ -111,7 +123,7 @@ impl Speaker<'_> {
             let one = digits == "1";
             return self.phrases.count(&key, if one { 1 } else { 2 }, &[], Span::default());
         }
-        unit.name.replace("US-", "US ")
+        unit.printed()
     }
 
     /// Digits as the language writes them: its decimal sign, groups of three from five digits on.

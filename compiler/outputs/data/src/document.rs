@@ -6,7 +6,7 @@ use crate::value::{
 };
 use locknut_graph::{Applies, ReadingKind, StepGraph, Variable, VariableKind};
 use locknut_proof::Facts;
-use locknut_quantity::Units;
+use locknut_quantity::{UnitId, Units};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -265,15 +265,17 @@ fn procedure(graph: &StepGraph, units: &Units) -> ProcedureData {
 /// Units by printed name; one that serves several kinds (°C) is told by `name kind`.
 fn unit_table(units: &Units) -> BTreeMap<String, UnitData> {
     let mut table = BTreeMap::new();
-    for unit in units.units() {
-        let kind = units.kind(unit.kind).name.clone();
-        let data = UnitData {
-            kind: kind.clone(),
-            factor: exact(&unit.factor),
-            zero: exact(&unit.zero),
-            counterpart: unit.counterpart.map(|other| units.unit(other).name.clone()),
-        };
-        table.insert(format!("{} {kind}", unit.name).trim_start().to_owned(), data);
+    for (id, unit) in (0u16..).map(UnitId).zip(units.units()) {
+        for kind in units.kinds_of(id) {
+            let kind = units.kind(kind).name.clone();
+            let data = UnitData {
+                kind: kind.clone(),
+                factor: exact(&unit.factor),
+                zero: exact(&unit.zero),
+                counterpart: unit.counterpart.map(|other| units.unit(other).name.clone()),
+            };
+            table.insert(format!("{} {kind}", unit.name).trim_start().to_owned(), data);
+        }
     }
     table
 }

@@ -128,6 +128,7 @@ enum KindData {
 struct FieldData {
     label: String,
     unit: String,
+    unit_name: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     limit: Option<String>,
     decimals: u32,
@@ -255,6 +256,7 @@ fn field(from: &Field) -> FieldData {
     FieldData {
         label: from.label.clone(),
         unit: from.unit.clone(),
+        unit_name: from.unit_name.clone(),
         limit: from.limit.clone(),
         decimals: from.decimals,
     }

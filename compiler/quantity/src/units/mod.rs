@@ -208,6 +208,17 @@ impl Units {
         ids.zip(&self.all).filter(move |(_, unit)| unit.kind == kind).map(|(id, _)| id)
     }
 
+    /// Every kind that a unit may be read as: its own, then those that take the units of their
+    /// difference (`bar` is a pressure difference, and `bar gauge` a gauge pressure).
+    pub fn kinds_of(&self, unit: UnitId) -> impl Iterator<Item = KindId> {
+        let own = self.unit(unit).kind;
+        let ids = (0..=u16::MAX).map(KindId);
+        let lent = ids
+            .zip(&self.kinds)
+            .filter(move |(_, kind)| kind.qualifier.is_some() && kind.difference == Some(own));
+        std::iter::once(own).chain(lent.map(|(id, _)| id))
+    }
+
     /// The kind of a difference of two values of `kind`.
     pub fn difference_of(&self, kind: KindId) -> KindId {
         self.kind(kind).difference.unwrap_or(kind)

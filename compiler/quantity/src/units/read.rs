@@ -114,13 +114,13 @@ impl Units {
     /// Everything that a spelling may mean: its units as they are declared, and as the kinds that
     /// take the units of their difference.
     fn meanings(&self, spelling: &str) -> Vec<Meaning> {
-        let own = self.spelled(spelling).iter().map(|unit| (*unit, self.unit(*unit).kind));
-        let mut meanings: Vec<Meaning> = own.collect();
-        for (unit, own) in meanings.clone() {
-            for (kind, declared) in (0..=u16::MAX).map(KindId).zip(&self.kinds) {
-                let lent = declared.qualifier.is_some() && declared.difference == Some(own);
-                if lent && meanings.iter().all(|(_, known)| *known != kind) {
-                    meanings.push((unit, kind));
+        let spelled = self.spelled(spelling);
+        let mut meanings: Vec<Meaning> =
+            spelled.iter().map(|unit| (*unit, self.unit(*unit).kind)).collect();
+        for unit in spelled {
+            for kind in self.kinds_of(*unit) {
+                if meanings.iter().all(|(_, known)| *known != kind) {
+                    meanings.push((*unit, kind));
                 }
             }
         }

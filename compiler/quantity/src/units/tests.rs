@@ -142,3 +142,16 @@ fn a_doubled_spelling_is_one_meaning() {
     assert_eq!(units.spelled("pc").len(), 1);
     assert_eq!(units.spellings().collect::<Vec<_>>(), ["pc", "pcs"]);
 }
+
+#[test]
+fn a_unit_may_be_read_as_its_own_kind_and_as_those_that_borrow_it() {
+    let units = vocabulary();
+    let kinds = |spelling: &str| {
+        let unit = units.spelled(spelling)[0];
+        units.kinds_of(unit).map(|kind| units.kind(kind).name.as_str()).collect::<Vec<_>>()
+    };
+    assert_eq!(kinds("bar"), ["pressure-difference", "gauge-pressure", "absolute-pressure"]);
+    // A temperature has units of its own: their zero lies elsewhere.
+    assert_eq!(kinds("°C"), ["temperature-difference"]);
+    assert_eq!(kinds("mm"), ["length"]);
+}

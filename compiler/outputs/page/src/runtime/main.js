@@ -151,17 +151,18 @@ class App {
   }
   readNumbers(act, node, texts) {
     const reading = this.graph.readings[act.reading];
-    const own = `${reading.unit} ${reading.kind}`.trim();
     const numbers = [], values = [];
     texts.forEach((text, point) => {
       const number = typed(text);
       if (number === null) throw new Refused(`“${text}” ${this.word("not-a-number", "is not a number.")}`);
       const shown = this.view.unit(node, point);
-      const unit = this.graph.units[`${shown} ${reading.kind}`.trim()] ?? this.graph.units[own];
+      // A unit that is not in the table would be taken for another one: better no reading at all.
+      const unit = this.graph.units[`${shown} ${reading.kind}`.trim()];
+      if (!unit) throw new Error(`no unit ${shown} for ${reading.kind}`);
       const base = plus(times(number, exact(unit.factor)), exact(unit.zero));
-      this.judgeEntry(act, base, text, shown === reading.unit || shown === "");
+      this.judgeEntry(act, base, text, shown === reading.unit);
       numbers.push(`${base.n}/${base.d}`);
-      values.push({ point: reading.points?.[point] ?? "", text: text.trim(), unit: this.graph.units[`${shown} ${reading.kind}`.trim()] ? shown : reading.unit });
+      values.push({ point: reading.points?.[point] ?? "", text: text.trim(), unit: shown });
     });
     return { numbers, values };
   }

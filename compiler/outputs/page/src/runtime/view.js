@@ -128,7 +128,7 @@ class View {
       make("span", { class: "unit" }, field.unit), field.limit ? make("span", { class: "limit" }, field.limit) : "");
   }
   typed(node) { return [...this.lines.get(node).holder.querySelectorAll("input")].map(input => input.value); }
-  unit(node, point) { return this.lines.get(node)?.line.fields?.[point]?.unit ?? ""; }
+  unit(node, point) { return this.lines.get(node)?.line.fields?.[point]?.unit_name ?? ""; }
   // Opens exactly these nodes; all else is closed.
   open(nodes, focus) {
     for (const [node, { holder }] of this.lines) {
