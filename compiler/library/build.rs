@@ -1,7 +1,9 @@
 //! Lists the standard library's files, so that a new one in `stdlib/` needs no Rust.
 
-#![expect(clippy::disallowed_methods, reason = "a build script has to read folders and write its result")]
-#![expect(clippy::print_stdout, reason = "that is how a build script speaks to cargo")]
+#![expect(
+    clippy::disallowed_methods,
+    reason = "a build script has to read folders and write its result"
+)]
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};

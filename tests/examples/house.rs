@@ -2,7 +2,6 @@
 //! `cargo house new-finding LN514 unsafe-stop`.
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "a tool for the terminal")]
-#![expect(clippy::disallowed_methods, reason = "the house tool writes the checkout")]
 
 use locknut_tests::{bless, files, house, index};
 use std::path::Path;
@@ -13,7 +12,8 @@ fn main() -> ExitCode {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
         ["bless"] => bless_all(),
-        ["codes"] => files::write(&files::root().join("grammar/codes.md"), &index::codes()).map_err(|e| e.to_string()),
+        ["codes"] => files::write(&files::root().join("grammar/codes.md"), &index::codes())
+            .map_err(|e| e.to_string()),
         ["map"] => map(),
         ["new-finding", code, name] => new_finding(code, name),
         _ => Err("say one of: bless · codes · map · new-finding LN514 unsafe-stop".to_owned()),
@@ -54,7 +54,12 @@ fn new_finding(code: &str, name: &str) -> Result<(), String> {
     let snake = format!("ln{number}_{}", name.replace('-', "_"));
     let strukt: String = name
         .split('-')
-        .map(|word| word.chars().next().map(|first| first.to_uppercase().chain(word.chars().skip(1)).collect::<String>()).unwrap_or_default())
+        .map(|word| {
+            word.chars()
+                .next()
+                .map(|first| first.to_uppercase().chain(word.chars().skip(1)).collect::<String>())
+                .unwrap_or_default()
+        })
         .collect();
     let source = format!(
         "//! {code}: …\n\nuse locknut_finding::{{Finding, Page, Report, Span, page}};\n\n/// …\npub(crate) struct {strukt} {{\n    pub(crate) place: Span,\n}}\n\nimpl Finding for {strukt} {{\n    const PAGE: Page = page!(\"{code}\", \"{snake}.md\");\n\n    fn show(&self, say: &mut Report) {{\n        say.title(\"…\");\n        say.label(self.place, \"here\");\n        say.consequence(\"…\");\n        say.mend(\"…\");\n    }}\n}}\n"
@@ -67,10 +72,17 @@ fn new_finding(code: &str, name: &str) -> Result<(), String> {
     let home = folder.join("mod.rs");
     let text = files::text(&home);
     let text = text.replacen("\nmod ", &format!("\nmod {snake};\nmod "), 1);
-    let text = text.replacen("\npub(crate) use ", &format!("\npub(crate) use {snake}::{strukt};\npub(crate) use "), 1);
+    let text = text.replacen(
+        "\npub(crate) use ",
+        &format!("\npub(crate) use {snake}::{strukt};\npub(crate) use "),
+        1,
+    );
     let text = text.replacen("&[\n", &format!("&[\n    {strukt}::PAGE,\n"), 1);
     files::write(&home, &text).map_err(|why| why.to_string())?;
-    println!("{}/{snake}.rs and .md; now call it, fill in the page, then `cargo house bless` and `cargo house codes`", folder.display());
+    println!(
+        "{}/{snake}.rs and .md; now call it, fill in the page, then `cargo house bless` and `cargo house codes`",
+        folder.display()
+    );
     Ok(())
 }
 

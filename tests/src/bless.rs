@@ -11,7 +11,8 @@ pub fn bless(text: &str) -> String {
         let Some(last) = case.blocks.last() else { continue };
         let (reports, sources) = check(&files(&case));
         let message = message_of(&reports, &sources);
-        let body: Vec<String> = message.trim_end().lines().map(|line| line.trim_end().to_owned()).collect();
+        let body: Vec<String> =
+            message.trim_end().lines().map(|line| line.trim_end().to_owned()).collect();
         match &case.message {
             Some(old) => {
                 let start = old.line - 1;
@@ -20,7 +21,10 @@ pub fn bless(text: &str) -> String {
             }
             None if case.name == "wrong" => {
                 let end = last.line - 1 + last.text.lines().count() + 1;
-                let fenced = [String::new(), "```message".to_owned()].into_iter().chain(body).chain(["```".to_owned()]);
+                let fenced = [String::new(), "```message".to_owned()]
+                    .into_iter()
+                    .chain(body)
+                    .chain(["```".to_owned()]);
                 lines.splice(end..end, fenced);
             }
             None => {}

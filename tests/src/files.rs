@@ -1,6 +1,9 @@
 //! Where things lie in the checkout, for tests and the house tool.
 
-#![expect(clippy::disallowed_methods, reason = "tests and the house tool read and write the checkout")]
+#![expect(
+    clippy::disallowed_methods,
+    reason = "tests and the house tool read and write the checkout"
+)]
 
 use std::path::{Path, PathBuf};
 
@@ -20,7 +23,8 @@ pub fn below(folder: &Path, ending: &str) -> Vec<PathBuf> {
 fn gather(folder: &Path, ending: &str, found: &mut Vec<PathBuf>) {
     let Ok(entries) = std::fs::read_dir(folder) else { return };
     for path in entries.flatten().map(|entry| entry.path()) {
-        let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let name =
+            path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         if path.is_dir() && !name.starts_with('.') && name != "target" && name != "node_modules" {
             gather(&path, ending, found);
         } else if name.ends_with(ending) {
@@ -60,7 +64,9 @@ pub fn library(folder: &str) -> std::collections::BTreeMap<String, String> {
 pub fn running_texts() -> Vec<PathBuf> {
     let root = root();
     let mut texts = below(&root.join("compiler"), ".md");
-    texts.retain(|path| path.file_name().is_some_and(|name| name.to_string_lossy().starts_with("ln")));
+    texts.retain(|path| {
+        path.file_name().is_some_and(|name| name.to_string_lossy().starts_with("ln"))
+    });
     texts.extend(below(&root.join("tests/cases"), ".md"));
     texts.push(root.join("grammar/reference.md"));
     texts

@@ -64,7 +64,10 @@ pub fn broken_promises() -> Result<Vec<String>, String> {
             }
         }
     }
-    if uses.get("tests").is_some_and(|used| used.contains("locknut-print") || used.contains("locknut-cli")) {
+    if uses
+        .get("tests")
+        .is_some_and(|used| used.contains("locknut-print") || used.contains("locknut-cli"))
+    {
         broken.push("tests would build the typesetting crates".into());
     }
     Ok(broken)
@@ -79,14 +82,20 @@ fn uses() -> Result<BTreeMap<String, BTreeSet<String>>, String> {
         .map_err(|why| format!("cargo cannot be run: {why}"))?;
     let data: Value = serde_json::from_slice(&output.stdout).map_err(|why| why.to_string())?;
     let mut uses = BTreeMap::new();
-    for package in data["packages"].as_array().into_iter().flatten() {
-        let name = package["name"].as_str().unwrap_or_default().trim_start_matches("locknut-").to_owned();
-        let used: BTreeSet<String> = package["dependencies"]
-            .as_array()
+    for package in data.get("packages").and_then(Value::as_array).into_iter().flatten() {
+        let name = package
+            .get("name")
+            .and_then(Value::as_str)
+            .unwrap_or_default()
+            .trim_start_matches("locknut-")
+            .to_owned();
+        let used: BTreeSet<String> = package
+            .get("dependencies")
+            .and_then(Value::as_array)
             .into_iter()
             .flatten()
-            .filter(|used| used["kind"].is_null())
-            .filter_map(|used| used["name"].as_str().map(str::to_owned))
+            .filter(|used| used.get("kind").is_some_and(Value::is_null))
+            .filter_map(|used| used.get("name").and_then(Value::as_str).map(str::to_owned))
             .collect();
         uses.insert(name, used);
     }

@@ -49,7 +49,9 @@ fn take(block: Block, heading: &str, cases: &mut Vec<Case>) {
         }
         return;
     }
-    if !["lkn", "yaml", "ftl"].contains(&block.language.as_str()) || block.tag.as_deref() == Some("fragment") {
+    if !["lkn", "yaml", "ftl"].contains(&block.language.as_str())
+        || block.tag.as_deref() == Some("fragment")
+    {
         return;
     }
     let name = match &block.tag {

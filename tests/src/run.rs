@@ -39,7 +39,8 @@ pub fn check(files: &BTreeMap<String, String>) -> Checked {
         let mut found = locknut_finding::Findings::default();
         for procedure in &checked.procedures {
             for language in &checked.settings.languages {
-                found.extend(locknut_library::compose(&checked, procedure, language, None).findings);
+                found
+                    .extend(locknut_library::compose(&checked, procedure, language, None).findings);
             }
         }
         reports.extend(found.sorted());
@@ -62,7 +63,12 @@ fn run_case(case: &Case, check: &dyn Fn(&BTreeMap<String, String>) -> Checked) -
             Some(found) => {
                 left.remove(found);
             }
-            None => failures.push(failure(case, &format!("missing: {}", told(&mark)), &reports, &sources)),
+            None => failures.push(failure(
+                case,
+                &format!("missing: {}", told(&mark)),
+                &reports,
+                &sources,
+            )),
         }
     }
     for report in left {
@@ -73,7 +79,12 @@ fn run_case(case: &Case, check: &dyn Fn(&BTreeMap<String, String>) -> Checked) -
     if let Some(message) = &case.message {
         let shown = message_of(&reports, &sources);
         if message.text.trim_end() != shown.trim_end() {
-            failures.push(failure(case, "the message differs; read it and run `cargo house bless`", &reports, &sources));
+            failures.push(failure(
+                case,
+                "the message differs; read it and run `cargo house bless`",
+                &reports,
+                &sources,
+            ));
         }
     }
     failures
@@ -110,7 +121,9 @@ fn marks(files: &BTreeMap<String, String>) -> Vec<Mark> {
                     _ => (Some(number), mark),
                 };
                 let (code, starts) = match rest.trim().split_once(' ') {
-                    Some((code, starts)) => (code, Some(starts.trim().trim_matches('"').to_owned())),
+                    Some((code, starts)) => {
+                        (code, Some(starts.trim().trim_matches('"').to_owned()))
+                    }
                     None => (rest.trim(), None),
                 };
                 marks.push(Mark { file: file.clone(), line, code: code.to_owned(), starts });
@@ -135,13 +148,16 @@ fn fits(mark: &Mark, report: &Report, sources: &Sources) -> bool {
 
 fn place(report: &Report, sources: &Sources) -> (String, usize) {
     match report.labels.first() {
-        Some(label) => (sources.name(label.span.file).to_owned(), sources.line_and_column(label.span).0),
+        Some(label) => {
+            (sources.name(label.span.file).to_owned(), sources.line_and_column(label.span).0)
+        }
         None => (String::new(), 0),
     }
 }
 
 fn told(mark: &Mark) -> String {
-    let line = mark.line.map_or_else(|| "without a place".to_owned(), |line| format!("line {line}"));
+    let line =
+        mark.line.map_or_else(|| "without a place".to_owned(), |line| format!("line {line}"));
     let starts = mark.starts.as_ref().map(|starts| format!(" at “{starts}”")).unwrap_or_default();
     format!("{} in {}, {line}{starts}", mark.code, mark.file)
 }

@@ -44,7 +44,9 @@ fn every_edition_can_be_said_in_full() {
 fn sheets_read_as_before() {
     let checked = checked("procedures");
     for procedure in &checked.procedures {
-        for (language, system, word) in [("en", System::Si, "si"), ("de", System::Si, "si"), ("en", System::Us, "us")] {
+        for (language, system, word) in
+            [("en", System::Si, "si"), ("de", System::Si, "si"), ("en", System::Us, "us")]
+        {
             let composed = compose(&checked, procedure, language, Some(system));
             let name = format!("{}.{language}.{word}", procedure.name);
             insta::with_settings!({ snapshot_path => "../sheets", prepend_module_to_snapshot => false }, {
@@ -56,15 +58,20 @@ fn sheets_read_as_before() {
 
 #[test]
 fn the_step_graph_keeps_its_schema() {
-    let schema: serde_json::Value = serde_json::from_str(locknut_data::SCHEMA).expect("the schema is JSON");
+    let schema: serde_json::Value =
+        serde_json::from_str(locknut_data::SCHEMA).expect("the schema is JSON");
     let validator = jsonschema::validator_for(&schema).expect("the schema is a schema");
     for folder in LIBRARIES {
         let checked = checked(folder);
         for procedure in &checked.procedures {
-            let text = locknut_data::graph_json(&procedure.graph, &procedure.facts, &checked.world.units).expect("JSON");
+            let text =
+                locknut_data::graph_json(&procedure.graph, &procedure.facts, &checked.world.units)
+                    .expect("JSON");
             let document = serde_json::from_str(&text).expect("JSON");
-            let errors: Vec<String> =
-                validator.iter_errors(&document).map(|error| format!("{}: {error}", error.instance_path())).collect();
+            let errors: Vec<String> = validator
+                .iter_errors(&document)
+                .map(|error| format!("{}: {error}", error.instance_path()))
+                .collect();
             assert!(errors.is_empty(), "{}: {}", procedure.name, errors.join("\n"));
         }
     }
@@ -83,7 +90,13 @@ fn twice_the_same() {
                 .iter()
                 .map(|language| compose(checked, procedure, language, Some(System::Si)).sheet)
                 .collect();
-            locknut_page::page(&sheets, &procedure.graph, &procedure.facts, &checked.world.units, &checked.digest)
+            locknut_page::page(
+                &sheets,
+                &procedure.graph,
+                &procedure.facts,
+                &checked.world.units,
+                &checked.digest,
+            )
         };
         assert_eq!(page(&one, a), page(&other, b), "{}", a.name);
         assert_eq!(locknut_picture::svg(&a.graph), locknut_picture::svg(&b.graph));
@@ -97,8 +110,13 @@ fn check_programs_are_small() {
     let checked = checked("procedures");
     for procedure in &checked.procedures {
         let sheets = [compose(&checked, procedure, "en", Some(System::Si)).sheet];
-        let page =
-            locknut_page::page(&sheets, &procedure.graph, &procedure.facts, &checked.world.units, &checked.digest);
+        let page = locknut_page::page(
+            &sheets,
+            &procedure.graph,
+            &procedure.facts,
+            &checked.world.units,
+            &checked.digest,
+        );
         assert!(page.len() < 300_000, "{}: {} bytes", procedure.name, page.len());
         for place in ["{{data}}", "{{script}}", "{{style}}", "{{title}}", "{{policy}}"] {
             assert!(!page.contains(place), "{}: {place} was left", procedure.name);
@@ -118,7 +136,10 @@ fn a_library_brings_its_own_element() {
              /// The hose leaks.\nprocedure look-at-hose on washer {\n  title \"Washing machine: look at the hose\"\n  \
              step \"Look at the hose over {0.5 fathom}.\" {\n    loosen drain-clamp\n    close drain-clamp with one-hand\n  }\n}\n",
         ),
-        ("phrases/en.ftl", "hose-clamp-loosen = Let go the { $thing }\nhose-clamp-close = Close the { $thing }\n"),
+        (
+            "phrases/en.ftl",
+            "hose-clamp-loosen = Let go the { $thing }\nhose-clamp-close = Close the { $thing }\n",
+        ),
     ];
     let files = files.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
     let checked = check_in_memory(&files);

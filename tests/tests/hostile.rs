@@ -1,6 +1,10 @@
 //! Mutated sources through everything: a result or a finding, never a panic, never a hang.
 //!
-//! Runs for LOCKNUT_HOSTILE_SECONDS (3 unless told). The seed is fixed, so a failure comes again.
+//! Runs for `LOCKNUT_HOSTILE_SECONDS` (3 unless told). The seed is fixed, so a failure comes again.
+
+#![expect(clippy::indexing_slicing, reason = "every position is drawn below the length")]
+#![expect(clippy::disallowed_methods, reason = "a test may be told how long to go on")]
+#![expect(clippy::print_stderr, clippy::expect_used, reason = "a test for the terminal")]
 
 use locknut_library::check_in_memory;
 use locknut_tests::files;
@@ -14,7 +18,10 @@ const LONGEST: Duration = Duration::from_secs(20);
 
 #[test]
 fn no_source_brings_it_down() {
-    let seconds = std::env::var("LOCKNUT_HOSTILE_SECONDS").ok().and_then(|text| text.parse().ok()).unwrap_or(3);
+    let seconds = std::env::var("LOCKNUT_HOSTILE_SECONDS")
+        .ok()
+        .and_then(|text| text.parse().ok())
+        .unwrap_or(3);
     let libraries: Vec<BTreeMap<String, String>> =
         ["procedures", "examples"].iter().map(|folder| files::library(folder)).collect();
     let current: Arc<Mutex<String>> = Arc::default();
@@ -33,7 +40,10 @@ fn no_source_brings_it_down() {
         }
         let told = format!("{name}:\n{text}");
         current.lock().expect("no one panics here").clone_from(&told);
-        began.store(u64::try_from(start.elapsed().as_millis()).expect("it is short"), Ordering::SeqCst);
+        began.store(
+            u64::try_from(start.elapsed().as_millis()).expect("it is short"),
+            Ordering::SeqCst,
+        );
         let outcome = std::panic::catch_unwind(|| {
             let checked = check_in_memory(&library);
             for report in &checked.reports {
@@ -45,7 +55,9 @@ fn no_source_brings_it_down() {
                     let _said = locknut_library::compose(&checked, procedure, "en", None);
                 }
             }
-            for name in library.keys().filter(|name| name.ends_with(".lkn")) {
+            for name in library.keys().filter(|name| {
+                std::path::Path::new(name).extension().is_some_and(|ending| ending == "lkn")
+            }) {
                 let _laid_out = locknut_syntax::format(&library[name]);
             }
         });
@@ -93,7 +105,20 @@ fn mutate(text: &mut String, random: &mut Random) {
         }
         3 => lines[at] = lines[at].replacen(['{', '}'], "", 1),
         4 => lines[at] = lines[at].replacen('"', "", 1),
-        5 => lines[at].push_str([" {", " }", " \"", " 1e9 mm", " 0,5 mm", " or", " ..", "\u{0}", " µΩ°", " 99999999999999999999 h"][random.below(10)]),
+        5 => lines[at].push_str(
+            [
+                " {",
+                " }",
+                " \"",
+                " 1e9 mm",
+                " 0,5 mm",
+                " or",
+                " ..",
+                "\u{0}",
+                " µΩ°",
+                " 99999999999999999999 h",
+            ][random.below(10)],
+        ),
         6 => {
             let words: Vec<&str> = lines[at].split(' ').collect();
             let word = words[random.below(words.len())].to_owned();
@@ -110,7 +135,13 @@ fn mutate(text: &mut String, random: &mut Random) {
         8 => {
             let words: Vec<String> = lines[at].split(' ').map(str::to_owned).collect();
             let from = random.below(words.len());
-            lines[at] = words.iter().enumerate().filter(|(place, _)| *place != from).map(|(_, word)| word.as_str()).collect::<Vec<_>>().join(" ");
+            lines[at] = words
+                .iter()
+                .enumerate()
+                .filter(|(place, _)| *place != from)
+                .map(|(_, word)| word.as_str())
+                .collect::<Vec<_>>()
+                .join(" ");
         }
         _ => {
             let end = (at + 1 + random.below(8)).min(lines.len());

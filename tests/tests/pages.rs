@@ -30,7 +30,11 @@ fn every_code_has_a_whole_page() {
         }
         // What cannot stand in a page is tried elsewhere, and the page says so.
         let runs = page.text().contains("wrong\n") || page.text().contains(" wrong");
-        assert!(runs || page.text().contains("no faulty source to show"), "{} does not run", page.file());
+        assert!(
+            runs || page.text().contains("no faulty source to show"),
+            "{} does not run",
+            page.file()
+        );
     }
     assert!(pages.len() >= 60, "{} codes", pages.len());
 }

@@ -17,33 +17,222 @@ struct Planted {
 }
 
 const PLANTED: &[Planted] = &[
-    Planted { file: "slew-brake-gap.lkn", from: "wait discharge-time since lock-off", to: "wait 5 min since lock-off", code: "LN506", at: "remove brake-cover", path: &["step 5"] },
-    Planted { file: "slew-brake-gap.lkn", from: "    wait discharge-time since lock-off\n", to: "", code: "LN506", at: "remove brake-cover", path: &["step 4"] },
-    Planted { file: "slew-brake-gap.lkn", from: ", proves supply is isolated", to: "", code: "LN505", at: "remove brake-cover", path: &["step 5"] },
-    Planted { file: "slew-brake-gap.lkn", from: "      set supply to isolated\n", to: "", code: "LN511", at: "measure residual", path: &["step 4"] },
-    Planted { file: "slew-brake-gap.lkn", from: "takes 10 min { set jib to tethered }", to: "takes 10 min { confirm \"The rope is at hand.\" }", code: "LN502", at: "remove brake-cover", path: &["step 5"] },
-    Planted { file: "slew-brake-gap.lkn", from: "      tighten cover-bolts using torque-wrench\n", to: "", code: "LN605", at: "fit cover-bolts", path: &["step 8", "done"] },
-    Planted { file: "slew-brake-gap.lkn", from: "      remove cover-bolts\n", to: "", code: "LN602", at: "remove brake-cover", path: &["step 5"] },
-    Planted { file: "slew-brake-gap.lkn", from: "      unlock isolator-lock\n", to: "", code: "LN513", at: "set supply to live", path: &["step 9"] },
-    Planted { file: "slew-brake-gap.lkn", from: "by all, takes 5 min { set jib to free }", to: "by all, takes 5 min { confirm \"The rope is coiled.\" }", code: "LN507", at: "set jib to tethered", path: &["done"] },
-    Planted { file: "slew-brake-gap.lkn", from: "using feeler-gauge", to: "using torque-wrench", code: "LN302", at: "torque-wrench", path: &[] },
-    Planted { file: "slew-brake-gap.lkn", from: "0.10 .. 0.45 mm", to: "0.10 .. 0.30 mm", code: "LN313", at: "", path: &[] },
-    Planted { file: "slew-brake-gap.lkn", from: "repeat gap up to 2 times", to: "repeat gap", code: "LN411", at: "", path: &[] },
-    Planted { file: "slew-brake-gap.lkn", from: "accept dead\n", to: "accept at most 50 mm\n", code: "LN202", at: "", path: &[] },
-    Planted { file: "slew-brake-gap.lkn", from: "{ set jib to free }", to: "{ set jib to fre }", code: "LN109", at: "fre", path: &[] },
-    Planted { file: "slew-brake-gap.lkn", from: "remove shim-pack", to: "remove shim-pak", code: "LN101", at: "shim-pak", path: &[] },
-    Planted { file: "slew-brake-gap.lkn", from: "by all, takes 10 min", to: "by rigger, takes 10 min", code: "LN701", at: "step tether", path: &[] },
-    Planted { file: "slew-gearbox-oil.lkn", from: "renew drain-seal", to: "fit drain-seal", code: "LN603", at: "fit drain-seal", path: &["step 6"] },
-    Planted { file: "slew-gearbox-oil.lkn", from: "      remove drain-plug\n      drain gear-oil", to: "      drain gear-oil\n      remove drain-plug", code: "LN503", at: "drain gear-oil", path: &["step 4"] },
-    Planted { file: "slew-gearbox-oil.lkn", from: "{ fill gear-oil with gear-oil-220 }", to: "{ confirm \"The pipe is clean.\" }", code: "LN605", at: "drain gear-oil", path: &["done"] },
-    Planted { file: "slew-gearbox-oil.lkn", from: "over 30 to 50 °C", to: "over 35 to 50 °C", code: "LN305", at: "", path: &[] },
-    Planted { file: "slewing-ring-bolts.lkn", from: "      apply thread-oil to ring-bolts\n", to: "      remove ring-bolts\n      fit ring-bolts\n", code: "LN607", at: "tighten ring-bolts", path: &["step 5"] },
-    Planted { file: "slewing-ring-bolts.lkn", from: "by all, takes 10 min { set jib to tethered }", to: "by all, takes 10 min { confirm \"The rope is at hand.\" }", code: "LN503", at: "slacken ring-bolts", path: &["step 5"] },
-    Planted { file: "calliper-alignment.lkn", from: "    remove calliper-peg\n", to: "", code: "LN509", at: "fit calliper-peg", path: &["step 6a.1"] },
-    Planted { file: "calliper-alignment.lkn", from: "slacken calliper-bolts", to: "slacken calliper-bolts\n    fit stop-screw", code: "LN604", at: "fit stop-screw", path: &[] },
-    Planted { file: "hoist-rope-check.lkn", from: "  do hoist-lock-out\n", to: "", code: "LN502", at: "remove winch-guard", path: &["step 1"] },
-    Planted { file: "hoist-limit-switch.lkn", from: "      remove cover-screws\n      remove switch-cover\n      disconnect switch-plug", to: "      remove cover-screws\n      remove switch-cover", code: "LN601", at: "connect switch-plug", path: &["step 5"] },
-    Planted { file: "hoist-limit-switch.lkn", from: "repeat try up to 3 times", to: "repeat proof up to 3 times", code: "", at: "", path: &[] },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "wait discharge-time since lock-off",
+        to: "wait 5 min since lock-off",
+        code: "LN506",
+        at: "remove brake-cover",
+        path: &["step 5"],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "    wait discharge-time since lock-off\n",
+        to: "",
+        code: "LN506",
+        at: "remove brake-cover",
+        path: &["step 4"],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: ", proves supply is isolated",
+        to: "",
+        code: "LN505",
+        at: "remove brake-cover",
+        path: &["step 5"],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "      set supply to isolated\n",
+        to: "",
+        code: "LN511",
+        at: "measure residual",
+        path: &["step 4"],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "takes 10 min { set jib to tethered }",
+        to: "takes 10 min { confirm \"The rope is at hand.\" }",
+        code: "LN502",
+        at: "remove brake-cover",
+        path: &["step 5"],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "      tighten cover-bolts using torque-wrench\n",
+        to: "",
+        code: "LN605",
+        at: "fit cover-bolts",
+        path: &["step 8", "done"],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "      remove cover-bolts\n",
+        to: "",
+        code: "LN602",
+        at: "remove brake-cover",
+        path: &["step 5"],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "      unlock isolator-lock\n",
+        to: "",
+        code: "LN513",
+        at: "set supply to live",
+        path: &["step 9"],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "by all, takes 5 min { set jib to free }",
+        to: "by all, takes 5 min { confirm \"The rope is coiled.\" }",
+        code: "LN507",
+        at: "set jib to tethered",
+        path: &["done"],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "using feeler-gauge",
+        to: "using torque-wrench",
+        code: "LN302",
+        at: "torque-wrench",
+        path: &[],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "0.10 .. 0.45 mm",
+        to: "0.10 .. 0.30 mm",
+        code: "LN313",
+        at: "",
+        path: &[],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "repeat gap up to 2 times",
+        to: "repeat gap",
+        code: "LN411",
+        at: "",
+        path: &[],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "accept dead\n",
+        to: "accept at most 50 mm\n",
+        code: "LN202",
+        at: "",
+        path: &[],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "{ set jib to free }",
+        to: "{ set jib to fre }",
+        code: "LN109",
+        at: "fre",
+        path: &[],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "remove shim-pack",
+        to: "remove shim-pak",
+        code: "LN101",
+        at: "shim-pak",
+        path: &[],
+    },
+    Planted {
+        file: "slew-brake-gap.lkn",
+        from: "by all, takes 10 min",
+        to: "by rigger, takes 10 min",
+        code: "LN701",
+        at: "step tether",
+        path: &[],
+    },
+    Planted {
+        file: "slew-gearbox-oil.lkn",
+        from: "renew drain-seal",
+        to: "fit drain-seal",
+        code: "LN603",
+        at: "fit drain-seal",
+        path: &["step 6"],
+    },
+    Planted {
+        file: "slew-gearbox-oil.lkn",
+        from: "      remove drain-plug\n      drain gear-oil",
+        to: "      drain gear-oil\n      remove drain-plug",
+        code: "LN503",
+        at: "drain gear-oil",
+        path: &["step 4"],
+    },
+    Planted {
+        file: "slew-gearbox-oil.lkn",
+        from: "{ fill gear-oil with gear-oil-220 }",
+        to: "{ confirm \"The pipe is clean.\" }",
+        code: "LN605",
+        at: "drain gear-oil",
+        path: &["done"],
+    },
+    Planted {
+        file: "slew-gearbox-oil.lkn",
+        from: "over 30 to 50 °C",
+        to: "over 35 to 50 °C",
+        code: "LN305",
+        at: "",
+        path: &[],
+    },
+    Planted {
+        file: "slewing-ring-bolts.lkn",
+        from: "      apply thread-oil to ring-bolts\n",
+        to: "      remove ring-bolts\n      fit ring-bolts\n",
+        code: "LN607",
+        at: "tighten ring-bolts",
+        path: &["step 5"],
+    },
+    Planted {
+        file: "slewing-ring-bolts.lkn",
+        from: "by all, takes 10 min { set jib to tethered }",
+        to: "by all, takes 10 min { confirm \"The rope is at hand.\" }",
+        code: "LN503",
+        at: "slacken ring-bolts",
+        path: &["step 5"],
+    },
+    Planted {
+        file: "calliper-alignment.lkn",
+        from: "    remove calliper-peg\n",
+        to: "",
+        code: "LN509",
+        at: "fit calliper-peg",
+        path: &["step 6a.1"],
+    },
+    Planted {
+        file: "calliper-alignment.lkn",
+        from: "slacken calliper-bolts",
+        to: "slacken calliper-bolts\n    fit stop-screw",
+        code: "LN604",
+        at: "fit stop-screw",
+        path: &[],
+    },
+    Planted {
+        file: "hoist-rope-check.lkn",
+        from: "  do hoist-lock-out\n",
+        to: "",
+        code: "LN502",
+        at: "remove winch-guard",
+        path: &["step 1"],
+    },
+    Planted {
+        file: "hoist-limit-switch.lkn",
+        from: "      remove cover-screws\n      remove switch-cover\n      disconnect switch-plug",
+        to: "      remove cover-screws\n      remove switch-cover",
+        code: "LN601",
+        at: "connect switch-plug",
+        path: &["step 5"],
+    },
+    Planted {
+        file: "hoist-limit-switch.lkn",
+        from: "repeat try up to 3 times",
+        to: "repeat proof up to 3 times",
+        code: "",
+        at: "",
+        path: &[],
+    },
 ];
 
 #[test]
@@ -69,12 +258,19 @@ fn each_planted_fault_is_named_at_its_place() {
         faults += 1;
         codes.insert(planted.code);
         let found = checked.reports.iter().any(|report| {
-            let at = report.labels.first().map(|label| checked.sources.slice(label.span)).unwrap_or_default();
+            let at = report
+                .labels
+                .first()
+                .map(|label| checked.sources.slice(label.span))
+                .unwrap_or_default();
             let told = |words: &&str| report.path.iter().any(|point| point.text.contains(*words));
             report.code == planted.code && at.contains(planted.at) && planted.path.iter().all(told)
         });
         if !found {
-            let what = format!("{} in {}: “{}” → “{}”", planted.code, planted.file, planted.from, planted.to);
+            let what = format!(
+                "{} in {}: “{}” → “{}”",
+                planted.code, planted.file, planted.from, planted.to
+            );
             wrong.push(format!("{what}\n{message}"));
         }
     }

@@ -21,8 +21,6 @@ pub(crate) enum Problem {
     Unprintable { name: String, why: String },
     #[error("{path} does not answer the job: {why}", path = path.display())]
     Answers { path: PathBuf, why: String },
-    #[error("{0} has errors, so nothing was made from it")]
-    HasErrors(String),
     #[error("{0}")]
     Other(String),
 }

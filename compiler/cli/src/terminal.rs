@@ -24,7 +24,10 @@ pub(crate) struct Terminal {
 }
 
 impl Terminal {
-    #[expect(clippy::disallowed_methods, reason = "the command line is where the environment is read")]
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "the command line is where the environment is read"
+    )]
     pub(crate) fn new(color: Color) -> Self {
         let kept_plain = std::env::var("NO_COLOR").is_ok_and(|value| !value.is_empty());
         let there = std::io::stderr().is_terminal();
@@ -38,11 +41,13 @@ impl Terminal {
     }
 
     /// Writes a result to standard output. A closed pipe is the reader's wish, not a fault.
+    #[expect(clippy::unused_self, reason = "whoever writes to a stream holds the terminal")]
     pub(crate) fn result(&self, text: &str) {
         put(std::io::stdout().lock(), text);
     }
 
     /// Writes a line to standard error.
+    #[expect(clippy::unused_self, reason = "whoever writes to a stream holds the terminal")]
     pub(crate) fn message(&self, text: &str) {
         put(std::io::stderr().lock(), &format!("{text}\n"));
     }
@@ -55,6 +60,7 @@ impl Terminal {
     }
 
     /// Progress over so many things: shown where a terminal is there, after half a second.
+    #[expect(clippy::unused_self, reason = "whoever writes to a stream holds the terminal")]
     pub(crate) fn progress(&self, count: usize, what: &'static str) -> ProgressBar {
         let bar = ProgressBar::new(u64::try_from(count).unwrap_or(u64::MAX));
         if !std::io::stderr().is_terminal() {

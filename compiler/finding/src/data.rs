@@ -8,7 +8,8 @@ use serde_json::{Value, json};
 ///
 /// Lines and columns count from 1, columns in characters; `start` and `end` are bytes of the file.
 pub fn json(reports: &[Report], sources: &Sources) -> String {
-    let findings: Vec<FindingData> = reports.iter().map(|report| finding(report, sources)).collect();
+    let findings: Vec<FindingData> =
+        reports.iter().map(|report| finding(report, sources)).collect();
     pretty(&json!({ "format": "locknut findings 1", "findings": findings }))
 }
 
@@ -152,7 +153,7 @@ fn result(report: &Report, sources: &Sources) -> Value {
 fn message(report: &Report) -> String {
     let mut text = format!("{}.", report.title);
     if let Some(consequence) = &report.consequence {
-        text.push_str(&format!(" In the workshop: {consequence}."));
+        text.extend([" In the workshop: ", consequence, "."]);
     }
     text
 }
@@ -227,7 +228,7 @@ fn relative_uri(name: &str) -> String {
         if byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte) {
             uri.push(char::from(byte));
         } else {
-            uri.push_str(&format!("%{byte:02X}"));
+            uri.extend(["%", &format!("{byte:02X}")]);
         }
     }
     uri

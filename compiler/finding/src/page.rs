@@ -60,7 +60,7 @@ pub fn plain(page: &Page) -> String {
                 text.push_str("  What the compiler says:\n\n");
             }
         } else if in_block {
-            text.push_str(&format!("    {}\n", unmarked(line)));
+            text.extend(["    ", unmarked(line), "\n"]);
         } else {
             text.push_str(line.trim_start_matches("## "));
             text.push('\n');

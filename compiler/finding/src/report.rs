@@ -126,7 +126,12 @@ impl Report {
     }
 
     /// Offers a mend that can be applied as it stands.
-    pub fn mend_with(&mut self, text: impl Into<String>, span: Span, replacement: impl Into<String>) {
+    pub fn mend_with(
+        &mut self,
+        text: impl Into<String>,
+        span: Span,
+        replacement: impl Into<String>,
+    ) {
         let edit = Edit { span, text: replacement.into() };
         self.mends.push(Mend { text: text.into(), edit: Some(edit) });
     }
@@ -158,7 +163,12 @@ impl Findings {
     #[must_use]
     pub fn sorted(mut self) -> Vec<Report> {
         self.reports.sort_by(|a, b| {
-            (a.span(), a.code, &a.title, a.path.len()).cmp(&(b.span(), b.code, &b.title, b.path.len()))
+            (a.span(), a.code, &a.title, a.path.len()).cmp(&(
+                b.span(),
+                b.code,
+                &b.title,
+                b.path.len(),
+            ))
         });
         self.reports.dedup_by(|a, b| (a.span(), a.code, &a.title) == (b.span(), b.code, &b.title));
         self.reports

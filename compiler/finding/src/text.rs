@@ -2,8 +2,8 @@
 
 use crate::{Edit, FileId, Label, Mend, Report, Severity, Sources};
 use miette::{
-    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode, ThemeCharacters,
-    ThemeStyles,
+    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode,
+    ThemeCharacters, ThemeStyles,
 };
 use std::fmt::{self, Display, Write as _};
 
@@ -53,7 +53,9 @@ pub fn summary(reports: &[Report]) -> String {
         (0, 0) => "nothing wrong".into(),
         (0, warnings) => counted(warnings, "warning"),
         (errors, 0) => counted(errors, "error"),
-        (errors, warnings) => format!("{} and {}", counted(errors, "error"), counted(warnings, "warning")),
+        (errors, warnings) => {
+            format!("{} and {}", counted(errors, "error"), counted(warnings, "warning"))
+        }
     }
 }
 
@@ -64,7 +66,8 @@ fn heading(report: &Report, style: Style) -> String {
     };
     let head = painted(&format!("{word} {}", report.code), color, style);
     let plain = format!("{word} {}: ", report.code).chars().count();
-    let title = wrapped(&harmless(&report.title), style.width.saturating_sub(plain), &" ".repeat(plain));
+    let title =
+        wrapped(&harmless(&report.title), style.width.saturating_sub(plain), &" ".repeat(plain));
     format!("{head}: {}\n", painted(&title, "1", style))
 }
 
@@ -81,12 +84,17 @@ fn files_of(report: &Report) -> Vec<FileId> {
 
 fn excerpt(report: &Report, file: FileId, sources: &Sources, style: Style) -> String {
     let source = harmless_source(sources.text(file));
-    let labels: Vec<Label> = report.labels.iter().filter(|label| label.span.file == file).cloned().collect();
+    let labels: Vec<Label> =
+        report.labels.iter().filter(|label| label.span.file == file).cloned().collect();
     let drawn = Excerpt { source: NamedSource::new(sources.name(file), source), labels };
     let mut text = String::new();
     // A String takes whatever is written; a failure could only come from a source that miette cannot cut.
     if handler(style).render_report(&mut text, &drawn).is_err() {
-        let place = report.labels.first().map(|label| sources.line_and_column(label.span)).unwrap_or_default();
+        let place = report
+            .labels
+            .first()
+            .map(|label| sources.line_and_column(label.span))
+            .unwrap_or_default();
         return format!("  {}:{}:{}\n", sources.name(file), place.0, place.1);
     }
     // The handler puts the (empty) title on a line of its own.
@@ -103,7 +111,10 @@ fn handler(style: Style) -> GraphicalReportHandler {
     let mut characters = ThemeCharacters::unicode();
     characters.error = "×".into();
     let theme = GraphicalTheme { characters, styles };
-    GraphicalReportHandler::new_themed(theme).with_width(style.width).with_context_lines(1).with_links(false)
+    GraphicalReportHandler::new_themed(theme)
+        .with_width(style.width)
+        .with_context_lines(1)
+        .with_links(false)
 }
 
 fn path(report: &Report, style: Style, text: &mut String) {
@@ -118,8 +129,14 @@ fn path(report: &Report, style: Style, text: &mut String) {
 fn edited(edit: &Edit, sources: &Sources, style: Style) -> String {
     let source = sources.text(edit.span.file);
     let range = edit.span.range();
-    let start = source.get(..range.start).and_then(|before| before.rfind('\n')).map_or(0, |newline| newline + 1);
-    let end = source.get(range.end..).and_then(|rest| rest.find('\n')).map_or(source.len(), |at| range.end + at);
+    let start = source
+        .get(..range.start)
+        .and_then(|before| before.rfind('\n'))
+        .map_or(0, |newline| newline + 1);
+    let end = source
+        .get(range.end..)
+        .and_then(|rest| rest.find('\n'))
+        .map_or(source.len(), |at| range.end + at);
     let before = source.get(start..range.start).unwrap_or("");
     let after = source.get(range.end..end).unwrap_or("");
     let mut shown = String::new();
@@ -137,7 +154,7 @@ fn told(text: &mut String, style: Style, word: &str, what: &str) {
     let indent = 2 + word.chars().count() + 2;
     let hanging = if indent > 10 { 4 } else { indent };
     let body = wrapped(&harmless(what), style.width.saturating_sub(indent), &" ".repeat(hanging));
-    text.push_str(&format!("  {head} {body}\n"));
+    text.extend(["  ", &head, " ", &body, "\n"]);
 }
 
 /// Breaks at blanks; a longer word stands whole on its line.
@@ -167,7 +184,13 @@ fn harmless(text: &str) -> String {
 /// As [`harmless`], but every replaced byte stays one byte, so that spans still fit; lines and tabs stay.
 fn harmless_source(text: &str) -> String {
     text.chars()
-        .map(|sign| if sign.is_ascii_control() && sign != '\n' && sign != '\t' && sign != '\r' { '?' } else { sign })
+        .map(|sign| {
+            if sign.is_ascii_control() && sign != '\n' && sign != '\t' && sign != '\r' {
+                '?'
+            } else {
+                sign
+            }
+        })
         .collect()
 }
 
@@ -193,7 +216,11 @@ impl Diagnostic for Excerpt {
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
         Some(Box::new(self.labels.iter().map(|label| {
-            LabeledSpan::new(Some(harmless(&label.text)), label.span.range().start, label.span.range().len())
+            LabeledSpan::new(
+                Some(harmless(&label.text)),
+                label.span.range().start,
+                label.span.range().len(),
+            )
         })))
     }
 }
@@ -212,13 +239,36 @@ mod tests {
     #[test]
     fn look() {
         let mut sources = Sources::default();
-        let file = sources.add("slew-brake-gap.lkn", "step open {\n  remove cover-bolts\n  remove brake-cover\n}\n");
-        let other = sources.add("models/drive.lkn", "never brake-cover is removed unless supply is isolated\n  because \"it kills\"\n");
-        let report = Report { code: "LN510", severity: Severity::Error, title: "the brake cover comes off while the supply is live".into(),
-            labels: vec![Label { span: Span::new(file, 35, 53), text: "comes off here".into() }, Label { span: Span::new(other, 0, 54), text: "this must never be".into() }],
-            path: vec![PathPoint { text: "step 1 “Tether the jib”".into(), span: None }, PathPoint { text: "step 5 “Take off the cover”".into(), span: None }],
+        let file = sources.add(
+            "slew-brake-gap.lkn",
+            "step open {\n  remove cover-bolts\n  remove brake-cover\n}\n",
+        );
+        let other = sources.add(
+            "models/drive.lkn",
+            "never brake-cover is removed unless supply is isolated\n  because \"it kills\"\n",
+        );
+        let report = Report {
+            code: "LN510",
+            severity: Severity::Error,
+            title: "the brake cover comes off while the supply is live".into(),
+            labels: vec![
+                Label { span: Span::new(file, 35, 53), text: "comes off here".into() },
+                Label { span: Span::new(other, 0, 54), text: "this must never be".into() },
+            ],
+            path: vec![
+                PathPoint { text: "step 1 “Tether the jib”".into(), span: None },
+                PathPoint { text: "step 5 “Take off the cover”".into(), span: None },
+            ],
             consequence: Some("the drive stores charge after the isolator opens".into()),
-            mends: vec![Mend { text: "isolate the supply before this line".into(), edit: Some(Edit { span: Span::new(file, 35, 35), text: "set supply to isolated\n  ".into() }) }], notes: vec![] };
+            mends: vec![Mend {
+                text: "isolate the supply before this line".into(),
+                edit: Some(Edit {
+                    span: Span::new(file, 35, 35),
+                    text: "set supply to isolated\n  ".into(),
+                }),
+            }],
+            notes: vec![],
+        };
         println!("{}", show(&report, &sources, Style { color: false, width: 90 }));
     }
 }

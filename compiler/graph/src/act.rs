@@ -65,7 +65,11 @@ impl ActKind {
             | Self::Count { verdict, .. }
             | Self::Observe { verdict, .. }
             | Self::Check { verdict, .. } => Some(verdict),
-            Self::Do | Self::Confirm | Self::Wait { .. } | Self::Record { .. } | Self::Choose(_) => None,
+            Self::Do
+            | Self::Confirm
+            | Self::Wait { .. }
+            | Self::Record { .. }
+            | Self::Choose(_) => None,
         }
     }
 
@@ -107,6 +111,10 @@ impl Verdict {
 /// What follows from a reading. The ways out of its node are [`crate::Way::Accepted`] and
 /// `Otherwise`, or `Arm(i)`, or `Next`.
 #[derive(Clone, Debug)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "few of them, and each is looked into more often than moved"
+)]
 pub enum Verdict {
     /// Nothing: it is used later.
     None,

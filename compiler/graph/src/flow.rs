@@ -1,8 +1,8 @@
 //! What may follow what.
 
 use crate::{
-    Act, Assertion, Condition, Effect, Hazard, Heading, Instrument, Interlock, Material, Outline, Prose,
-    Reading, Restore, Step, StepId, Tool, Variable, VariableId,
+    Act, Assertion, Condition, Effect, Hazard, Heading, Instrument, Interlock, Material, Outline,
+    Prose, Reading, Restore, Step, StepId, Tool, Variable, VariableId,
 };
 use locknut_finding::Span;
 use locknut_quantity::Exact;
@@ -74,6 +74,10 @@ pub struct Node {
 
 /// What happens at a node.
 #[derive(Clone, Debug)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "few of them, and each is looked into more often than moved"
+)]
 pub enum NodeKind {
     /// An act. Ways out: `Next`; or by its verdict.
     Act(Box<Act>),
@@ -178,21 +182,25 @@ impl StepGraph {
     }
 
     /// A variable; ids come from this graph.
+    #[expect(clippy::indexing_slicing, reason = "ids come from this very graph")]
     pub fn variable(&self, id: VariableId) -> &Variable {
         &self.variables[usize::from(id.0)]
     }
 
     /// A reading; ids come from this graph.
+    #[expect(clippy::indexing_slicing, reason = "ids come from this very graph")]
     pub fn reading(&self, id: crate::ReadingId) -> &Reading {
         &self.readings[usize::from(id.0)]
     }
 
     /// A hazard; ids come from this graph.
+    #[expect(clippy::indexing_slicing, reason = "ids come from this very graph")]
     pub fn hazard(&self, id: crate::HazardId) -> &Hazard {
         &self.hazards[usize::from(id.0)]
     }
 
     /// A step; ids come from this graph.
+    #[expect(clippy::indexing_slicing, reason = "ids come from this very graph")]
     pub fn step(&self, id: StepId) -> &Step {
         &self.steps[usize::from(id.0)]
     }

@@ -9,7 +9,10 @@
 //!
 //! *It does not know* the syntax, the vocabulary, files, languages of a reader, or any layout.
 
-#![expect(missing_docs, reason = "fields of variants are named for what they hold; all else is documented")]
+#![expect(
+    missing_docs,
+    reason = "fields of variants are named for what they hold; all else is documented"
+)]
 
 mod act;
 mod condition;

@@ -61,9 +61,10 @@ impl Prose {
             .iter()
             .map(|piece| match piece {
                 ProsePiece::Plain(text) => text.clone(),
-                ProsePiece::Name { article, words } => {
-                    article.iter().map(|article| format!("{article} ")).collect::<String>() + &words.said
-                }
+                ProsePiece::Name { article, words } => match article {
+                    Some(article) => format!("{article} {}", words.said),
+                    None => words.said.clone(),
+                },
                 ProsePiece::Quantity(quantity) => quantity.written.clone(),
                 ProsePiece::Limit(limit) => limit.written.clone(),
                 ProsePiece::Reading(_) => "…".to_owned(),
@@ -74,13 +75,13 @@ impl Prose {
     /// The author's text with places as `{1}`, `{2}`, …: the key under which it is translated.
     pub fn key(&self) -> String {
         let mut key = String::new();
-        let mut place = 0;
+        let mut place = 0_usize;
         for piece in &self.pieces {
             if let ProsePiece::Plain(text) = piece {
                 key.push_str(text);
             } else {
                 place += 1;
-                key.push_str(&format!("{{{place}}}"));
+                key.extend(["{", &place.to_string(), "}"]);
             }
         }
         key

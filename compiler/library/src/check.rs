@@ -68,7 +68,9 @@ pub fn check(disk: &Disk) -> Result<Checked, ShelfProblem> {
 
 /// Checks files in memory: names to texts.
 pub fn check_in_memory(files: &BTreeMap<String, String>) -> Checked {
-    check_files(files.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes())).collect())
+    check_files(
+        files.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes())).collect(),
+    )
 }
 
 /// Checks files, by name.
@@ -145,7 +147,8 @@ fn compile(
         .map(|(file, name, graph, mut findings)| {
             // A called subtask is walked from its callers' values; what is not meant cannot be
             // proved: a graph with holes would only add followers.
-            let Some(graph) = graph.filter(|graph| !(graph.heading.subtask && called.contains(&name)))
+            let Some(graph) =
+                graph.filter(|graph| !(graph.heading.subtask && called.contains(&name)))
             else {
                 return (None, findings);
             };
@@ -195,7 +198,7 @@ struct Shelved {
 
 impl Shelved {
     fn take(&mut self, name: &str, text: &str) {
-        if name.ends_with(".lkn") {
+        if std::path::Path::new(name).extension().is_some_and(|ending| ending == "lkn") {
             let file = self.sources.add(format!("stdlib/{name}"), text);
             self.lkn.push(file);
         }
@@ -213,7 +216,8 @@ fn sort_all(files: Vec<(String, Vec<u8>)>, shelved: &mut Shelved, found: &mut Fi
             sort_in(&name, file, &text, shelved, found);
         }
     }
-    shelved.digest = hash.finalize().iter().fold(String::new(), |all, byte| all + &format!("{byte:02x}"));
+    shelved.digest =
+        hash.finalize().iter().fold(String::new(), |all, byte| all + &format!("{byte:02x}"));
 }
 
 /// Names and bytes go in with their lengths, so that no two libraries look alike.

@@ -22,8 +22,13 @@ pub fn compose(
     system: Option<System>,
 ) -> Composed {
     let (phrases, mut findings) = phrases_of(checked, language);
-    let (sheet, more) =
-        locknut_sheet::compose(&compiled.graph, &compiled.facts, &checked.world.units, &phrases, system);
+    let (sheet, more) = locknut_sheet::compose(
+        &compiled.graph,
+        &compiled.facts,
+        &checked.world.units,
+        &phrases,
+        system,
+    );
     findings.extend(more);
     Composed { sheet, findings }
 }
@@ -31,7 +36,10 @@ pub fn compose(
 fn phrases_of(checked: &Checked, language: &str) -> (Phrases, Findings) {
     let standard: Vec<(&str, &str)> = standard()
         .iter()
-        .filter(|(name, _)| name.strip_prefix("phrases/").and_then(|rest| rest.strip_suffix(".ftl")) == Some(language))
+        .filter(|(name, _)| {
+            name.strip_prefix("phrases/").and_then(|rest| rest.strip_suffix(".ftl"))
+                == Some(language)
+        })
         .copied()
         .collect();
     let library: Vec<(String, String)> =

@@ -3,9 +3,9 @@
 use std::path::{Path, PathBuf};
 
 /// The most bytes that one source file may have.
-pub const LARGEST_FILE: u64 = 4 * 1024 * 1024;
+pub(crate) const LARGEST_FILE: u64 = 4 * 1024 * 1024;
 /// The most files that a library may have.
-pub const MOST_FILES: usize = 100_000;
+pub(crate) const MOST_FILES: usize = 100_000;
 /// The deepest that folders may lie in each other.
 const DEEPEST_FOLDER: usize = 32;
 
@@ -30,7 +30,9 @@ pub enum ShelfProblem {
         path: String,
     },
     /// More files than a library may have.
-    #[error("{path} holds more than {MOST_FILES} files; give each machine family a library of its own")]
+    #[error(
+        "{path} holds more than {MOST_FILES} files; give each machine family a library of its own"
+    )]
     TooMany {
         /// The folder.
         path: String,
@@ -58,13 +60,19 @@ impl Disk {
         &self.root
     }
 
-    fn gather(&self, folder: &Path, depth: usize, names: &mut Vec<String>) -> Result<(), ShelfProblem> {
+    fn gather(
+        &self,
+        folder: &Path,
+        depth: usize,
+        names: &mut Vec<String>,
+    ) -> Result<(), ShelfProblem> {
         if depth > DEEPEST_FOLDER {
             return Ok(());
         }
         for entry in std::fs::read_dir(folder).map_err(|why| unreadable(folder, why))? {
             let path = entry.map_err(|why| unreadable(folder, why))?.path();
-            let hidden = path.file_name().is_none_or(|name| name.to_string_lossy().starts_with('.'));
+            let hidden =
+                path.file_name().is_none_or(|name| name.to_string_lossy().starts_with('.'));
             if hidden || !self.inside(&path) {
                 continue;
             }
@@ -82,7 +90,8 @@ impl Disk {
 
     fn inside(&self, path: &Path) -> bool {
         let link = path.symlink_metadata().is_ok_and(|data| data.file_type().is_symlink());
-        !link || path.canonicalize().is_ok_and(|real| real.starts_with(&self.root) && real.is_file())
+        !link
+            || path.canonicalize().is_ok_and(|real| real.starts_with(&self.root) && real.is_file())
     }
 }
 

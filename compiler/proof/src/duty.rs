@@ -129,7 +129,7 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
                 duties.extend(graph.restore.iter().map(|restore| Duty::Restore { node, restore }));
             }
             NodeKind::End(End::Stop { .. } | End::Refer { .. }) => {
-                duties.push(Duty::SafeToLeave { node })
+                duties.push(Duty::SafeToLeave { node });
             }
             NodeKind::Pass
             | NodeKind::AnyOrder { .. }

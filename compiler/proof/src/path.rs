@@ -33,15 +33,15 @@ pub(crate) fn path(
         }
     }
     telling.fold();
-    rounds_folded(telling.points)
+    rounds_folded(&telling.points)
 }
 
 /// Rounds that are told alike are told once and counted.
-fn rounds_folded(points: Vec<PathPoint>) -> Vec<PathPoint> {
+fn rounds_folded(points: &[PathPoint]) -> Vec<PathPoint> {
     let mut folded: Vec<PathPoint> = Vec::new();
     let mut at = 0;
     while at < points.len() {
-        let (length, times) = longest_run(&points, at);
+        let (length, times) = longest_run(points, at);
         let round = points.get(at..at + length).unwrap_or_default();
         folded.extend(round.iter().cloned());
         if times > 1 {

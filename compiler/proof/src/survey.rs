@@ -126,11 +126,11 @@ fn stand(graph: &StepGraph, facts: &mut Facts) {
             let at = state.marking.at;
             if let Some(step) = firsts.get(&at) {
                 let here = facts.standing.entry(*step).or_default();
-                here.entry(variable).or_insert_with(BTreeSet::new).insert(*value);
+                here.entry(variable).or_default().insert(*value);
             }
             if matches!(graph.node(at).kind, NodeKind::End(_)) {
                 let here = facts.left_at.entry(at).or_default();
-                here.entry(variable).or_insert_with(BTreeSet::new).insert(*value);
+                here.entry(variable).or_default().insert(*value);
             }
         }
     }

@@ -104,7 +104,7 @@ fn cause(fault: &Fault<'_>) -> String {
 fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) {
     match &fault.duty {
         Duty::Assertion { node, assertion } => {
-            assertion_failed(graph, fault, *node, assertion, more, found)
+            assertion_failed(graph, fault, *node, assertion, more, found);
         }
         Duty::Interlock { interlock } => {
             let act = fault.node.map(|node| graph.node(node).span);
@@ -136,9 +136,12 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
                 since: odd
                     .and_then(|(id, _)| last_writer(graph, &fault.trail, *id))
                     .map(|at| graph.node(at).span),
-                how: match &graph.node(*node).kind {
-                    NodeKind::End(locknut_graph::End::Refer { .. }) => "be broken off",
-                    _ => "stop",
+                how: if let NodeKind::End(locknut_graph::End::Refer { .. }) =
+                    &graph.node(*node).kind
+                {
+                    "be broken off"
+                } else {
+                    "stop"
                 },
                 mend: mend(graph, &graph.safe_to_leave.0, &fault.values),
                 path: fault.path.clone(),
@@ -422,9 +425,12 @@ fn written_at(graph: &StepGraph, fault: &Fault<'_>, variable: VariableId) -> Opt
 }
 
 fn subtask(graph: &StepGraph, node: NodeId) -> String {
-    match &graph.node(node).kind {
-        NodeKind::Leave { subtask, .. } | NodeKind::Enter { subtask, .. } => subtask.clone(),
-        _ => String::new(),
+    if let NodeKind::Leave { subtask, .. } | NodeKind::Enter { subtask, .. } =
+        &graph.node(node).kind
+    {
+        subtask.clone()
+    } else {
+        String::new()
     }
 }
 

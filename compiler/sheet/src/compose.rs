@@ -72,10 +72,10 @@ fn block(speak: Speaker<'_>, facts: &Facts, places: &Places, item: &Outline) -> 
             vec![Block::Section { title: speak.prose(title), blocks: inner(items) }]
         }
         Outline::Step { step, items } => vec![step_block(speak, facts, places, *step, items)],
-        Outline::Line { node } => match &speak.graph.node(*node).kind {
-            NodeKind::Act(act) => vec![Block::Line(line(speak, facts, places, *node, act))],
-            _ => Vec::new(),
-        },
+        Outline::Line { node } => {
+            let act = speak.graph.node(*node).act();
+            act.map(|act| Block::Line(line(speak, facts, places, *node, act))).into_iter().collect()
+        }
         Outline::Outcome { .. } => Vec::new(),
         Outline::AnyOrder { node, items } => {
             vec![group(speak.phrases.label("any-order"), Some(*node), None, inner(items))]
@@ -138,7 +138,7 @@ fn step_block(
             By::All => Some(speak.phrases.label("by-all")),
             By::Roles(roles) => {
                 let said: Vec<String> = roles.iter().map(|role| speak.phrases.name(role)).collect();
-                Some(speak.sentence(&speak.all_of(&said)))
+                Some(Speaker::sentence(&speak.all_of(&said)))
             }
         },
         takes: step.takes.as_ref().map(|(_, likely, _)| speak.duration(likely)),
@@ -216,7 +216,7 @@ fn condition_words(speak: Speaker<'_>, condition: &Condition) -> String {
 
 fn signatures(speak: Speaker<'_>) -> Vec<SignLine> {
     let crew =
-        speak.graph.heading.crew.iter().map(|role| speak.sentence(&speak.phrases.name(role)));
+        speak.graph.heading.crew.iter().map(|role| Speaker::sentence(&speak.phrases.name(role)));
     let mut roles: Vec<String> = crew.collect();
     if roles.is_empty() {
         roles.push(speak.phrases.label("sign-done-by"));

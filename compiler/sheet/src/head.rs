@@ -35,9 +35,9 @@ pub(crate) fn head(speak: Speaker<'_>) -> Head {
 fn applies_words(speak: Speaker<'_>, applies: &Applies) -> String {
     match applies {
         Applies::Series(series) => {
-            speak.sentence(&speak.say("condition-series", &[("series", speak.all_of(series))]))
+            Speaker::sentence(&speak.say("condition-series", &[("series", speak.all_of(series))]))
         }
-        Applies::Serial(from, to) => speak.sentence(&serial_words(speak, *from, *to)),
+        Applies::Serial(from, to) => Speaker::sentence(&serial_words(speak, *from, *to)),
     }
 }
 

@@ -88,7 +88,7 @@ pub(crate) fn sentence(speak: Speaker<'_>, line: &Line) -> String {
         let more = speak.phrases.say(&format!("part-{part}"), &all, line.span);
         text.push_str(&more);
     }
-    finished(speak, &text)
+    finished(&text)
 }
 
 /// `set-supply-isolated`, where the library words a state's write itself.
@@ -122,8 +122,8 @@ fn used(speak: Speaker<'_>, key: &str, line: &Line, values: &[(&str, String)], p
     fill(speak, key, line, &marked).contains(SIGN)
 }
 
-fn finished(speak: Speaker<'_>, text: &str) -> String {
-    let text = speak.sentence(text.trim());
+fn finished(text: &str) -> String {
+    let text = Speaker::sentence(text.trim());
     if text.is_empty() || text.ends_with(['.', '?', '!', ':']) { text } else { format!("{text}.") }
 }
 
@@ -285,7 +285,9 @@ fn sizes(speak: Speaker<'_>, choice: &Choice) -> String {
         .collect();
     // A long set of steps is told by its ends.
     match (all.as_slice(), all.len() > 8) {
-        ([first, .., last], true) => speak.say("limit-between", &[("lower", first.clone()), ("upper", last.clone())]),
+        ([first, .., last], true) => {
+            speak.say("limit-between", &[("lower", first.clone()), ("upper", last.clone())])
+        }
         _ => all.join(", "),
     }
 }
@@ -309,7 +311,7 @@ fn table(speak: Speaker<'_>, choice: &Choice, rows: &[ChoiceRow]) -> Table {
     Table {
         columns: vec![
             speak.phrases.label("choose-column-reading"),
-            speak.sentence(&speak.phrases.name(&speak.graph.reading(choice.reading).words)),
+            Speaker::sentence(&speak.phrases.name(&speak.graph.reading(choice.reading).words)),
         ],
         rows: rows.collect(),
     }

@@ -37,7 +37,7 @@ fn list(speak: Speaker<'_>, key: &str, columns: &[&str], rows: Vec<Vec<String>>)
 
 fn people(speak: Speaker<'_>) -> List {
     let crew = &speak.graph.heading.crew;
-    let rows = crew.iter().map(|role| vec![speak.sentence(&speak.phrases.name(role))]).collect();
+    let rows = crew.iter().map(|role| vec![Speaker::sentence(&speak.phrases.name(role))]).collect();
     list(speak, "people", &[""], rows)
 }
 
@@ -98,7 +98,7 @@ fn instrument(speak: Speaker<'_>, one: &Instrument) -> Vec<String> {
     // A gauge is read in its own unit, whatever the reader prefers.
     let own = Speaker { system: None, ..speak };
     vec![
-        speak.sentence(&speak.phrases.name(&one.words)),
+        Speaker::sentence(&speak.phrases.name(&one.words)),
         format!("{}{scale}", own.limit(&range)),
         one.resolution.as_ref().map(|step| own.quantity(step)).unwrap_or_default(),
         one.error.as_ref().map(|error| error_words(speak, &error.written)).unwrap_or_default(),
@@ -160,7 +160,7 @@ fn tools(speak: Speaker<'_>, special: bool) -> List {
         .filter(|tool| tool.special == special)
         .map(|tool| {
             vec![
-                speak.sentence(&speak.phrases.name(&tool.words)),
+                Speaker::sentence(&speak.phrases.name(&tool.words)),
                 tool.number.clone().unwrap_or_default(),
             ]
         })
@@ -176,7 +176,7 @@ fn parts(speak: Speaker<'_>) -> List {
         .iter()
         .filter(|material| material.new_part)
         .map(|material| {
-            vec![speak.sentence(&speak.phrases.name(&material.words)), maybe(speak, material)]
+            vec![Speaker::sentence(&speak.phrases.name(&material.words)), maybe(speak, material)]
         })
         .collect();
     list(speak, "parts", &["column-part", ""], rows)
@@ -199,7 +199,7 @@ fn consumables(speak: Speaker<'_>) -> List {
                 .collect();
             let much = material.quantity.as_ref().map(|quantity| speak.quantity(quantity));
             vec![
-                speak.sentence(&speak.phrases.name(&material.words)),
+                Speaker::sentence(&speak.phrases.name(&material.words)),
                 much.unwrap_or_else(|| sizes.join(", ")),
                 maybe(speak, material),
             ]

@@ -61,9 +61,9 @@ fn when(speak: Speaker<'_>, node: NodeId, way: Way) -> String {
     };
     let several = matches!(&act.kind, ActKind::Measure { reading, .. } if speak.graph.reading(*reading).points.len() > 1);
     if several && way == Way::Otherwise {
-        return speak.sentence(&speak.say("outcome-when-one", &[("when", words)]));
+        return Speaker::sentence(&speak.say("outcome-when-one", &[("when", words)]));
     }
-    speak.sentence(&speak.say("outcome-when", &[("when", words)]))
+    Speaker::sentence(&speak.say("outcome-when", &[("when", words)]))
 }
 
 fn answer_words(speak: Speaker<'_>, act: &locknut_graph::Act, answers: &[u8]) -> String {
@@ -97,7 +97,7 @@ fn leading(speak: Speaker<'_>, leads: &Leads, after_acts: bool, parts: &mut Vec<
         Leads::On { noting: None } => parts.push(speak.phrases.label("outcome-go-on")),
         Leads::Refer { to } => parts.push(speak.say("outcome-refer", &[("to", speak.prose(to))])),
         Leads::Stop { text } => {
-            parts.push(speak.say("outcome-stop", &[("text", speak.prose(text))]))
+            parts.push(speak.say("outcome-stop", &[("text", speak.prose(text))]));
         }
         Leads::Done => parts.push(speak.phrases.label("outcome-done")),
         Leads::Again { step, times, failing } => {

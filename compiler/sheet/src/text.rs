@@ -106,7 +106,9 @@ impl Out {
         match &line.kind {
             LineKind::Tick => {}
             LineKind::Fields(fields) => {
-                fields.iter().for_each(|field| self.field(depth + 1, field))
+                for field in fields {
+                    self.field(depth + 1, field);
+                }
             }
             LineKind::Answers(answers) => {
                 let boxes: Vec<String> =

@@ -4,7 +4,8 @@ use crate::phrases::Phrases;
 use locknut_finding::Span;
 use locknut_graph::{Prose, ProsePiece, StepGraph, Words};
 use locknut_quantity::{
-    Exact, KindId, Limit, Quantity, Shown, System, Unit, UnitId, Units, show, show_range, to_decimal,
+    Exact, KindId, Limit, Quantity, Shown, System, Unit, UnitId, Units, show, show_range,
+    to_decimal,
 };
 
 /// Between a number and its unit: a blank at which no line breaks.
@@ -39,7 +40,10 @@ impl Speaker<'_> {
             (Some(low), Some(high)) => {
                 let key =
                     if closed(&limit.range.lower) { "limit-between" } else { "limit-over-to" };
-                self.say(key, &[("lower", self.digits(&low.digits)), ("upper", self.shown(high, limit.kind))])
+                self.say(
+                    key,
+                    &[("lower", self.digits(&low.digits)), ("upper", self.shown(high, limit.kind))],
+                )
             }
             (None, Some(high)) => {
                 let key = if closed(&limit.range.upper) { "limit-at-most" } else { "limit-under" };
@@ -108,7 +112,11 @@ impl Speaker<'_> {
         match &self.units.kind(kind).qualifier {
             Some(qualifier) => {
                 let key = format!("qualifier-{qualifier}");
-                let word = if self.phrases.has(&key) { self.phrases.label(&key) } else { qualifier.clone() };
+                let word = if self.phrases.has(&key) {
+                    self.phrases.label(&key)
+                } else {
+                    qualifier.clone()
+                };
                 format!("{unit}{NBSP}{word}")
             }
             None => unit,
@@ -231,7 +239,7 @@ impl Speaker<'_> {
     }
 
     /// A sentence begins with a capital.
-    pub(crate) fn sentence(&self, text: &str) -> String {
+    pub(crate) fn sentence(text: &str) -> String {
         let mut letters = text.chars();
         match letters.next() {
             Some(first) => first.to_uppercase().chain(letters).collect(),

@@ -2,21 +2,50 @@
 
 /// Words that begin a declaration.
 pub(crate) const DECLARATIONS: &[&str] = &[
-    "model", "instrument", "tool", "consumable", "procedure", "subtask", "value", "limit", "kind",
-    "unit", "element", "thread", "strength", "condition", "effort",
+    "model",
+    "instrument",
+    "tool",
+    "consumable",
+    "procedure",
+    "subtask",
+    "value",
+    "limit",
+    "kind",
+    "unit",
+    "element",
+    "thread",
+    "strength",
+    "condition",
+    "effort",
 ];
 
 /// Words that begin a line of a procedure, beside the verbs of the vocabulary.
 pub(crate) const ITEMS: &[&str] = &[
-    "section", "step", "any", "when", "at", "set", "measure", "observe", "count", "record", "confirm",
-    "check", "choose", "wait", "do", "apply", "note", "not", "title", "revision", "replaces", "for",
-    "crew", "starts", "leaves",
+    "section", "step", "any", "when", "at", "set", "measure", "observe", "count", "record",
+    "confirm", "check", "choose", "wait", "do", "apply", "note", "not", "title", "revision",
+    "replaces", "for", "crew", "starts", "leaves",
 ];
 
 /// Words that begin a line of a model, beside the elements of the vocabulary.
 pub(crate) const MODEL_ITEMS: &[&str] = &[
-    "title", "series", "serial", "value", "limit", "state", "never", "danger", "warning", "caution",
-    "notice", "safe", "part", "bolts", "fluid", "connector", "shaft", "lock",
+    "title",
+    "series",
+    "serial",
+    "value",
+    "limit",
+    "state",
+    "never",
+    "danger",
+    "warning",
+    "caution",
+    "notice",
+    "safe",
+    "part",
+    "bolts",
+    "fluid",
+    "connector",
+    "shaft",
+    "lock",
 ];
 
 /// Words of later versions of the language, with what they are for.

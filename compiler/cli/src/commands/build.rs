@@ -44,7 +44,9 @@ fn build(library: &Library, into: &Path, terminal: &Terminal) -> Result<bool, Pr
     let asked: Vec<_> = checked
         .procedures
         .iter()
-        .filter(|one| !one.graph.heading.subtask && library.asked_for(checked.sources.name(one.file)))
+        .filter(|one| {
+            !one.graph.heading.subtask && library.asked_for(checked.sources.name(one.file))
+        })
         .collect();
     let mut memory = remembered(into);
     let bar = terminal.progress(asked.len() * OUTPUTS.len(), "building");
@@ -53,7 +55,8 @@ fn build(library: &Library, into: &Path, terminal: &Terminal) -> Result<bool, Pr
     let made: Vec<Result<Vec<Made>, Problem>> = jobs
         .into_par_iter()
         .map(|(one, output)| {
-            let known = |file: &str| memory.get(file) == Some(&checked.digest) && into.join(file).is_file();
+            let known =
+                |file: &str| memory.get(file) == Some(&checked.digest) && into.join(file).is_file();
             let made = (output.make)(checked, one, &known);
             bar.inc(1);
             made

@@ -32,7 +32,8 @@ impl Format {
             }
         }
         let told = if self.check { "laid out otherwise" } else { "laid out" };
-        terminal.message(&format!("{changed} {} {told}", if changed == 1 { "file" } else { "files" }));
+        terminal
+            .message(&format!("{changed} {} {told}", if changed == 1 { "file" } else { "files" }));
         Ok(clean && !(self.check && changed > 0))
     }
 
@@ -57,7 +58,11 @@ impl Format {
                 sources.add(file.display().to_string(), source);
                 let reports = findings.sorted();
                 terminal.reports(&reports, &sources);
-                terminal.message(&format!("{}: {}; left alone", file.display(), text::summary(&reports)));
+                terminal.message(&format!(
+                    "{}: {}; left alone",
+                    file.display(),
+                    text::summary(&reports)
+                ));
                 Ok(Outcome::Faulty)
             }
         }

@@ -65,12 +65,10 @@ impl Graph {
     }
 
     fn put(&self, terminal: &Terminal, made: &str) -> Result<(), Problem> {
-        match &self.into {
-            Some(path) => files::write(path, made.as_bytes()),
-            None => {
-                terminal.result(made);
-                Ok(())
-            }
+        if let Some(path) = &self.into {
+            return files::write(path, made.as_bytes());
         }
+        terminal.result(made);
+        Ok(())
     }
 }

@@ -22,9 +22,16 @@ pub(crate) enum Made {
     Known,
 }
 
+/// Draws a graph.
+type Draw = fn(&locknut_graph::StepGraph) -> String;
+
 /// Everything that `build` makes.
-pub(crate) const OUTPUTS: &[Output] =
-    &[Output { make: sheets }, Output { make: page }, Output { make: graph }, Output { make: picture }];
+pub(crate) const OUTPUTS: &[Output] = &[
+    Output { make: sheets },
+    Output { make: page },
+    Output { make: graph },
+    Output { make: picture },
+];
 
 /// The word for a unit system in file names and options.
 pub(crate) fn system_word(system: System) -> &'static str {
@@ -36,11 +43,9 @@ pub(crate) fn system_word(system: System) -> &'static str {
 
 /// Which languages and systems a library prints.
 fn editions(checked: &Checked) -> impl Iterator<Item = (&str, System)> {
-    checked
-        .settings
-        .languages
-        .iter()
-        .flat_map(|language| checked.settings.units.iter().map(move |system| (language.as_str(), *system)))
+    checked.settings.languages.iter().flat_map(|language| {
+        checked.settings.units.iter().map(move |system| (language.as_str(), *system))
+    })
 }
 
 fn sheets(checked: &Checked, one: &Compiled, known: &Known<'_>) -> Result<Vec<Made>, Problem> {
@@ -68,12 +73,11 @@ pub(crate) fn print_sheet(
         Paper::A4 => locknut_print::Paper::A4,
         Paper::Letter => locknut_print::Paper::Letter,
     };
-    locknut_print::print(sheet, paper, digest).map_err(|why| Problem::Unprintable {
-        name: sheet.head.name.clone(),
-        why: why.to_string(),
-    })
+    locknut_print::print(sheet, paper, digest)
+        .map_err(|why| Problem::Unprintable { name: sheet.head.name.clone(), why: why.to_string() })
 }
 
+#[expect(clippy::unnecessary_wraps, reason = "every output has this shape")]
 fn page(checked: &Checked, one: &Compiled, known: &Known<'_>) -> Result<Vec<Made>, Problem> {
     let name = format!("{}/check-program.html", one.name);
     if known(&name) {
@@ -82,7 +86,13 @@ fn page(checked: &Checked, one: &Compiled, known: &Known<'_>) -> Result<Vec<Made
     let composed: Vec<_> = editions(checked)
         .map(|(language, system)| compose(checked, one, language, Some(system)).sheet)
         .collect();
-    let html = locknut_page::page(&composed, &one.graph, &one.facts, &checked.world.units, &checked.digest);
+    let html = locknut_page::page(
+        &composed,
+        &one.graph,
+        &one.facts,
+        &checked.world.units,
+        &checked.digest,
+    );
     Ok(vec![Made::File { name, bytes: html.into_bytes(), findings: Vec::new() }])
 }
 
@@ -98,7 +108,7 @@ fn graph(checked: &Checked, one: &Compiled, known: &Known<'_>) -> Result<Vec<Mad
 
 #[expect(clippy::unnecessary_wraps, reason = "every output has this shape")]
 fn picture(_checked: &Checked, one: &Compiled, known: &Known<'_>) -> Result<Vec<Made>, Problem> {
-    let pictures: [(&str, fn(&locknut_graph::StepGraph) -> String); 2] =
+    let pictures: [(&str, Draw); 2] =
         [("svg", locknut_picture::svg), ("dot", locknut_picture::dot)];
     let made = pictures.into_iter().map(|(ending, draw)| {
         let name = format!("{}/step-graph.{ending}", one.name);

@@ -16,7 +16,8 @@ pub(crate) const PAGES: &[Page] = &[BadSettings::PAGE, UnreadableFile::PAGE, Bad
 /// The rest of the line at a byte, so that a label has something to stand under.
 fn line_at(file: FileId, text: &str, at: usize) -> Span {
     let at = (0..=at.min(text.len())).rev().find(|byte| text.is_char_boundary(*byte)).unwrap_or(0);
-    let start = text.get(..at).and_then(|before| before.rfind('\n')).map_or(0, |newline| newline + 1);
+    let start =
+        text.get(..at).and_then(|before| before.rfind('\n')).map_or(0, |newline| newline + 1);
     let length = text.get(start..).and_then(|rest| rest.find('\n')).unwrap_or(text.len() - start);
     let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
     Span::new(file, byte(start), byte(start + length))

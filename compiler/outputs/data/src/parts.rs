@@ -163,6 +163,10 @@ pub(crate) enum AskData {
 
 #[derive(Clone, Debug, Serialize)]
 #[serde(tag = "verdict", rename_all = "kebab-case")]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "few of them, and each is looked into more often than moved"
+)]
 pub(crate) enum VerdictData {
     None,
     Accept {

@@ -95,16 +95,18 @@ fn block(from: &Block) -> Value {
         Block::Section { title, blocks: inner } => {
             json!({ "block": "section", "title": title, "blocks": blocks(inner) })
         }
-        Block::Step { number, text, by, takes, panels: ahead, blocks: inner, do_not_leave } => json!({
-            "block": "step",
-            "number": number,
-            "text": text,
-            "by": by,
-            "takes": takes,
-            "panels": panels(ahead),
-            "blocks": blocks(inner),
-            "leave": do_not_leave,
-        }),
+        Block::Step { number, text, by, takes, panels: ahead, blocks: inner, do_not_leave } => {
+            json!({
+                "block": "step",
+                "number": number,
+                "text": text,
+                "by": by,
+                "takes": takes,
+                "panels": panels(ahead),
+                "blocks": blocks(inner),
+                "leave": do_not_leave,
+            })
+        }
         Block::Line(from) => line(from),
         Block::Group { label, blocks: inner, .. } => {
             json!({ "block": "group", "label": label, "blocks": blocks(inner) })
@@ -117,9 +119,13 @@ fn block(from: &Block) -> Value {
 fn line(from: &Line) -> Value {
     let (kind, more) = match &from.kind {
         LineKind::Tick => ("tick", json!({})),
-        LineKind::Fields(fields) => ("fields", json!({ "fields": fields.iter().map(field).collect::<Vec<_>>() })),
+        LineKind::Fields(fields) => {
+            ("fields", json!({ "fields": fields.iter().map(field).collect::<Vec<_>>() }))
+        }
         LineKind::Answers(answers) => ("answers", json!({ "answers": answers })),
-        LineKind::Computed { rule, field: of } => ("computed", json!({ "rule": rule, "field": field(of) })),
+        LineKind::Computed { rule, field: of } => {
+            ("computed", json!({ "rule": rule, "field": field(of) }))
+        }
         LineKind::LookUp { table: from, field: of } => {
             ("look-up", json!({ "table": table(from), "field": field(of) }))
         }

@@ -72,8 +72,12 @@ fn problem(world: &SheetWorld, errors: &[SourceDiagnostic]) -> PrintProblem {
     let told: Vec<String> = errors
         .iter()
         .map(|error| {
-            let line = world.line(error).map(|line| format!("sheet.typ line {line}: ")).unwrap_or_default();
-            let hints: Vec<String> = error.hints.iter().map(|hint| format!(" ({})", hint.v)).collect();
+            let line = world
+                .line(error)
+                .map(|line| format!("sheet.typ line {line}: "))
+                .unwrap_or_default();
+            let hints: Vec<String> =
+                error.hints.iter().map(|hint| format!(" ({})", hint.v)).collect();
             format!("{line}{}{}", error.message, hints.concat())
         })
         .collect();

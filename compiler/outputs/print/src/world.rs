@@ -54,7 +54,8 @@ fn shared() -> &'static Shared {
             dejavu::sans::regular(),
             dejavu::sans::bold(),
         ];
-        let fonts: Vec<Font> = files.iter().flat_map(|file| Font::iter(Bytes::new(*file))).collect();
+        let fonts: Vec<Font> =
+            files.iter().flat_map(|file| Font::iter(Bytes::new(*file))).collect();
         Shared {
             library: LazyHash::new(Library::default()),
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
@@ -68,7 +69,8 @@ fn shared() -> &'static Shared {
 /// Ids are never given back, so the same two names serve every sheet.
 #[expect(clippy::expect_used, reason = "the two names are fixed and valid")]
 fn id(path: &str) -> FileId {
-    RootedPath::new(VirtualRoot::Project, VirtualPath::new(path).expect("a fixed, valid path")).intern()
+    RootedPath::new(VirtualRoot::Project, VirtualPath::new(path).expect("a fixed, valid path"))
+        .intern()
 }
 
 impl World for SheetWorld {
@@ -85,7 +87,11 @@ impl World for SheetWorld {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        if id == self.shared.template.id() { Ok(self.shared.template.clone()) } else { Err(FileError::AccessDenied) }
+        if id == self.shared.template.id() {
+            Ok(self.shared.template.clone())
+        } else {
+            Err(FileError::AccessDenied)
+        }
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {

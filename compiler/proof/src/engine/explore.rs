@@ -41,13 +41,16 @@ impl Explored {
     }
 }
 
+/// The extra bit of a state, from the state and node before (none at a start) and the state itself.
+pub(crate) type Flag<'a> = dyn Fn(Option<(&State, NodeId)>, &State) -> bool + 'a;
+
 /// Explores a graph on a slice. `places` are nodes at which properties are judged. `flag` gives the
 /// state's extra bit after each transition, from the state before, the node and the state after.
 pub(crate) fn explore(
     graph: &StepGraph,
     slice: &Slice,
     places: &BTreeSet<NodeId>,
-    flag: &dyn Fn(Option<(&State, NodeId)>, &State) -> bool,
+    flag: &Flag<'_>,
 ) -> Explored {
     let alike = Alike::of(graph, slice, places);
     let regions = Regions::of(graph);
@@ -94,9 +97,8 @@ fn ways(graph: &StepGraph, slice: &Slice, alike: &Alike, state: &State) -> Vec<W
         NodeKind::AnyOrder { .. } => {
             let done = state.marking.open.last().map(|open| open.done.clone()).unwrap_or_default();
             let order = state.marking.at;
-            let tried = |way: &Way| match way {
-                Way::Child(child) => !alike.behind(order, *child, &done),
-                _ => true,
+            let tried = |way: &Way| {
+                if let Way::Child(child) = way { !alike.behind(order, *child, &done) } else { true }
             };
             all.into_iter().filter(tried).collect()
         }

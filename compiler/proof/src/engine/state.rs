@@ -144,12 +144,12 @@ impl State {
                 }
             }
             Effect::Void { readings, proofs } => {
-                readings.iter().for_each(|reading| {
+                for reading in readings {
                     self.taken.remove(reading);
-                });
-                proofs.iter().for_each(|variable| {
+                }
+                for variable in proofs {
                     self.proved.remove(variable);
-                });
+                }
             }
             Effect::Afresh { .. } => {}
         }

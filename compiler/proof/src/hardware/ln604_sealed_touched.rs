@@ -19,7 +19,7 @@ impl Finding for SealedTouched {
         say.consequence(&self.because);
         match &self.otherwise {
             Some(otherwise) => {
-                say.mend(format!("take this line out; where the seal is broken: {otherwise}"))
+                say.mend(format!("take this line out; where the seal is broken: {otherwise}"));
             }
             None => say.mend("take this line out"),
         }

@@ -27,7 +27,7 @@ impl Finding for NotLeftSo {
         match &self.mend {
             Some(mend) => say.mend(format!("write `{mend}` before the subtask ends")),
             None => {
-                say.mend("keep the promise before the subtask ends, or take it out of `leaves`")
+                say.mend("keep the promise before the subtask ends, or take it out of `leaves`");
             }
         }
     }

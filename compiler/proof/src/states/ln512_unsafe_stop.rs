@@ -32,7 +32,7 @@ impl Finding for UnsafeStop {
         say.consequence("everybody goes away and the machine can hurt whoever comes next");
         match &self.mend {
             Some(mend) => {
-                say.mend(format!("put a block before it: `otherwise {{ {mend} }} then …`"))
+                say.mend(format!("put a block before it: `otherwise {{ {mend} }} then …`"));
             }
             None => say.mend("put a block of acts before it that makes the machine safe"),
         }

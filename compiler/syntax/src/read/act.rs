@@ -3,8 +3,8 @@
 use super::{Build, Pair};
 use crate::grammar::Rule;
 use crate::tree::{
-    Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Limit, LimitForm, Name, Object, Outcome, Set,
-    Step,
+    Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Limit, LimitForm, Name, Object,
+    Outcome, Set, Step,
 };
 
 impl Build {
@@ -45,8 +45,14 @@ impl Build {
 
     fn step(&mut self, pair: &Pair<'_>) -> Step {
         let span = self.span(pair);
-        let mut step =
-            Step { name: None, text: None, clauses: Vec::new(), items: Vec::new(), head: span, span };
+        let mut step = Step {
+            name: None,
+            text: None,
+            clauses: Vec::new(),
+            items: Vec::new(),
+            head: span,
+            span,
+        };
         let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
         for part in &parts {
             match part.as_rule() {
@@ -79,11 +85,16 @@ impl Build {
             match part.as_rule() {
                 Rule::verb => act.verb = self.name(part),
                 Rule::objects => {
-                    act.objects = part.clone().into_inner().filter_map(|object| self.object(&object)).collect();
+                    act.objects = part
+                        .clone()
+                        .into_inner()
+                        .filter_map(|object| self.object(&object))
+                        .collect();
                 }
                 Rule::act_clauses | Rule::after_clauses => act.clauses.extend(self.clauses(part)),
                 Rule::choose_otherwise => {
-                    let outcome = part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
+                    let outcome =
+                        part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
                     let word = Name { text: "otherwise".into(), span: self.span(part) };
                     act.clauses.extend(outcome.map(|outcome| Clause {
                         word,
@@ -119,7 +130,8 @@ impl Build {
         pair.clone()
             .into_inner()
             .filter_map(|part| {
-                let clause = if part.as_rule() == Rule::clause { part.into_inner().next()? } else { part };
+                let clause =
+                    if part.as_rule() == Rule::clause { part.into_inner().next()? } else { part };
                 self.clause(&clause)
             })
             .collect()
@@ -149,7 +161,9 @@ impl Build {
                 code: self.name(inner.first()?),
                 because: inner
                     .get(1)
-                    .and_then(|because| because.clone().into_inner().find(|part| part.as_rule() == Rule::text))
+                    .and_then(|because| {
+                        because.clone().into_inner().find(|part| part.as_rule() == Rule::text)
+                    })
                     .map(|text| self.text(&text)),
             },
             Rule::prefer => self.preference(inner.first()?)?,
@@ -217,7 +231,8 @@ impl Build {
             match part.as_rule() {
                 Rule::accept => accept = self.accept(part),
                 Rule::otherwise => {
-                    otherwise = part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
+                    otherwise =
+                        part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
                 }
                 _ => {}
             }
@@ -282,7 +297,9 @@ impl Build {
         let mut inner = pair.clone().into_inner();
         Some(match pair.as_rule() {
             Rule::go_on => {
-                let noting = inner.next().and_then(|part| part.into_inner().find(|text| text.as_rule() == Rule::text));
+                let noting = inner
+                    .next()
+                    .and_then(|part| part.into_inner().find(|text| text.as_rule() == Rule::text));
                 End::GoOn { noting: noting.map(|text| self.text(&text)), span }
             }
             Rule::repeat => {

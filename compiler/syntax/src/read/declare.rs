@@ -3,8 +3,8 @@
 use super::{Build, Pair};
 use crate::grammar::Rule;
 use crate::tree::{
-    Attribute, ClauseValue, Declaration, ElementAct, ElementLine, Header, Model, ModelItem, Name, Part, Procedure,
-    Quantity, Text, Thing, UnitDeclaration, Vocabulary,
+    Attribute, ClauseValue, Declaration, ElementAct, ElementLine, Header, Model, ModelItem, Name,
+    Part, Procedure, Quantity, Text, Thing, UnitDeclaration, Vocabulary,
 };
 
 impl Build {
@@ -15,7 +15,13 @@ impl Build {
             Rule::procedure => Declaration::Procedure(self.procedure(pair)?),
             Rule::named_limit => {
                 let (keyword, name, limit) = self.named_limit(pair)?;
-                Declaration::Limit { keyword, name, limit, doc: self.doc(pair), span: self.span(pair) }
+                Declaration::Limit {
+                    keyword,
+                    name,
+                    limit,
+                    doc: self.doc(pair),
+                    span: self.span(pair),
+                }
             }
             Rule::kind | Rule::unit_line | Rule::element | Rule::figure => {
                 Declaration::Vocabulary(self.vocabulary(pair)?)
@@ -59,7 +65,9 @@ impl Build {
             },
             Rule::never => self.never(pair)?,
             Rule::hazard => self.hazard(pair)?,
-            Rule::safe => ModelItem::SafeToLeave { condition: self.condition(&inner.next()?), span },
+            Rule::safe => {
+                ModelItem::SafeToLeave { condition: self.condition(&inner.next()?), span }
+            }
             Rule::thing => ModelItem::Element {
                 kind: self.name(&inner.next()?),
                 name: self.name(&inner.next()?),
@@ -222,7 +230,8 @@ impl Build {
             },
             _ => {
                 let name = self.name(parts.first()?);
-                let lines = parts.iter().skip(1).filter_map(|part| self.element_line(part)).collect();
+                let lines =
+                    parts.iter().skip(1).filter_map(|part| self.element_line(part)).collect();
                 Vocabulary::Element { name, lines, doc, span }
             }
         })
@@ -244,8 +253,13 @@ impl Build {
                 Rule::unit_kinds => unit.kinds = self.names(&part),
                 Rule::unit_factor => {
                     let parts: Vec<Pair<'_>> = part.into_inner().collect();
-                    let divisor = if parts.len() > 2 { parts.get(1).map(|part| self.number(part)) } else { None };
-                    unit.factor = Some((self.number(parts.first()?), divisor, self.name(parts.last()?)));
+                    let divisor = if parts.len() > 2 {
+                        parts.get(1).map(|part| self.number(part))
+                    } else {
+                        None
+                    };
+                    unit.factor =
+                        Some((self.number(parts.first()?), divisor, self.name(parts.last()?)));
                 }
                 Rule::unit_zero => unit.zero = self.unit_zero(&part),
                 _ => unit.attributes = self.attributes(&part),
@@ -305,7 +319,10 @@ impl Build {
                 Rule::act_takes => {
                     act.attributes = part
                         .into_inner()
-                        .map(|word| Attribute { parts: vec![Part::Word(self.name(&word))], span: self.span(&word) })
+                        .map(|word| Attribute {
+                            parts: vec![Part::Word(self.name(&word))],
+                            span: self.span(&word),
+                        })
                         .collect();
                 }
                 _ => act.needs = part.into_inner().next().map(|need| self.condition(&need)),

@@ -25,7 +25,13 @@ pub fn parse(file: FileId, text: &str) -> (Tree, Findings) {
     }
     pest::set_call_limit(std::num::NonZeroUsize::new(MOST_STEPS));
     let comments = comments::gather(file, text);
-    let mut build = Build { file, offset: 0, docs: comments::docs(text, &comments), found, source: text.to_owned() };
+    let mut build = Build {
+        file,
+        offset: 0,
+        docs: comments::docs(text, &comments),
+        found,
+        source: text.to_owned(),
+    };
     let mut tree = Tree { declarations: Vec::new(), comments };
     match Grammar::parse(Rule::file, text) {
         Ok(pairs) => build.file(pairs, &mut tree),
@@ -58,7 +64,13 @@ impl Build {
             self.offset = u32::try_from(start).unwrap_or(u32::MAX);
             match Grammar::parse(Rule::file, piece) {
                 Ok(pairs) => self.file(pairs, tree),
-                Err(error) => self.found.add(&Unreadable::whole(self.file, &self.source, start, piece, &error)),
+                Err(error) => self.found.add(&Unreadable::whole(
+                    self.file,
+                    &self.source,
+                    start,
+                    piece,
+                    &error,
+                )),
             }
         }
         self.offset = 0;
@@ -95,5 +107,8 @@ fn at_the_margin(text: &str) -> Vec<(usize, &str)> {
         at += line.len();
     }
     starts.push(text.len());
-    starts.windows(2).filter_map(|ends| Some((*ends.first()?, text.get(*ends.first()?..*ends.last()?)?))).collect()
+    starts
+        .windows(2)
+        .filter_map(|ends| Some((*ends.first()?, text.get(*ends.first()?..*ends.last()?)?)))
+        .collect()
 }

@@ -82,7 +82,9 @@ impl Build {
                 let percent = inner.next().map(|part| self.quantity(&part));
                 let of = inner.next().map(|part| self.term(&part));
                 match (percent, of) {
-                    (Some(percent), Some(of)) => Expression::PercentOf { percent, of: Box::new(of), span },
+                    (Some(percent), Some(of)) => {
+                        Expression::PercentOf { percent, of: Box::new(of), span }
+                    }
                     _ => self.nothing(pair),
                 }
             }
@@ -285,9 +287,11 @@ impl Build {
         let span = self.span(pair);
         let mut inner = pair.clone().into_inner();
         match (inner.next(), inner.next()) {
-            (Some(value), Some(limit)) => {
-                Condition::Within { value: self.expression(&value), limit: self.limit(&limit), span }
-            }
+            (Some(value), Some(limit)) => Condition::Within {
+                value: self.expression(&value),
+                limit: self.limit(&limit),
+                span,
+            },
             _ => Condition::Mark { words: vec![self.name(pair)], span },
         }
     }
@@ -305,7 +309,11 @@ impl Build {
         let span: Span = self.span(pair);
         if pair.as_rule() == Rule::plain {
             let text = pair.as_str();
-            let text = text.replace("{{", "{").replace("}}", "}").replace("\\\"", "\"").replace("\\\\", "\\");
+            let text = text
+                .replace("{{", "{")
+                .replace("}}", "}")
+                .replace("\\\"", "\"")
+                .replace("\\\\", "\\");
             return Piece::Plain { text, span };
         }
         let mut article = None;

@@ -141,7 +141,13 @@ pub enum Vocabulary {
     /// `element bolts { … }`
     Element { name: Name, lines: Vec<ElementLine>, doc: Option<String>, span: Span },
     /// `thread`, `strength`, `condition` or `effort` with their attributes.
-    Figure { keyword: Name, name: Name, attributes: Vec<Attribute>, doc: Option<String>, span: Span },
+    Figure {
+        keyword: Name,
+        name: Name,
+        attributes: Vec<Attribute>,
+        doc: Option<String>,
+        span: Span,
+    },
 }
 
 /// `unit NAME : KIND = [A/B] UNIT [+ OFFSET], spelled "…", "…", per "source"`

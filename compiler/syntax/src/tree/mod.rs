@@ -7,12 +7,16 @@ mod act;
 mod declare;
 mod value;
 
-pub use act::{Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Object, Outcome, Set, Step};
-pub use declare::{
-    Attribute, Declaration, ElementAct, ElementLine, Header, Model, ModelItem, Part, Procedure, Thing,
-    UnitDeclaration, Vocabulary,
+pub use act::{
+    Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Object, Outcome, Set, Step,
 };
-pub use value::{Condition, Expression, Limit, LimitForm, Name, Number, Operator, Piece, Quantity, Text};
+pub use declare::{
+    Attribute, Declaration, ElementAct, ElementLine, Header, Model, ModelItem, Part, Procedure,
+    Thing, UnitDeclaration, Vocabulary,
+};
+pub use value::{
+    Condition, Expression, Limit, LimitForm, Name, Number, Operator, Piece, Quantity, Text,
+};
 
 use locknut_finding::Span;
 

@@ -87,13 +87,15 @@ impl Answers {
     /// The answer to a question.
     pub(super) fn to(&mut self, ask: &Ask, words: &Words) -> Result<Answer, String> {
         match ask {
-            Ask::Tick { .. } | Ask::Wait { .. } | Ask::Result { .. } | Ask::Ended { .. } => Ok(Answer::Done),
+            Ask::Tick { .. } | Ask::Wait { .. } | Ask::Result { .. } | Ask::Ended { .. } => {
+                Ok(Answer::Done)
+            }
             Ask::Series { values, .. } => {
                 let wanted = self.series.as_deref().ok_or("it names no series")?;
                 let position = values.iter().position(|value| value == wanted);
-                position.map(Answer::Picked).ok_or_else(|| {
-                    format!("series {wanted} is not among {}", values.join(", "))
-                })
+                position
+                    .map(Answer::Picked)
+                    .ok_or_else(|| format!("series {wanted} is not among {}", values.join(", ")))
             }
             Ask::Serial { .. } => {
                 let wanted = self.serial.clone().ok_or("it names no serial")?;
@@ -102,7 +104,11 @@ impl Answers {
             Ask::Child { children, .. } => {
                 let wanted = self.order.pop_front().unwrap_or(0);
                 let left = children.len();
-                if wanted < left { Ok(Answer::Picked(wanted)) } else { Err(format!("order: only {left} are left")) }
+                if wanted < left {
+                    Ok(Answer::Picked(wanted))
+                } else {
+                    Err(format!("order: only {left} are left"))
+                }
             }
             Ask::Numbers { .. } | Ask::Text { .. } => Ok(Answer::Typed(self.take(ask, words)?)),
             Ask::Answers { answers, .. } => {

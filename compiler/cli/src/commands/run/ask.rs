@@ -104,7 +104,9 @@ fn prompt(ask: &Ask, line: Option<&Line>) -> String {
         Ask::Series { values, .. } => format!("Series?  {}", numbered(values)),
         Ask::Serial { .. } => "Serial number?".into(),
         Ask::Tick { .. } => "[Enter] when done".into(),
-        Ask::Wait { seconds, .. } => format!("[Enter] when {} s have passed", to_decimal(seconds, 0)),
+        Ask::Wait { seconds, .. } => {
+            format!("[Enter] when {} s have passed", to_decimal(seconds, 0))
+        }
         Ask::Numbers { .. } => {
             let fields: &[Field] = match line.map(|line| &line.kind) {
                 Some(LineKind::Fields(fields)) => fields,
@@ -118,7 +120,8 @@ fn prompt(ask: &Ask, line: Option<&Line>) -> String {
         Ask::Text { .. } => "Write down:".into(),
         Ask::Result { .. } => "[Enter] for the result".into(),
         Ask::Child { children, .. } => {
-            let all: Vec<String> = children.iter().map(|child| format!("part {}", child + 1)).collect();
+            let all: Vec<String> =
+                children.iter().map(|child| format!("part {}", child + 1)).collect();
             format!("Which next?  {}", numbered(&all))
         }
         Ask::Ended { .. } => String::new(),
@@ -141,7 +144,9 @@ fn answer_of(ask: &Ask, typed: &str) -> Result<Answer, &'static str> {
         Ask::Numbers { .. } => {
             Ok(Answer::Typed(typed.split_whitespace().map(str::to_owned).collect()))
         }
-        Ask::Tick { .. } | Ask::Wait { .. } | Ask::Result { .. } | Ask::Ended { .. } => Ok(Answer::Done),
+        Ask::Tick { .. } | Ask::Wait { .. } | Ask::Result { .. } | Ask::Ended { .. } => {
+            Ok(Answer::Done)
+        }
     }
 }
 
@@ -166,6 +171,7 @@ fn tell_end(job: &Job<'_>, terminal: &Terminal) {
     if stands.is_empty() {
         terminal.message("\nThe job has ended; the machine stands as it normally does.");
     } else {
-        terminal.message(&format!("\nThe job has ended. The machine stands: {}.", stands.join(", ")));
+        terminal
+            .message(&format!("\nThe job has ended. The machine stands: {}.", stands.join(", ")));
     }
 }

@@ -6,9 +6,8 @@ use crate::terminal::Terminal;
 use clap::Args;
 use locknut_finding::text;
 use locknut_graph::NodeId;
-use locknut_job::{Answer, Ask, Job, Record};
+use locknut_job::{Ask, Job, Record};
 use locknut_library::compose;
-use locknut_sheet::Sheet;
 use std::path::PathBuf;
 
 mod answers;
@@ -61,7 +60,8 @@ impl Run {
     }
 
     fn save(&self, record: &Record, terminal: &Terminal) -> Result<(), Problem> {
-        let mut text = serde_json::to_string_pretty(record).map_err(|why| Problem::Other(why.to_string()))?;
+        let mut text =
+            serde_json::to_string_pretty(record).map_err(|why| Problem::Other(why.to_string()))?;
         text.push('\n');
         match &self.into {
             Some(path) => {
@@ -85,7 +85,8 @@ fn scripted(mut job: Job<'_>, path: &std::path::Path, words: &Words) -> Result<R
             return Ok(job.finish());
         }
         let answer = answers.to(&ask, words).map_err(problem)?;
-        job.answer(&answer, &now()).map_err(|refused| problem(format!("{}: {refused}", words.place(&ask))))?;
+        job.answer(&answer, &now())
+            .map_err(|refused| problem(format!("{}: {refused}", words.place(&ask))))?;
     }
 }
 

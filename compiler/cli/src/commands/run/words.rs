@@ -44,7 +44,9 @@ impl Words {
     fn gather(&mut self, blocks: &[Block], opening: &mut Option<StepWords>) {
         for block in blocks {
             match block {
-                Block::Section { blocks, .. } | Block::Group { blocks, .. } => self.gather(blocks, opening),
+                Block::Section { blocks, .. } | Block::Group { blocks, .. } => {
+                    self.gather(blocks, opening);
+                }
                 Block::Step { number, text, panels, blocks, .. } => {
                     *opening = Some(StepWords {
                         number: number.clone(),
