@@ -1,6 +1,8 @@
 //! The written order as rows: what both pictures show.
 
-use locknut_graph::{Leads, NodeId, NodeKind, Outline, StepGraph, StepId, Verdict, Way};
+use locknut_graph::{
+    Act, ActKind, Leads, LineValue, NodeId, NodeKind, Outline, StepGraph, StepId, Verdict, Way,
+};
 
 /// A row of the picture.
 #[derive(Clone, Debug)]
@@ -106,7 +108,29 @@ fn first_phrase(graph: &StepGraph, items: &[Outline]) -> String {
     let act = items.iter().find_map(|item| {
         if let Outline::Line { node } = item { graph.node(*node).act() } else { None }
     });
-    act.map(|act| act.line.phrase.replace('-', " ")).unwrap_or_default()
+    act.map(act_words).unwrap_or_default()
+}
+
+/// An act in the words of the source.
+fn act_words(act: &Act) -> String {
+    match &act.kind {
+        ActKind::Wait { duration, .. } => format!("wait {}", duration.written),
+        ActKind::Observe { question: Some(question), .. } => question.written(),
+        ActKind::Do
+        | ActKind::Confirm
+        | ActKind::Observe { question: None, .. }
+        | ActKind::Measure { .. }
+        | ActKind::Count { .. }
+        | ActKind::Record { .. }
+        | ActKind::Check { .. }
+        | ActKind::Choose(_) => {
+            let verb = act.line.phrase.rsplit('-').next().unwrap_or_default();
+            let thing = act.line.values.values().find_map(|value| {
+                if let LineValue::Words(words) = value { Some(words.said.clone()) } else { None }
+            });
+            format!("{verb} {}", thing.unwrap_or_default()).trim_end().to_owned()
+        }
+    }
 }
 
 fn leave(when: String, leads: &Leads, exits: &mut Vec<Exit>) {

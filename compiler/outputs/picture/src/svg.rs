@@ -58,7 +58,7 @@ impl Picture {
     }
 
     fn step(&mut self, step: StepId, number: &str, text: &str, exits: &[Exit]) {
-        let lines = wrapped(text, BOX_SIGNS.saturating_sub(2 * self.frames.len()));
+        let lines = wrapped(text, BOX_SIGNS.saturating_sub(4 * self.frames.len()));
         let exit_lines: Vec<(bool, Vec<String>)> = exits
             .iter()
             .map(|exit| {
