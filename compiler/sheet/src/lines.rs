@@ -106,7 +106,7 @@ fn worded_by_library(speak: Speaker<'_>, line: &Line) -> String {
 
 fn fill(speak: Speaker<'_>, key: &str, line: &Line, values: &[(&str, String)]) -> String {
     let text = match line.values.get("count") {
-        Some(LineValue::Number(count)) => speak.phrases.count(key, *count, values, line.span),
+        Some(LineValue::Number(count)) if *count > 1 => speak.phrases.count(key, *count, values, line.span),
         _ => speak.phrases.say(key, values, line.span),
     };
     text.split(' ').filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
@@ -136,6 +136,8 @@ fn value_words(speak: Speaker<'_>, value: &LineValue) -> String {
         LineValue::Quantity(quantity) => speak.quantity(quantity),
         LineValue::Limit(limit) => speak.limit(limit),
         LineValue::Prose(prose) => speak.prose(prose),
+        // One thing is told without its number: "the drain plug".
+        LineValue::Number(1) => String::new(),
         LineValue::Number(number) => number.to_string(),
         LineValue::Stages(stages) => stages
             .iter()
