@@ -1,37 +1,135 @@
 //! What can be wrong with the writing of a file.
+
+mod expected;
+mod ln001_unreadable_line;
+mod ln002_unclosed_brace;
+mod ln003_unclosed_text;
+mod ln004_too_deep;
+mod ln005_decimal_comma;
+mod ln006_no_blank;
+mod ln007_not_yet;
+mod ln008_control_sign;
+mod ln009_unreadable_declaration;
+mod ln010_accept_and_arms;
+mod scan;
+
+pub(crate) use ln001_unreadable_line::UnreadableLine;
+pub(crate) use ln002_unclosed_brace::UnclosedBrace;
+pub(crate) use ln003_unclosed_text::UnclosedText;
+pub(crate) use ln004_too_deep::TooDeep;
+pub(crate) use ln005_decimal_comma::DecimalComma;
+pub(crate) use ln006_no_blank::NoBlank;
+pub(crate) use ln007_not_yet::NotYet;
+pub(crate) use ln008_control_sign::ControlSign;
+pub(crate) use ln009_unreadable_declaration::UnreadableDeclaration;
+pub(crate) use ln010_accept_and_arms::AcceptAndArms;
+pub(crate) use scan::before_reading;
+
 use crate::grammar::Rule;
-use locknut_finding::{FileId, Finding, Findings, Page, Report, Span};
-pub const PAGES: &[Page] = &[];
-pub(crate) fn before_reading(_file: FileId, _text: &str, _found: &mut Findings) -> bool {
-    false
-}
-pub(crate) struct Unreadable {
+use crate::words::{DECLARATIONS, ITEMS, MODEL_ITEMS, NOT_YET, near};
+use locknut_finding::{Finding, Findings, Page, Span};
+
+/// The pages of this crate's codes.
+pub const PAGES: &[Page] = &[
+    UnreadableLine::PAGE,
+    UnclosedBrace::PAGE,
+    UnclosedText::PAGE,
+    TooDeep::PAGE,
+    DecimalComma::PAGE,
+    NoBlank::PAGE,
+    NotYet::PAGE,
+    ControlSign::PAGE,
+    UnreadableDeclaration::PAGE,
+    AcceptAndArms::PAGE,
+];
+
+/// Says what is wrong with a piece that fits no rule. `error` tells how far it fits when it is read
+/// alone.
+pub(crate) fn unreadable(
+    source: &str,
     span: Span,
-    why: String,
+    alone: Rule,
+    error: Option<&pest::error::Error<Rule>>,
+    found: &mut Findings,
+) {
+    let piece = source.get(span.range()).unwrap_or("");
+    let first: String =
+        piece.chars().take_while(|sign| sign.is_alphanumeric() || *sign == '-').collect();
+    let first_span = part(span, 0, first.len().max(1));
+    if let Some((word, what)) = NOT_YET.iter().find(|(word, _)| *word == first) {
+        found.add(&NotYet { place: first_span, word, what });
+        return;
+    }
+    let at = error.map_or(0, |error| match error.location {
+        pest::error::InputLocation::Pos(at) | pest::error::InputLocation::Span((at, _)) => at,
+    });
+    if let Some(minus) = sticking_minus(piece) {
+        found.add(&NoBlank { place: part(span, minus, 1) });
+        return;
+    }
+    if piece.contains("accept ") && piece.contains("->") {
+        let arrow = piece.find("->").unwrap_or(0);
+        found.add(&AcceptAndArms { place: part(span, arrow, 2), reading: first_span });
+        return;
+    }
+    if alone == Rule::only_declaration && at <= first.len() {
+        let meant = near(&first, DECLARATIONS.iter().copied()).map(str::to_owned);
+        found.add(&UnreadableDeclaration { place: first_span, word: first, meant });
+        return;
+    }
+    found.add(&line(piece, span, at, &first, alone, error));
 }
-impl Unreadable {
-    pub(crate) fn whole(
-        file: FileId,
-        _source: &str,
-        start: usize,
-        _piece: &str,
-        error: &pest::error::Error<Rule>,
-    ) -> Self {
-        Self { span: Span::new(file, start as u32, start as u32), why: error.to_string() }
-    }
-    pub(crate) fn piece(
-        _source: &str,
-        span: Span,
-        _alone: Rule,
-        error: Option<&pest::error::Error<Rule>>,
-    ) -> Self {
-        Self { span, why: error.map(|e| e.to_string()).unwrap_or_default() }
+
+fn line(
+    piece: &str,
+    span: Span,
+    at: usize,
+    first: &str,
+    alone: Rule,
+    error: Option<&pest::error::Error<Rule>>,
+) -> UnreadableLine {
+    let rest = piece.get(at..).unwrap_or("");
+    let skipped = rest.len() - rest.trim_start().len();
+    let word: String = rest
+        .trim_start()
+        .chars()
+        .take_while(|sign| !sign.is_whitespace() && *sign != ',')
+        .collect();
+    let known: Vec<&str> = match alone {
+        Rule::only_model_item => MODEL_ITEMS.to_vec(),
+        Rule::only_declaration => DECLARATIONS.to_vec(),
+        _ => ITEMS.to_vec(),
+    };
+    let meant =
+        if at <= first.len() { near(first, known.into_iter()).map(str::to_owned) } else { None };
+    UnreadableLine {
+        place: part(span, at + skipped, word.len().max(1)),
+        line: part(span, 0, piece.lines().next().unwrap_or("").len().max(1)),
+        word: if word.is_empty() { "the end of the line".into() } else { format!("“{word}”") },
+        expected: error.map(expected::words).unwrap_or_default(),
+        meant: meant.map(|meant| (part(span, 0, first.len()), meant)),
     }
 }
-impl Finding for Unreadable {
-    const PAGE: Page = Page::new("LN001", "x", "");
-    fn show(&self, say: &mut Report) {
-        say.title(self.why.clone());
-        say.label(self.span, "here");
-    }
+
+/// A part of a piece, kept inside it.
+fn part(span: Span, from: usize, length: usize) -> Span {
+    let from = u32::try_from(from).unwrap_or(u32::MAX);
+    let length = u32::try_from(length).unwrap_or(u32::MAX);
+    let start = span.start.saturating_add(from).min(span.end);
+    Span { start, end: start.saturating_add(length).min(span.end).max(start), ..span }
+}
+
+/// `gap -shim`: a minus with a blank before it and none behind it, between two names.
+fn sticking_minus(piece: &str) -> Option<usize> {
+    let signs: Vec<(usize, char)> = piece.char_indices().collect();
+    let mut in_text = false;
+    signs.windows(4).find_map(|four| {
+        let [(_, a), (_, b), (at, c), (_, d)] = four else { return None };
+        if *a == '"' {
+            in_text = !in_text;
+        }
+        let between =
+            (a.is_alphanumeric() || *a == ')') && *b == ' ' && *c == '-' && d.is_alphabetic();
+        (between && !in_text).then_some(*at)
+    })
 }

@@ -1,11 +1,13 @@
 //! Pairs → items of a procedure.
 
 use super::{Build, Pair};
+use crate::findings::NotYet;
 use crate::grammar::Rule;
 use crate::tree::{
     Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Limit, LimitForm, Name, Object,
     Outcome, Set, Step,
 };
+use crate::words::NOT_YET;
 
 impl Build {
     /// The items in a pair, broken lines left out (they have findings).
@@ -22,7 +24,7 @@ impl Build {
                 Item::Section { title: self.text(&title), items: self.items(pair), span }
             }
             Rule::step => Item::Step(self.step(pair)),
-            Rule::act => Item::Act(self.act(pair)),
+            Rule::act => Item::Act(self.known_act(pair)?),
             Rule::any_order => Item::AnyOrder { items: self.items(pair), span },
             Rule::free_group => Item::Group { items: self.items(pair), span },
             Rule::when => self.when(pair)?,
@@ -33,6 +35,16 @@ impl Build {
             }
             _ => return None,
         })
+    }
+
+    /// An act, unless its verb is one of a later version of the language.
+    fn known_act(&mut self, pair: &Pair<'_>) -> Option<Act> {
+        let act = self.act(pair);
+        if let Some((word, what)) = NOT_YET.iter().find(|(word, _)| *word == act.verb.text) {
+            self.found.add(&NotYet { place: act.verb.span, word, what });
+            return None;
+        }
+        Some(act)
     }
 
     fn when(&mut self, pair: &Pair<'_>) -> Option<Item> {

@@ -5,7 +5,7 @@ mod declare;
 mod value;
 
 use crate::comments;
-use crate::findings::{self, Unreadable};
+use crate::findings;
 use crate::grammar::{Grammar, Rule};
 use crate::tree::Tree;
 use locknut_finding::{FileId, Findings, Span};
@@ -62,26 +62,26 @@ impl Build {
     fn pieces(&mut self, text: &str, tree: &mut Tree) {
         for (start, piece) in at_the_margin(text) {
             self.offset = u32::try_from(start).unwrap_or(u32::MAX);
-            match Grammar::parse(Rule::file, piece) {
-                Ok(pairs) => self.file(pairs, tree),
-                Err(error) => self.found.add(&Unreadable::whole(
-                    self.file,
-                    &self.source,
-                    start,
-                    piece,
-                    &error,
-                )),
+            // What cannot be read even so has its brace found already.
+            if let Ok(pairs) = Grammar::parse(Rule::file, piece) {
+                self.file(pairs, tree);
             }
         }
         self.offset = 0;
     }
 
     /// Says what is wrong with a piece that fits no rule: read again alone, to learn how far it fits.
+    /// Where something on its lines is found already, that is the cause.
     fn bad(&mut self, pair: &Pair<'_>, alone: Rule) {
         let span = self.span(pair);
-        let error = Grammar::parse(alone, pair.as_str()).err();
-        self.found.add(&Unreadable::piece(&self.source, span, alone, error.as_ref()));
-        // A block behind a bad head is read all the same, so that its own faults are told.
+        let known = self.found.reports().iter().any(|report| {
+            let at = report.span();
+            at.start <= span.end && span.start <= at.end
+        });
+        if !known {
+            let error = Grammar::parse(alone, pair.as_str()).err();
+            findings::unreadable(&self.source, span, alone, error.as_ref(), &mut self.found);
+        }
     }
 
     fn span(&self, pair: &Pair<'_>) -> Span {
