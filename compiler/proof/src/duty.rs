@@ -3,7 +3,7 @@
 use crate::engine::{Slice, State};
 use locknut_graph::{
     ActKind, Assertion, Condition, Effect, End, Expression, Interlock, NodeId, NodeKind, ReadingId,
-    Restore, StepGraph, StepId, Test, VariableId, Verdict,
+    Restore, StepGraph, Test, VariableId, Verdict,
 };
 use std::collections::BTreeSet;
 
@@ -24,8 +24,6 @@ pub(crate) enum Duty<'a> {
     Leaves { node: NodeId, restore: &'a Restore },
     /// A reading is used that must have been taken.
     Taken { node: NodeId, reading: ReadingId },
-    /// A wait counts from a step that must have been done.
-    Ended { node: NodeId, step: StepId },
 }
 
 impl Duty<'_> {
@@ -46,9 +44,6 @@ impl Duty<'_> {
             Self::Taken { reading, .. } => {
                 Slice { readings: BTreeSet::from([*reading]), ..Slice::default() }
             }
-            Self::Ended { step, .. } => {
-                Slice { ended: BTreeSet::from([*step]), ..Slice::default() }
-            }
         }
     }
 
@@ -61,8 +56,7 @@ impl Duty<'_> {
             | Self::SafeToLeave { node }
             | Self::AsFound { node, .. }
             | Self::Leaves { node, .. }
-            | Self::Taken { node, .. }
-            | Self::Ended { node, .. } => Some(*node),
+            | Self::Taken { node, .. } => Some(*node),
         }
     }
 
@@ -86,7 +80,6 @@ impl Duty<'_> {
                 .get(&(*call, *variable))
                 .is_some_and(|found| state.values.get(variable) != Some(found)),
             Self::Taken { reading, .. } => !state.taken.contains(reading),
-            Self::Ended { step, .. } => !state.ended.contains(step),
         }
     }
 }
@@ -104,9 +97,6 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
                 duties.extend(
                     used_by_act(&act.kind).into_iter().map(|reading| Duty::Taken { node, reading }),
                 );
-                if let ActKind::Wait { since: Some(step), .. } = act.kind {
-                    duties.push(Duty::Ended { node, step });
-                }
             }
             NodeKind::Branch(condition) => {
                 duties.extend(

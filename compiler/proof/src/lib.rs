@@ -26,7 +26,7 @@ mod words;
 pub use facts::{ChoiceRow, Covered, Facts, Time};
 
 use locknut_finding::{Findings, Page};
-use locknut_graph::{By, Effect, HazardId, NodeKind, StepGraph, StepId};
+use locknut_graph::{ActKind, By, Effect, HazardId, NodeId, NodeKind, StepGraph, StepId, Way};
 use locknut_quantity::Units;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -102,28 +102,9 @@ fn unreached(graph: &StepGraph, facts: &Facts, found: &mut Findings) {
 fn useless_repeats(graph: &StepGraph, found: &mut Findings) {
     for node in graph.flow.node_indices() {
         let NodeKind::Repeat(id) = graph.node(node).kind else { continue };
-        let Some((_, target)) = graph.follow(node, locknut_graph::Way::Again) else { continue };
-        let mut open = vec![target];
-        let mut seen = BTreeSet::new();
-        let mut changes = false;
-        while let Some(at) = open.pop() {
-            if at == node || !seen.insert(at) {
-                continue;
-            }
-            let effects = graph.node(at).effects.iter();
-            let edges = graph.ways(at).into_iter().flat_map(|(_, edge, _)| edge.effects.iter());
-            let reads = graph.node(at).act().is_some_and(|act| {
-                matches!(
-                    act.kind,
-                    locknut_graph::ActKind::Measure { .. }
-                        | locknut_graph::ActKind::Observe { .. }
-                        | locknut_graph::ActKind::Count { .. }
-                )
-            });
-            changes |=
-                reads || effects.chain(edges).any(|effect| matches!(effect, Effect::Set { .. }));
-            open.extend(graph.ways(at).into_iter().map(|(_, _, to)| to));
-        }
+        let Some((_, target)) = graph.follow(node, Way::Again) else { continue };
+        let round = engine::between(graph, target, node);
+        let changes = round.iter().any(|at| changes_something(graph, *at));
         if let (false, Some(repeat)) = (changes, graph.repeats.get(usize::from(id.0))) {
             let step = graph.step(repeat.step);
             found.add(&flow::UselessRepeat {
@@ -133,6 +114,27 @@ fn useless_repeats(graph: &StepGraph, found: &mut Findings) {
             });
         }
     }
+}
+
+fn changes_something(graph: &StepGraph, at: NodeId) -> bool {
+    let edges = graph.ways(at).into_iter().flat_map(|(_, edge, _)| &edge.effects);
+    let writes = graph
+        .node(at)
+        .effects
+        .iter()
+        .chain(edges)
+        .any(|effect| matches!(effect, Effect::Set { .. }));
+    let reads = graph.node(at).act().is_some_and(|act| {
+        matches!(
+            act.kind,
+            ActKind::Measure { .. }
+                | ActKind::Observe { .. }
+                | ActKind::Count { .. }
+                | ActKind::Wait { .. }
+                | ActKind::Confirm
+        )
+    });
+    writes || reads
 }
 
 fn not_in_crew(graph: &StepGraph, found: &mut Findings) {

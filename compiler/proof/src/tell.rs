@@ -4,7 +4,7 @@ use crate::duty::Duty;
 use crate::engine::State;
 use crate::walk::Fault;
 use crate::words::{last_writer, line_for, standing, time_words, value_words, wanted};
-use crate::{flow, hardware, readings, states};
+use crate::{hardware, readings, states};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{
     Assertion, Because, Condition, NodeId, NodeKind, Restore, StepGraph, Test, VariableId,
@@ -97,7 +97,6 @@ fn cause(fault: &Fault<'_>) -> String {
         Duty::AsFound { call, variable, .. } => format!("found {call} {}", variable.0),
         Duty::Leaves { node, restore } => format!("leaves {} {}", node.index(), restore.variable.0),
         Duty::Taken { node, reading } => format!("taken {} {}", node.index(), reading.0),
-        Duty::Ended { node, step } => format!("ended {} {}", node.index(), step.0),
     }
 }
 
@@ -177,12 +176,6 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
             used: graph.node(*node).span,
             reading: graph.reading(*reading).words.said.clone(),
             taken: graph.reading(*reading).span,
-            path: fault.path.clone(),
-        }),
-        Duty::Ended { node, step } => found.add(&flow::WaitFromUndoneStep {
-            wait: graph.node(*node).span,
-            step: graph.step(*step).span,
-            number: graph.step(*step).number.clone(),
             path: fault.path.clone(),
         }),
     }

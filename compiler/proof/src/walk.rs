@@ -92,8 +92,7 @@ fn faults_of<'a>(
                         | Duty::SafeToLeave { .. }
                         | Duty::AsFound { .. }
                         | Duty::Leaves { .. }
-                        | Duty::Taken { .. }
-                        | Duty::Ended { .. } => Lack::Value,
+                        | Duty::Taken { .. } => Lack::Value,
                     },
                 });
             }

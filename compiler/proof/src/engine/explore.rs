@@ -130,15 +130,7 @@ struct Regions {
 
 impl Regions {
     fn of(graph: &StepGraph) -> Self {
-        let mut back: BTreeMap<NodeId, Vec<NodeId>> = BTreeMap::new();
-        for node in graph.flow.node_indices() {
-            for (_, _, to) in graph.ways(node) {
-                back.entry(to).or_default().push(node);
-            }
-            if let NodeKind::ChildDone { order } = graph.node(node).kind {
-                back.entry(order).or_default().push(node);
-            }
-        }
+        let back = backwards(graph);
         let inside = (0..graph.repeats.len()).map(|repeat| region(graph, &back, repeat)).collect();
         Self { inside }
     }
@@ -151,6 +143,44 @@ impl Regions {
             }
         }
     }
+}
+
+/// Nodes on the ways from one node to another.
+pub(crate) fn between(graph: &StepGraph, from: NodeId, to: NodeId) -> BTreeSet<NodeId> {
+    let back = backwards(graph);
+    let mut before = BTreeSet::new();
+    let mut open = vec![to];
+    while let Some(node) = open.pop() {
+        if before.insert(node) && node != from {
+            open.extend(back.get(&node).into_iter().flatten());
+        }
+    }
+    let mut between = BTreeSet::new();
+    let mut open = vec![from];
+    while let Some(node) = open.pop() {
+        if !before.contains(&node) || !between.insert(node) || node == to {
+            continue;
+        }
+        if let NodeKind::ChildDone { order } = graph.node(node).kind {
+            open.push(order);
+        }
+        open.extend(graph.ways(node).into_iter().map(|(_, _, next)| next));
+    }
+    between
+}
+
+/// Which nodes lead to a node.
+fn backwards(graph: &StepGraph) -> BTreeMap<NodeId, Vec<NodeId>> {
+    let mut back: BTreeMap<NodeId, Vec<NodeId>> = BTreeMap::new();
+    for node in graph.flow.node_indices() {
+        for (_, _, to) in graph.ways(node) {
+            back.entry(to).or_default().push(node);
+        }
+        if let NodeKind::ChildDone { order } = graph.node(node).kind {
+            back.entry(order).or_default().push(node);
+        }
+    }
+    back
 }
 
 /// Nodes from which the repeat's line is reached without its count starting afresh.

@@ -11,6 +11,6 @@ mod hold;
 mod slice;
 mod state;
 
-pub(crate) use explore::{Explored, MOST_STATES, explore};
+pub(crate) use explore::{Explored, MOST_STATES, between, explore};
 pub(crate) use slice::Slice;
 pub(crate) use state::State;

@@ -1,7 +1,7 @@
 //! What a group of properties can depend on.
 
 use locknut_graph::{
-    Condition, Effect, NodeId, NodeKind, ReadingId, StepGraph, StepId, Test, VariableId, Way,
+    Condition, Effect, NodeId, NodeKind, ReadingId, StepGraph, Test, VariableId, Way,
 };
 use locknut_quantity::Exact;
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,8 +17,6 @@ pub(crate) struct Slice {
     pub(crate) held: BTreeMap<VariableId, Exact>,
     /// Readings: whether they are taken.
     pub(crate) readings: BTreeSet<ReadingId>,
-    /// Steps: whether their end has been reached.
-    pub(crate) ended: BTreeSet<StepId>,
     /// Values owed back as found: call and variable.
     pub(crate) found: BTreeSet<(u16, VariableId)>,
 }
@@ -98,7 +96,7 @@ impl Slice {
             Effect::Set { variable, .. } => self.values.contains(variable),
             Effect::Prove { variable } => self.proved.contains(variable),
             Effect::Wait { .. } | Effect::WaitSince { .. } => !self.held.is_empty(),
-            Effect::StepEnds { step } => !self.held.is_empty() || self.ended.contains(step),
+            Effect::StepEnds { .. } => !self.held.is_empty(),
             Effect::Take { reading } => self.readings.contains(reading),
             Effect::Void { readings, proofs } => {
                 readings.iter().any(|reading| self.readings.contains(reading))

@@ -3,7 +3,7 @@
 use super::Slice;
 use super::hold::{Times, Waited};
 use locknut_graph::{
-    Condition, Effect, Marking, NodeKind, ReadingId, StepGraph, StepId, Test, VariableId, Way,
+    Condition, Effect, Marking, NodeKind, ReadingId, StepGraph, Test, VariableId, Way,
 };
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,7 +15,6 @@ pub(crate) struct State {
     pub(crate) proved: BTreeSet<VariableId>,
     pub(crate) times: Times,
     pub(crate) taken: BTreeSet<ReadingId>,
-    pub(crate) ended: BTreeSet<StepId>,
     pub(crate) found: BTreeMap<(u16, VariableId), u8>,
     /// A bit for whoever explores: hazards use it.
     pub(crate) flag: bool,
@@ -38,7 +37,6 @@ impl State {
                 .collect(),
             times: slice.held.keys().map(|id| (*id, Waited::none())).collect(),
             taken: BTreeSet::new(),
-            ended: BTreeSet::new(),
             found: BTreeMap::new(),
             flag: false,
         }];
@@ -134,9 +132,6 @@ impl State {
             }
             Effect::StepEnds { step } => {
                 self.times.values_mut().for_each(|time| time.step_ends(*step));
-                if slice.ended.contains(step) {
-                    self.ended.insert(*step);
-                }
             }
             Effect::Take { reading } => {
                 if slice.readings.contains(reading) {

@@ -3,14 +3,12 @@
 mod ln401_unreachable_step;
 mod ln402_useless_repeat;
 mod ln403_too_many_orders;
-mod ln404_wait_from_undone_step;
 
 pub(crate) use ln401_unreachable_step::UnreachableStep;
 pub(crate) use ln402_useless_repeat::UselessRepeat;
 pub(crate) use ln403_too_many_orders::TooManyOrders;
-pub(crate) use ln404_wait_from_undone_step::WaitFromUndoneStep;
 
 use locknut_finding::{Finding, Page};
 
 pub(crate) const PAGES: &[Page] =
-    &[UnreachableStep::PAGE, UselessRepeat::PAGE, TooManyOrders::PAGE, WaitFromUndoneStep::PAGE];
+    &[UnreachableStep::PAGE, UselessRepeat::PAGE, TooManyOrders::PAGE];
