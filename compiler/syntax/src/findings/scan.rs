@@ -10,7 +10,7 @@ pub(crate) const LONGEST_CHAIN: usize = 200;
 
 /// Finds what is wrong before anything is read; true where nothing can be read at all.
 pub(crate) fn before_reading(file: FileId, text: &str, found: &mut Findings) -> bool {
-    let mut scan = Scan { file, found, open: Vec::new(), hopeless: false, deep: false };
+    let mut scan = Scan { file, found, open: Vec::new(), hopeless: false, deep: false, chained: 0 };
     let mut at = 0;
     for line in text.split_inclusive('\n') {
         scan.line(line, at);
@@ -27,13 +27,14 @@ struct Scan<'a> {
     open: Vec<(char, usize)>,
     hopeless: bool,
     deep: bool,
+    /// Operators chained so far, over the lines that a statement goes on.
+    chained: usize,
 }
 
 impl Scan<'_> {
     fn line(&mut self, line: &str, start: usize) {
         let code_end = crate::comments::comment_start(line).unwrap_or(line.len());
         let mut in_text: Option<usize> = None;
-        let mut chained = 0;
         let mut before = (' ', ' ');
         let mut signs = line.char_indices().peekable();
         while let Some((at, sign)) = signs.next() {
@@ -61,7 +62,7 @@ impl Scan<'_> {
                 {
                     self.comma(line, start, at);
                 }
-                '+' | '*' | '/' => chained += 1,
+                '+' | '*' | '/' => self.chained += 1,
                 _ => {}
             }
             before = (before.1, sign);
@@ -70,14 +71,18 @@ impl Scan<'_> {
             let place = self.span(start + quote, line.trim_end().len().saturating_sub(quote));
             self.found.add(&UnclosedText { place });
         }
-        chained += [" not ", " and ", " or ", " - "]
-            .iter()
-            .map(|word| line.matches(word).count())
-            .sum::<usize>();
-        if chained > LONGEST_CHAIN {
+        let code = line.get(..code_end).unwrap_or("").trim();
+        let words = [" not ", " and ", " or ", " - "];
+        self.chained +=
+            words.iter().map(|word| format!(" {code} ").matches(word).count()).sum::<usize>();
+        if self.chained > LONGEST_CHAIN {
             self.found
                 .add(&TooDeep { place: self.span(start, line.trim_end().len()), chain: true });
             self.hopeless = true;
+        }
+        let goes_on = [" +", " -", " *", " /", " and", " or", " not", "("];
+        if self.chained > LONGEST_CHAIN || !goes_on.iter().any(|end| code.ends_with(end)) {
+            self.chained = 0;
         }
     }
 

@@ -1,0 +1,35 @@
+//! Sources that nobody would write: a finding, in no time, and no overflow.
+
+use locknut_finding::FileId;
+use locknut_syntax::parse;
+
+fn codes(text: &str) -> Vec<&'static str> {
+    let (_, found) = parse(FileId(0), text);
+    found.sorted().iter().map(|report| report.code).collect()
+}
+
+#[test]
+fn deep_and_long() {
+    assert_eq!(codes(&"{".repeat(10_000)), ["LN004"]);
+    assert_eq!(codes(&"(".repeat(10_000)), ["LN004"]);
+    let sum = vec!["1 mm"; 20_000].join(" + ");
+    assert_eq!(codes(&format!("value a = {sum}\n")), ["LN004"]);
+    let lines = vec!["1 mm"; 20_000].join(" +\n  ");
+    assert!(codes(&format!("value a = {lines}\n")).contains(&"LN004"));
+    let nots = "not ".repeat(5_000);
+    assert_eq!(codes(&format!("model m {{\n  safe to leave when {nots}a is b\n}}\n")), ["LN004"]);
+    let _long = codes(&format!("value a = {}\n", "9".repeat(1_000_000)));
+    let _names = codes(&"a ".repeat(500_000));
+}
+
+#[test]
+fn broken_text() {
+    assert_eq!(codes("model m {\n  title \"open\n}\n"), ["LN003"]);
+    assert_eq!(codes("value a = 1 mm\0\n"), ["LN008"]);
+    assert!(codes("model m {\n").contains(&"LN002"));
+    assert!(codes("}\n").contains(&"LN002"));
+    assert!(codes("").is_empty());
+    assert!(codes("// only a comment").is_empty());
+    assert!(!codes("model").is_empty());
+    assert!(!codes("\u{2066}mödel {}").is_empty());
+}
