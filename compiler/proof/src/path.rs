@@ -89,6 +89,10 @@ impl Telling<'_> {
     fn step(&mut self, step: Option<StepId>, tell: bool) {
         let Some(step) = step.filter(|step| self.told != Some(*step)) else { return };
         if tell {
+            // The beginning of a step that is told is not counted apart.
+            if self.spoken.remove(&step) {
+                self.passed = self.passed.saturating_sub(1);
+            }
             self.fold();
             self.told = Some(step);
             self.points.push(PathPoint {
