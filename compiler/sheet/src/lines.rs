@@ -106,7 +106,9 @@ fn worded_by_library(speak: Speaker<'_>, line: &Line) -> String {
 
 fn fill(speak: Speaker<'_>, key: &str, line: &Line, values: &[(&str, String)]) -> String {
     let text = match line.values.get("count") {
-        Some(LineValue::Number(count)) if *count > 1 => speak.phrases.count(key, *count, values, line.span),
+        Some(LineValue::Number(count)) if *count > 1 => {
+            speak.phrases.count(key, *count, values, line.span)
+        }
         _ => speak.phrases.say(key, values, line.span),
     };
     text.split(' ').filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")

@@ -5,7 +5,6 @@ use locknut_finding::{Finding, Page, Report, Span, page};
 /// A line that cannot be read.
 pub(crate) struct UnreadableLine {
     pub(crate) place: Span,
-    pub(crate) line: Span,
     pub(crate) word: String,
     pub(crate) expected: String,
     pub(crate) meant: Option<(Span, String)>,

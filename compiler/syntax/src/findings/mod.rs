@@ -104,7 +104,6 @@ fn line(
         if at <= first.len() { near(first, known.into_iter()).map(str::to_owned) } else { None };
     UnreadableLine {
         place: part(span, at + skipped, word.len().max(1)),
-        line: part(span, 0, piece.lines().next().unwrap_or("").len().max(1)),
         word: if word.is_empty() { "the end of the line".into() } else { format!("“{word}”") },
         expected: error.map(expected::words).unwrap_or_default(),
         meant: meant.map(|meant| (part(span, 0, first.len()), meant)),

@@ -1,0 +1,114 @@
+"""Measurements, as ratios in one run: the machine is shared, so single times mean little.
+
+    run.py --locknut PROGRAM --parse PROGRAM --work DIR [--procedures N]
+
+The last line of standard output is one JSON object of all figures.
+"""
+
+import argparse
+import json
+import os
+import pathlib
+import re
+import statistics
+import subprocess
+import sys
+import time
+
+from generate import generate
+
+ROUNDS = 3
+
+
+def main():
+    arguments = argparse.ArgumentParser(description="Measure Locknut beside other programs.")
+    arguments.add_argument("--locknut", required=True)
+    arguments.add_argument("--parse", required=True)
+    arguments.add_argument("--work", required=True)
+    arguments.add_argument("--procedures", type=int, default=1000)
+    asked = arguments.parse_args()
+    work = pathlib.Path(asked.work) / "bench"
+    library, xml = generate(work, asked.procedures)
+    lines = sum(path.read_text(encoding="utf-8").count("\n") for path in library.glob("*.lkn"))
+    say(f"{asked.procedures} procedures, {lines} lines")
+    sound(asked.locknut, library, xml)
+    figures = checking(asked, library, xml, lines)
+    figures |= printing(asked.locknut, work)
+    for name, value in figures.items():
+        say(f"{name} {value}")
+    print(json.dumps(figures))
+
+
+def say(words):
+    print(words, flush=True)
+
+
+def sound(locknut, library, xml):
+    """What is measured must be right, or the figures say nothing."""
+    done = subprocess.run([locknut, "check", library], capture_output=True, text=True, check=False)
+    if done.returncode or "nothing wrong" not in done.stderr:
+        sys.exit(f"the generated library is not clean:\n{done.stderr[-3000:]}")
+    files = sorted(map(str, xml.glob("*.xml")))
+    done = subprocess.run(["xmllint", "--noout", "--schema", xml / "procedure.xsd", *files], capture_output=True, text=True, check=False)
+    if done.returncode:
+        sys.exit(f"the generated XML does not fit its schema:\n{done.stderr[:3000]}")
+
+
+def checking(asked, library, xml, lines):
+    xml_files = sorted(map(str, xml.glob("*.xml")))
+    lkn_files = sorted(map(str, library.glob("*.lkn")))
+    commands = {
+        "parse": [asked.parse, str(library)],
+        "check": [asked.locknut, "check", str(library)],
+        "xmllint": ["xmllint", "--noout", "--schema", str(xml / "procedure.xsd"), *xml_files],
+        "sha256sum": ["sha256sum", *lkn_files],
+    }
+    taken = {name: [] for name in commands}
+    for _ in range(ROUNDS):
+        for name, command in commands.items():
+            taken[name].append(timed(command))
+    wall = {name: statistics.median(one[0] for one in all) for name, all in taken.items()}
+    cpu = {name: statistics.median(one[1] for one in all) for name, all in taken.items()}
+    for name in commands:
+        say(f"{name}: {wall[name]:.3f} s wall, {cpu[name]:.3f} s CPU (medians of {ROUNDS})")
+    return {
+        "parse_lines_per_s": round(lines / wall["parse"]),
+        "check_lines_per_s": round(lines / wall["check"]),
+        "check_vs_xmllint_wall": round(wall["check"] / wall["xmllint"], 3),
+        "check_vs_xmllint_cpu": round(cpu["check"] / cpu["xmllint"], 3),
+        "check_vs_sha256sum_cpu": round(cpu["check"] / max(cpu["sha256sum"], 0.001), 3),
+    }
+
+
+def printing(locknut, work):
+    small, _ = generate(work / "small", 50)
+    start = time.monotonic()
+    subprocess.run([locknut, "build", small, "--into", work / "out"], check=True, capture_output=True)
+    wall = time.monotonic() - start
+    pages = sum(pages_of(path) for path in (work / "out").glob("*/checklist.*.pdf"))
+    firsts = [
+        timed([locknut, "print", "slew-brake-gap", "--library", "procedures", "--into", str(work / "first.pdf")])[0]
+        for _ in range(5)
+    ]
+    return {"print_pages_per_s": round(pages / wall, 1), "first_sheet_ms": round(1000 * statistics.median(firsts))}
+
+
+def pages_of(path):
+    told = subprocess.run(["pdfinfo", path], capture_output=True, text=True, check=True).stdout
+    return int(re.search(r"Pages:\s+(\d+)", told).group(1))
+
+
+def timed(command):
+    """Wall and CPU seconds of a whole process."""
+    before = os.times()
+    start = time.monotonic()
+    done = subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, check=False)
+    wall = time.monotonic() - start
+    after = os.times()
+    if done.returncode:
+        sys.exit(f"{command[0]} failed: {done.stderr[-2000:]}")
+    return wall, (after.children_user - before.children_user) + (after.children_system - before.children_system)
+
+
+if __name__ == "__main__":
+    main()
