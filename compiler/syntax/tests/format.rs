@@ -1,5 +1,8 @@
 //! Laws of the formatter over every source in the checkout.
 
+#![expect(clippy::unwrap_used, clippy::disallowed_methods, reason = "a test reads the checkout")]
+#![expect(clippy::format_collect, reason = "a test builds its text plainly")]
+
 use locknut_finding::FileId;
 use locknut_syntax::{format, parse};
 use std::path::{Path, PathBuf};

@@ -95,8 +95,9 @@ impl Slice {
         match effect {
             Effect::Set { variable, .. } => self.values.contains(variable),
             Effect::Prove { variable } => self.proved.contains(variable),
-            Effect::Wait { .. } | Effect::WaitSince { .. } => !self.held.is_empty(),
-            Effect::StepEnds { .. } => !self.held.is_empty(),
+            Effect::Wait { .. } | Effect::WaitSince { .. } | Effect::StepEnds { .. } => {
+                !self.held.is_empty()
+            }
             Effect::Take { reading } => self.readings.contains(reading),
             Effect::Void { readings, proofs } => {
                 readings.iter().any(|reading| self.readings.contains(reading))

@@ -108,6 +108,7 @@ pub enum ClauseValue {
 
 /// What a choice is taken from.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Set {
     /// A consumable's sizes.
     Named(Name),
@@ -119,6 +120,7 @@ pub enum Set {
 
 /// What stands in the braces of an act.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Body {
     /// No braces.
     None,
@@ -152,6 +154,7 @@ pub struct Arm {
 
 /// When an arm is taken.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Guard {
     /// `over 0.2 to 0.5 mm`
     Limit(Limit),

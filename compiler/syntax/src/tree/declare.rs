@@ -5,6 +5,7 @@ use locknut_finding::Span;
 
 /// What stands at the top level of a file.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Declaration {
     /// `model NAME { … }`
     Model(Model),
@@ -133,6 +134,7 @@ pub enum Header {
 
 /// A word of the trade, declared in the language itself.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Vocabulary {
     /// `kind temperature : differences temperature-difference`
     Kind { name: Name, attributes: Vec<Attribute>, doc: Option<String>, span: Span },
@@ -171,6 +173,7 @@ pub struct UnitDeclaration {
 
 /// A line of an `element`.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum ElementLine {
     /// `states tight, snug, slack, out`: the first is normal.
     States { values: Vec<Name>, span: Span },

@@ -104,6 +104,7 @@ pub enum LimitForm {
 
 /// A condition on states, variants and readings.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Condition {
     /// `supply is [not] [proved] live or isolated [for [under] D]`
     Is {
