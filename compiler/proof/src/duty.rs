@@ -47,6 +47,21 @@ impl Duty<'_> {
         }
     }
 
+    /// A name by which a test may speak of it.
+    pub(crate) fn key(&self) -> String {
+        match self {
+            Self::Assertion { node, assertion } => {
+                format!("assertion {} {}", node.index(), assertion.written)
+            }
+            Self::Interlock { interlock } => format!("interlock {}", interlock.written),
+            Self::Restore { restore, .. } => format!("restore {}", restore.variable.0),
+            Self::SafeToLeave { .. } => "leave".into(),
+            Self::AsFound { call, variable, .. } => format!("found {call} {}", variable.0),
+            Self::Leaves { restore, .. } => format!("leaves {}", restore.variable.0),
+            Self::Taken { reading, .. } => format!("taken {}", reading.0),
+        }
+    }
+
     /// The node at which it is judged; none: everywhere.
     pub(crate) fn place(&self) -> Option<NodeId> {
         match self {

@@ -52,6 +52,17 @@ pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
     (facts, found)
 }
 
+/// A duty that fails, told for a machine: which, where, and by which ways.
+#[doc(hidden)]
+pub type Failed = (String, Option<NodeId>, Vec<(NodeId, Way)>);
+
+/// Every duty that fails, before any are folded into findings: for the oracle in the tests.
+#[doc(hidden)]
+pub fn failed(graph: &StepGraph) -> Vec<Failed> {
+    let judged = walk::judge(graph);
+    judged.faults.into_iter().map(|fault| (fault.duty.key(), fault.node, fault.trail)).collect()
+}
+
 /// Findings over all procedures of a library: hazards that are printed in none.
 pub fn check_library(proved: &[(&StepGraph, &Facts)]) -> Findings {
     let mut found = Findings::default();

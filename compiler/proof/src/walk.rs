@@ -1,7 +1,7 @@
 //! All duties of a graph, judged in as few explorations as there are different slices.
 
 use crate::duty::{Duty, duties};
-use crate::engine::{Explored, Slice, explore};
+use crate::engine::{Explored, Slice, State, explore};
 use crate::path::path;
 use crate::tell::{Lack, lack};
 use locknut_finding::PathPoint;
@@ -49,9 +49,38 @@ pub(crate) fn judge(graph: &StepGraph) -> Judged<'_> {
             judged.given_up.push(slice);
             continue;
         }
-        faults_of(graph, &slice, &explored, duties, &mut judged.faults);
+        if !any_fails(graph, &explored, &duties) {
+            continue;
+        }
+        // A path must be one that can be gone: every branch on it is decided, those too that do not
+        // matter to the fault. Where that costs too much, the verdict stands and the path is told as it is.
+        let mut whole = slice.clone();
+        whole.watch_branches(graph);
+        let walked = explore(graph, &whole, &places, &|_, _| false);
+        let (of, shown) = if walked.given_up { (&slice, &explored) } else { (&slice, &walked) };
+        faults_of(graph, of, shown, duties, &mut judged.faults);
     }
     judged
+}
+
+/// The values that the fault depends on.
+fn watched(slice: &Slice, state: &State) -> BTreeMap<VariableId, u8> {
+    state
+        .values
+        .iter()
+        .filter(|(id, _)| slice.values.contains(id))
+        .map(|(id, value)| (*id, *value))
+        .collect()
+}
+
+fn any_fails(graph: &StepGraph, explored: &Explored, duties: &[Duty<'_>]) -> bool {
+    explored.states.iter().enumerate().any(|(id, state)| {
+        let before = explored.before(id).map(|(before, _)| before);
+        duties.iter().any(|duty| {
+            duty.place().is_none_or(|place| place == state.marking.at)
+                && duty.fails(graph, state, before)
+        })
+    })
 }
 
 fn faults_of<'a>(
@@ -84,7 +113,7 @@ fn faults_of<'a>(
                     node,
                     path: path(graph, slice, &trail, shown),
                     trail,
-                    values: state.values.clone(),
+                    values: watched(slice, state),
                     lack: match &duty {
                         Duty::Assertion { assertion, .. } => lack(&assertion.condition, state),
                         Duty::Interlock { interlock } => lack(&interlock.holds, state),

@@ -71,6 +71,15 @@ impl Slice {
         }
     }
 
+    /// Watches everything that any branch tests.
+    pub(crate) fn watch_branches(&mut self, graph: &StepGraph) {
+        for node in graph.flow.node_weights() {
+            if let NodeKind::Branch(condition) = &node.kind {
+                self.watch(condition);
+            }
+        }
+    }
+
     /// Whether passing a node, or leaving it by any way, changes something that is watched.
     pub(crate) fn sees_node(&self, graph: &StepGraph, node: NodeId) -> bool {
         let here = graph.node(node);

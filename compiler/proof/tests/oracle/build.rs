@@ -1,0 +1,366 @@
+//! Small graphs at random, built as meaning builds them.
+
+use locknut_finding::Span;
+use locknut_graph::{
+    Act, ActKind, Assertion, Because, Condition, DiGraph, Edge, Effect, End, Heading, Interlock,
+    Line, Node, NodeId, NodeKind, Prose, Repeat, RepeatId, Restore, Step, StepGraph, StepId, Test,
+    Value, Variable, VariableId, VariableKind, Way, Words,
+};
+use locknut_quantity::Exact;
+
+/// Small numbers that come again: xorshift64* (G. Marsaglia, 2003; multiplier after S. Vigna, 2016).
+struct Random(u64);
+
+impl Random {
+    fn below(&mut self, end: usize) -> usize {
+        self.0 ^= self.0 >> 12;
+        self.0 ^= self.0 << 25;
+        self.0 ^= self.0 >> 27;
+        usize::try_from(self.0.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 33).unwrap() % end
+    }
+
+    fn one_in(&mut self, many: usize) -> bool {
+        self.below(many) == 0
+    }
+}
+
+struct Build {
+    random: Random,
+    flow: DiGraph<Node, Edge, u32>,
+    variables: usize,
+    steps: Vec<Step>,
+    repeats: Vec<Repeat>,
+    calls: u16,
+    named: usize,
+}
+
+/// Ways that are not yet led anywhere: from a node, by a way, with effects.
+type Loose = Vec<(NodeId, Way, Vec<Effect>)>;
+
+pub(crate) fn graph(seed: u64) -> StepGraph {
+    let mut random = Random(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
+    let variables = 2 + random.below(2);
+    let mut build = Build {
+        random,
+        flow: DiGraph::default(),
+        variables,
+        steps: Vec::new(),
+        repeats: Vec::new(),
+        calls: 0,
+        named: 0,
+    };
+    let start = build.node(NodeKind::Pass, Vec::new());
+    let length = 2 + build.random.below(3);
+    let loose = build.sequence(vec![(start, Way::Next, Vec::new())], length, 2);
+    let end = build.node(NodeKind::End(End::Done), Vec::new());
+    build.join(loose, end);
+    build.finish(start)
+}
+
+impl Build {
+    fn node(&mut self, kind: NodeKind, effects: Vec<Effect>) -> NodeId {
+        let index = u32::try_from(self.flow.node_count()).unwrap();
+        let span = Span { start: index * 10, end: index * 10 + 5, ..Span::default() };
+        self.flow.add_node(Node { kind, effects, step: None, span })
+    }
+
+    fn join(&mut self, loose: Loose, to: NodeId) {
+        for (from, way, effects) in loose {
+            self.flow.add_edge(from, to, Edge { way, effects, noting: None });
+        }
+    }
+
+    fn variable(&mut self) -> VariableId {
+        VariableId(u16::try_from(self.random.below(self.variables)).unwrap())
+    }
+
+    fn test(&mut self) -> Condition {
+        let variable = self.variable();
+        let values = vec![u8::try_from(self.random.below(2)).unwrap()];
+        let span = Span::default();
+        Condition::Test(match self.random.below(6) {
+            0 => Test::Proved { variable, values, span },
+            1 => {
+                let seconds = Exact::from_integer((1 + self.random.below(3)).into());
+                Test::Held { variable, values, seconds, under: self.random.one_in(3), span }
+            }
+            _ => Test::Is { variable, values, span },
+        })
+    }
+
+    fn condition(&mut self) -> Condition {
+        match self.random.below(5) {
+            0 => Condition::Any(vec![self.test(), self.test()]),
+            1 => Condition::All(vec![self.test(), self.test()]),
+            2 => Condition::Not(Box::new(self.test())),
+            _ => self.test(),
+        }
+    }
+
+    fn plain(&mut self) -> Condition {
+        let variable = self.variable();
+        Condition::Test(Test::Is {
+            variable,
+            values: vec![u8::try_from(self.random.below(2)).unwrap()],
+            span: Span::default(),
+        })
+    }
+
+    fn act(&mut self, kind: ActKind, effects: Vec<Effect>, needs: bool) -> NodeId {
+        let mut assertions = Vec::new();
+        if needs {
+            self.named += 1;
+            let condition = self.condition();
+            let written = format!("need {}", self.named);
+            assertions.push(Assertion {
+                condition,
+                because: Because::Needs,
+                written,
+                span: Span::default(),
+            });
+        }
+        let act = Act {
+            kind,
+            assertions,
+            line: Line::default(),
+            touches: Vec::new(),
+            tools: Vec::new(),
+            instrument: None,
+            applies: Vec::new(),
+            cautions: Vec::new(),
+        };
+        self.node(NodeKind::Act(Box::new(act)), effects)
+    }
+
+    fn write(&mut self) -> Effect {
+        let value = u8::try_from(self.random.below(3)).unwrap();
+        Effect::Set { variable: self.variable(), value: value.min(1) }
+    }
+
+    fn sequence(&mut self, mut loose: Loose, length: usize, depth: usize) -> Loose {
+        for _ in 0..length {
+            if loose.is_empty() {
+                return loose;
+            }
+            loose = self.item(loose, depth);
+        }
+        loose
+    }
+
+    fn item(&mut self, loose: Loose, depth: usize) -> Loose {
+        match self.random.below(if depth == 0 { 5 } else { 10 }) {
+            0 => self.wait(loose),
+            1 => self.since(loose, depth),
+            2 => {
+                let effects = vec![Effect::Prove { variable: self.variable() }];
+                let act = self.act(ActKind::Do, Vec::new(), false);
+                self.join(loose, act);
+                vec![(act, Way::Next, effects)]
+            }
+            3 | 4 => {
+                let effects = vec![self.write()];
+                let needs = self.random.one_in(3);
+                let act = self.act(ActKind::Do, effects, needs);
+                self.join(loose, act);
+                vec![(act, Way::Next, Vec::new())]
+            }
+            5 | 6 => self.any_order(loose, depth),
+            7 => self.branch(loose, depth),
+            8 => self.reading(loose, depth),
+            _ => self.call(loose, depth),
+        }
+    }
+
+    fn wait(&mut self, loose: Loose) -> Loose {
+        let seconds = Exact::from_integer((1 + self.random.below(2)).into());
+        let act = self.act(ActKind::Do, vec![Effect::Wait { seconds }], false);
+        self.join(loose, act);
+        vec![(act, Way::Next, Vec::new())]
+    }
+
+    /// A step, something in between, then a wait that counts from the step's end.
+    fn since(&mut self, loose: Loose, depth: usize) -> Loose {
+        let step = StepId(u16::try_from(self.steps.len()).unwrap());
+        let effects = vec![self.write()];
+        let act = self.act(ActKind::Do, effects, false);
+        self.join(loose, act);
+        self.steps.push(self.step(act));
+        let end = self.node(NodeKind::Pass, vec![Effect::StepEnds { step }]);
+        self.join(vec![(act, Way::Next, Vec::new())], end);
+        let between =
+            self.sequence(vec![(end, Way::Next, Vec::new())], 1, depth.saturating_sub(1).min(1));
+        let seconds = Exact::from_integer((1 + self.random.below(3)).into());
+        let wait = self.act(ActKind::Do, vec![Effect::WaitSince { seconds, step }], false);
+        self.join(between, wait);
+        vec![(wait, Way::Next, Vec::new())]
+    }
+
+    fn step(&self, first: NodeId) -> Step {
+        Step {
+            number: format!("{}", self.steps.len() + 1),
+            name: None,
+            text: None,
+            by: locknut_graph::By::Anyone,
+            takes: None,
+            first,
+            span: Span::default(),
+        }
+    }
+
+    fn any_order(&mut self, loose: Loose, depth: usize) -> Loose {
+        let children = 2 + self.random.below(2);
+        let order = self.node(NodeKind::AnyOrder { children }, Vec::new());
+        self.join(loose, order);
+        let alike = self.random.one_in(2);
+        let before = self.random.0;
+        for child in 0..children {
+            // Children made from the same numbers look alike.
+            if alike && child > 0 {
+                self.random.0 = before;
+            }
+            let way = Way::Child(u16::try_from(child).unwrap());
+            let length = 1 + self.random.below(2);
+            let inner = self.sequence(vec![(order, way, Vec::new())], length, depth - 1);
+            let done = self.node(NodeKind::ChildDone { order }, Vec::new());
+            self.join(inner, done);
+        }
+        vec![(order, Way::Next, Vec::new())]
+    }
+
+    fn branch(&mut self, loose: Loose, depth: usize) -> Loose {
+        let condition = self.plain();
+        let branch = self.node(NodeKind::Branch(condition), Vec::new());
+        self.join(loose, branch);
+        let mut out = self.sequence(vec![(branch, Way::Arm(0), Vec::new())], 1, depth - 1);
+        let length = self.random.below(2);
+        out.extend(self.sequence(vec![(branch, Way::Arm(1), Vec::new())], length, depth - 1));
+        out
+    }
+
+    /// A reading that is accepted, or else: a stop, a few acts, or another round.
+    fn reading(&mut self, loose: Loose, depth: usize) -> Loose {
+        let again = self.random.one_in(2);
+        let (loose, target, repeat) = if again {
+            let repeat = RepeatId(u16::try_from(self.repeats.len()).unwrap());
+            let afresh = self.node(NodeKind::Pass, vec![Effect::Afresh { repeat }]);
+            self.join(loose, afresh);
+            let first = self.act(ActKind::Do, vec![], false);
+            self.join(vec![(afresh, Way::Next, Vec::new())], first);
+            let step = StepId(u16::try_from(self.steps.len()).unwrap());
+            self.steps.push(self.step(first));
+            let times = u32::try_from(1 + self.random.below(2)).unwrap();
+            self.repeats.push(Repeat { step, times, span: Span::default() });
+            let inner = self.sequence(vec![(first, Way::Next, Vec::new())], 1, depth - 1);
+            (inner, Some(first), Some(repeat))
+        } else {
+            (loose, None, None)
+        };
+        let act = self.act(ActKind::Confirm, Vec::new(), false);
+        self.join(loose, act);
+        let mut out = vec![(act, Way::Accepted, Vec::new())];
+        let other = vec![(act, Way::Otherwise, Vec::new())];
+        match (target, repeat) {
+            (Some(target), Some(repeat)) => {
+                let line = self.node(NodeKind::Repeat(repeat), Vec::new());
+                self.join(other, line);
+                let proofs =
+                    (0..self.variables).map(|at| VariableId(u16::try_from(at).unwrap())).collect();
+                let void = vec![Effect::Void { readings: Vec::new(), proofs }];
+                self.join(vec![(line, Way::Again, void)], target);
+                if self.random.one_in(2) {
+                    self.stop(vec![(line, Way::Failing, Vec::new())]);
+                } else {
+                    out.push((line, Way::Failing, Vec::new()));
+                }
+            }
+            _ if self.random.one_in(2) => self.stop(other),
+            _ => out.extend(self.sequence(other, 1, depth - 1)),
+        }
+        out
+    }
+
+    fn stop(&mut self, loose: Loose) {
+        let end = self.node(NodeKind::End(End::Stop { text: Prose::default() }), Vec::new());
+        self.join(loose, end);
+    }
+
+    fn call(&mut self, loose: Loose, depth: usize) -> Loose {
+        let call = self.calls;
+        self.calls += 1;
+        let owed = self.variable();
+        let as_found: Vec<VariableId> = vec![owed];
+        let subtask = format!("sub{call}");
+        let enter = self.node(
+            NodeKind::Enter {
+                call,
+                subtask: subtask.clone(),
+                needs: Vec::new(),
+                as_found: as_found.clone(),
+            },
+            Vec::new(),
+        );
+        self.join(loose, enter);
+        let inner = self.sequence(vec![(enter, Way::Next, Vec::new())], 2, depth - 1);
+        let leave =
+            self.node(NodeKind::Leave { call, subtask, as_found, leaves: Vec::new() }, Vec::new());
+        self.join(inner, leave);
+        vec![(leave, Way::Next, Vec::new())]
+    }
+
+    fn finish(mut self, start: NodeId) -> StepGraph {
+        let interlocks = (0..1 + self.random.below(2))
+            .map(|at| Interlock {
+                holds: self.condition(),
+                because: Prose::default(),
+                span: Span::default(),
+                written: format!("rule {at}"),
+            })
+            .collect();
+        let safe = self.plain();
+        let ids = (0..u16::try_from(self.variables).unwrap()).map(VariableId);
+        let restore = ids
+            .clone()
+            .map(|variable| Restore {
+                variable,
+                values: vec![0],
+                because: None,
+                span: Span::default(),
+            })
+            .collect();
+        let value = |name: &str| Value { words: Words::of(name), span: Span::default() };
+        let variables = ids
+            .map(|id| Variable {
+                words: Words::of(&format!("v{}", id.0)),
+                values: vec![value("off"), value("on")],
+                normal: 0,
+                kind: VariableKind::State,
+                span: Span::default(),
+            })
+            .collect();
+        StepGraph {
+            heading: Heading::default(),
+            variables,
+            starts: if self.random.one_in(3) {
+                vec![(VariableId(0), vec![0, 1])]
+            } else {
+                Vec::new()
+            },
+            starts_proved: Vec::new(),
+            starts_held: Vec::new(),
+            readings: Vec::new(),
+            instruments: Vec::new(),
+            tools: Vec::new(),
+            materials: Vec::new(),
+            interlocks,
+            hazards: Vec::new(),
+            safe_to_leave: (safe, Span::default()),
+            restore,
+            steps: self.steps,
+            flow: self.flow,
+            start,
+            repeats: self.repeats,
+            outline: Vec::new(),
+            answered: Vec::new(),
+        }
+    }
+}

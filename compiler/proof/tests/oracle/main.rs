@@ -1,0 +1,117 @@
+//! The engine against brute force, on graphs that nobody wrote.
+//!
+//! The explorer here was written apart from the engine: it watches everything, slices nothing, and tries
+//! every order of freed children. Only the rule of control ([`Marking`]) is shared. `LOCKNUT_ORACLE_CASES`
+//! says how many graphs (5,000 unless told).
+
+#![expect(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test")]
+#![expect(clippy::disallowed_methods, reason = "a test may be told how long to go on")]
+#![expect(clippy::print_stdout, reason = "a test for the terminal")]
+
+mod brute;
+mod build;
+
+use locknut_graph::{Effect, NodeKind, StepGraph, VariableId, Way};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What fails, by duty: the nodes where it does.
+type Failing = BTreeMap<String, BTreeSet<Option<usize>>>;
+
+fn engine(graph: &StepGraph) -> Failing {
+    let mut failing = Failing::new();
+    for (duty, node, _) in locknut_proof::failed(graph) {
+        failing.entry(duty).or_default().insert(node.map(|node| node.index()));
+    }
+    failing
+}
+
+/// None where they agree. Freed children that look alike are tried once by the engine, so of an
+/// interlock it may name fewer places, but never others, and never none.
+fn disagreement(graph: &StepGraph) -> Option<String> {
+    let (engine, brute) = (engine(graph), brute::failing(graph));
+    let duties: BTreeSet<&String> = engine.keys().chain(brute.keys()).collect();
+    for duty in duties {
+        let (e, b) = (
+            engine.get(duty).cloned().unwrap_or_default(),
+            brute.get(duty).cloned().unwrap_or_default(),
+        );
+        let agree = if duty.starts_with("interlock") {
+            e.is_subset(&b) && e.is_empty() == b.is_empty()
+        } else {
+            e == b
+        };
+        if !agree {
+            return Some(format!("{duty}: the engine says {e:?}, brute force {b:?}"));
+        }
+    }
+    None
+}
+
+fn cases() -> u64 {
+    std::env::var("LOCKNUT_ORACLE_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(5_000)
+}
+
+#[test]
+fn the_engine_agrees_with_brute_force() {
+    let (mut faulty, mut freed, mut repeats) = (0, 0, 0);
+    for seed in 1..=cases() {
+        let graph = build::graph(seed);
+        if let Some(what) = disagreement(&graph) {
+            panic!("seed {seed}: {what}\n{}", brute::told(&graph));
+        }
+        faulty += u64::from(!engine(&graph).is_empty());
+        freed += u64::from(
+            graph.flow.node_weights().any(|node| matches!(node.kind, NodeKind::AnyOrder { .. })),
+        );
+        repeats += u64::from(!graph.repeats.is_empty());
+    }
+    println!(
+        "{} graphs: {faulty} with faults, {freed} with freed blocks, {repeats} with repeats",
+        cases()
+    );
+    assert!(faulty * 10 > cases() && faulty < cases(), "{faulty} faulty graphs say little");
+    assert!(freed * 5 > cases() && repeats * 20 > cases(), "{freed} freed, {repeats} with repeats");
+}
+
+/// Each path is a way that the job can go, and ends where the duty fails.
+#[test]
+fn each_path_can_be_gone() {
+    for seed in 1..=cases() / 4 {
+        let graph = build::graph(seed);
+        if graph.flow.node_weights().any(|node| matches!(node.kind, NodeKind::AnyOrder { .. })) {
+            continue;
+        }
+        for (duty, node, trail) in locknut_proof::failed(&graph) {
+            let length = brute::replay(&graph, &duty, node, &trail).unwrap_or_else(|why| {
+                panic!("seed {seed}, {duty}: {why}\n{}", brute::told(&graph))
+            });
+            assert_eq!(
+                length,
+                brute::shortest(&graph, &duty, node),
+                "seed {seed}, {duty}: not the shortest"
+            );
+        }
+    }
+}
+
+/// An engine that misses a writer is found out: the graph it is given lacks one.
+#[test]
+fn an_engine_made_wrong_is_noticed() {
+    let mut noticed = 0;
+    for seed in 1..=500 {
+        let graph = build::graph(seed);
+        let mut wrong = graph.clone();
+        let writer = wrong.flow.node_indices().find(|id| {
+            wrong.flow[*id].effects.iter().any(|effect| matches!(effect, Effect::Set { .. }))
+        });
+        let Some(writer) = writer else { continue };
+        wrong.flow[writer].effects.retain(|effect| !matches!(effect, Effect::Set { .. }));
+        noticed += usize::from(engine(&wrong) != brute::failing(&graph));
+    }
+    assert!(noticed > 100, "only {noticed} of 500 wrong engines were noticed");
+}
+
+/// Names used by both modules.
+pub(crate) type Values = BTreeMap<VariableId, u8>;
+/// A way of a job: nodes with the way taken.
+pub(crate) type Trail = [(locknut_graph::NodeId, Way)];
