@@ -159,6 +159,13 @@ impl Findings {
         self.reports.extend(other.reports);
     }
 
+    /// Only those that a test lets through.
+    #[must_use]
+    pub fn kept(mut self, test: impl Fn(&Report) -> bool) -> Self {
+        self.reports.retain(test);
+        self
+    }
+
     /// By file, place, code; the same finding is kept once.
     #[must_use]
     pub fn sorted(mut self) -> Vec<Report> {

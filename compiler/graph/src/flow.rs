@@ -55,7 +55,8 @@ pub struct StepGraph {
     pub repeats: Vec<Repeat>,
     /// How it is written and printed.
     pub outline: Vec<Outline>,
-    /// Strength, capability and wording findings answered where they stand: code, reason, place.
+    /// Strength, capability and wording warnings answered where they stand: code, reason, and the act or
+    /// step that they are answered for.
     pub answered: Vec<(String, Prose, Span)>,
 }
 

@@ -3,8 +3,8 @@
 use crate::findings::{self, UnreadableFile};
 use crate::shelf::LARGEST_FILE;
 use crate::{Disk, Settings, ShelfProblem, standard};
-use locknut_finding::{FileId, Findings, Report, Severity, Sources};
-use locknut_graph::{NodeKind, StepGraph};
+use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span};
+use locknut_graph::{NodeKind, Prose, StepGraph};
 use locknut_meaning::World;
 use locknut_proof::Facts;
 use locknut_syntax::tree::{Declaration, Tree};
@@ -137,7 +137,8 @@ fn compile(
         .into_par_iter()
         .map(|(file, name)| {
             let (graph, findings) = locknut_meaning::graph_of(world, &name, publisher);
-            (file, name, graph, findings)
+            let answered = graph.as_ref().map(|graph| graph.answered.clone()).unwrap_or_default();
+            (file, name, graph, unanswered(findings, &answered))
         })
         .collect();
     let called: BTreeSet<String> =
@@ -156,7 +157,7 @@ fn compile(
                 return (None, findings);
             }
             let (facts, proved) = locknut_proof::prove(&graph, &world.units);
-            findings.extend(proved);
+            findings.extend(unanswered(proved, &graph.answered));
             (Some(Compiled { name, file, graph, facts }), findings)
         })
         .collect();
@@ -168,6 +169,24 @@ fn compile(
     procedures.sort_by(|a, b| a.name.cmp(&b.name));
     procedures.dedup_by(|a, b| a.name == b.name);
     procedures
+}
+
+/// Leaves out warnings that an author has answered where they stand. An error is never answered.
+fn unanswered(findings: Findings, answered: &[(String, Prose, Span)]) -> Findings {
+    if answered.is_empty() {
+        return findings;
+    }
+    findings.kept(|report| {
+        report.severity == Severity::Error
+            || !answered.iter().any(|(code, _, at)| {
+                let inside = |label: &Label| {
+                    label.span.file == at.file
+                        && at.start <= label.span.start
+                        && label.span.end <= at.end
+                };
+                report.code == code && report.labels.iter().any(inside)
+            })
+    })
 }
 
 /// Names of the subtasks that a graph has laid in.

@@ -73,6 +73,9 @@ fn tell(terminal: &Terminal, library: &Library, reports: &[Report]) {
                 counted(covered.acts, "act", "acts"),
                 counted(covered.ends, "end", "ends")
             ));
+            for (code, because, _) in &procedure.graph.answered {
+                terminal.result(&format!("  {code} is answered: {}\n", because.written()));
+            }
         }
     }
     terminal.message(&text::summary(reports));

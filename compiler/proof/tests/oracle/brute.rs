@@ -180,7 +180,7 @@ fn fails(
             }
         }
         NodeKind::End(_) if !holds(whole, &graph.safe_to_leave.0) => {
-            failing.push(("leave".into(), Some(at)))
+            failing.push(("leave".into(), Some(at)));
         }
         _ => {}
     }
@@ -209,7 +209,7 @@ pub(crate) fn failing(graph: &StepGraph) -> Failing {
     let mut failing = Failing::new();
     walk(graph, &mut |whole, before, _| {
         for (duty, node) in fails(graph, whole, before) {
-            failing.entry(duty).or_default().insert(node.map(|node| node.index()));
+            failing.entry(duty).or_default().insert(node.map(NodeId::index));
         }
     });
     failing
@@ -260,9 +260,20 @@ pub(crate) fn told(graph: &StepGraph) -> String {
     for id in graph.flow.node_indices() {
         let node = graph.node(id);
         let kind = format!("{:?}", node.kind);
-        text.push_str(&format!("{} {:.300} {:?}\n", id.index(), kind, node.effects));
+        text += &format!(
+            "{} {:.300} {:?}
+",
+            id.index(),
+            kind,
+            node.effects
+        );
         for (way, edge, to) in graph.ways(id) {
-            text.push_str(&format!("    {way:?} -> {} {:?}\n", to.index(), edge.effects));
+            text += &format!(
+                "    {way:?} -> {} {:?}
+",
+                to.index(),
+                edge.effects
+            );
         }
     }
     text

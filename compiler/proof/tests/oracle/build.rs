@@ -308,7 +308,7 @@ impl Build {
     }
 
     fn finish(mut self, start: NodeId) -> StepGraph {
-        let interlocks = (0..1 + self.random.below(2))
+        let interlocks = (0..=self.random.below(2))
             .map(|at| Interlock {
                 holds: self.condition(),
                 because: Prose::default(),

@@ -4,9 +4,14 @@
 //! every order of freed children. Only the rule of control ([`Marking`]) is shared. `LOCKNUT_ORACLE_CASES`
 //! says how many graphs (5,000 unless told).
 
-#![expect(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test")]
+#![expect(
+    clippy::panic,
+    clippy::wildcard_enum_match_arm,
+    clippy::format_push_string,
+    reason = "a test that says what it met"
+)]
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test")]
 #![expect(clippy::disallowed_methods, reason = "a test may be told how long to go on")]
-#![expect(clippy::print_stdout, reason = "a test for the terminal")]
 
 mod brute;
 mod build;
@@ -20,7 +25,7 @@ type Failing = BTreeMap<String, BTreeSet<Option<usize>>>;
 fn engine(graph: &StepGraph) -> Failing {
     let mut failing = Failing::new();
     for (duty, node, _) in locknut_proof::failed(graph) {
-        failing.entry(duty).or_default().insert(node.map(|node| node.index()));
+        failing.entry(duty).or_default().insert(node.map(locknut_graph::NodeId::index));
     }
     failing
 }

@@ -264,8 +264,8 @@ fn touches(laying: &Laying<'_>, things: &[String]) -> Vec<HazardId> {
     touched.map(|(position, _)| HazardId(position)).collect()
 }
 
-/// `despite LN612 because "…"`: kept for the reviewer.
-pub(super) fn answers(laying: &mut Laying<'_>, clauses: &[Clause]) {
+/// `despite LN652 because "…"`: kept for the reviewer, with the act or step that it stands at.
+pub(super) fn answers(laying: &mut Laying<'_>, clauses: &[Clause], at: Span) {
     for clause in clauses {
         let ClauseValue::Despite { code, because } = &clause.value else { continue };
         if !can_be_answered(&code.text) {
@@ -277,7 +277,7 @@ pub(super) fn answers(laying: &mut Laying<'_>, clauses: &[Clause]) {
             continue;
         };
         let because = laying.prose(because);
-        laying.build.answered.push((code.text.clone(), because, clause.span));
+        laying.build.answered.push((code.text.clone(), because, at));
     }
 }
 

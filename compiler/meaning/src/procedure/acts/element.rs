@@ -44,7 +44,7 @@ pub(super) fn lay<'w>(
     out: &mut Lines,
 ) -> Ways {
     let verb = act.verb.text.as_str();
-    draft::answers(laying, &act.clauses);
+    draft::answers(laying, &act.clauses, act.span);
     let declared = laying.world.elements.values().any(|element| element.acts.contains_key(verb));
     if !declared {
         unknown_verb(laying, act);

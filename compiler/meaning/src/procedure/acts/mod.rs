@@ -93,7 +93,7 @@ pub(super) fn lay<'w>(laying: &mut Laying<'w>, act: &'w Act, ways: Ways, out: &m
     let Some(verb) = built_in(&act.verb.text) else { return element::lay(laying, act, ways, out) };
     check_clauses(laying, act, verb.form, verb.clauses, verb.lay.common_clauses());
     check_body(laying, act, verb.form, verb.bodies);
-    draft::answers(laying, &act.clauses);
+    draft::answers(laying, &act.clauses, act.span);
     match verb.lay {
         Lay::Line(line) => match line(laying, act) {
             Some(draft) => draft::put(laying, act, draft, ways, out),

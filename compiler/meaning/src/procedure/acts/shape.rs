@@ -46,7 +46,7 @@ pub(in super::super) fn check_step_clauses(laying: &mut Laying<'_>, step: &Step)
     let taken = ["by", "takes", "needs", "despite"];
     let form = "step NAME \"what is done\" by …, takes …, needs …";
     check(laying, &step.clauses, "step", form, &taken);
-    super::draft::answers(laying, &step.clauses);
+    super::draft::answers(laying, &step.clauses, step.span);
 }
 
 fn check(laying: &mut Laying<'_>, clauses: &[Clause], what: &str, form: &str, taken: &[&str]) {
