@@ -20,8 +20,8 @@ impl Finding for WaitTooShort {
 
     fn show(&self, say: &mut Report) {
         say.title(format!(
-            "{} has been {} for {} at least, not for {}",
-            self.variable, self.value, self.waited, self.wanted
+            "only {} have certainly passed since {} became {}, not {}",
+            self.waited, self.variable, self.value, self.wanted
         ));
         match self.act {
             Some(act) => {
