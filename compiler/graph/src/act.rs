@@ -41,8 +41,8 @@ pub enum ActKind {
     Do,
     /// Must be so, else the job waits: a tick.
     Confirm,
-    /// Time passes; `since` the end of that step, else from now.
-    Wait { seconds: Exact, duration: Quantity, since: Option<StepId> },
+    /// Time passes; `since` that moment, else from now.
+    Wait { seconds: Exact, duration: Quantity, since: Option<Moment> },
     /// Values by an instrument, one a point.
     Measure { reading: ReadingId, expect: Option<Limit>, verdict: Verdict },
     /// A whole number.
@@ -308,16 +308,25 @@ pub enum Effect {
     Prove { variable: VariableId },
     /// So many seconds pass for certain.
     Wait { seconds: Exact },
-    /// The end of that step lies at least so many seconds back.
-    WaitSince { seconds: Exact, step: StepId },
-    /// The end of a step that some `wait … since` speaks of.
-    StepEnds { step: StepId },
+    /// That moment lies at least so many seconds back.
+    WaitSince { seconds: Exact, moment: Moment },
+    /// A moment from which some wait counts.
+    Mark { moment: Moment },
     /// A reading is taken.
     Take { reading: ReadingId },
     /// A repeat makes these void.
     Void { readings: Vec<ReadingId>, proofs: Vec<VariableId> },
     /// The rounds of a repeat count afresh.
     Afresh { repeat: crate::RepeatId },
+}
+
+/// A moment from which a wait counts; the last time it was passed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Moment {
+    /// The end of a step: `wait … since`.
+    StepEnd(StepId),
+    /// The beginning of a wait beside another person, who may write in the meantime.
+    WaitBegin(StepId),
 }
 
 /// How an act is said: a phrase with its values.

@@ -2,7 +2,7 @@
 
 use crate::{
     Act, Assertion, Condition, Effect, Hazard, Heading, Instrument, Interlock, Material, Outline,
-    Prose, Reading, Restore, Step, StepId, Tool, Variable, VariableId,
+    Prose, Reading, Restore, Step, StepId, Tool, Variable, VariableId, Words,
 };
 use locknut_finding::Span;
 use locknut_quantity::Exact;
@@ -90,6 +90,13 @@ pub enum NodeKind {
     AnyOrder { children: usize },
     /// The end of a freed child: back to its `AnyOrder`. No way out of its own.
     ChildDone { order: NodeId },
+    /// People side by side, a lane each, node by node in any mixture. Ways: `Child(i)` for the next
+    /// node of each lane that is not at its end, `Next` after the last. No lane holds another such block.
+    Together { lanes: Vec<Words> },
+    /// The end of a lane: back to its `Together`. No way out of its own.
+    LaneDone { together: NodeId },
+    /// Whoever comes here waits until this is so. Way out: `Next`. The one thing that blocks.
+    Await(Condition),
     /// Back to an earlier step while rounds are left (`Again`), else `Failing`.
     Repeat(RepeatId),
     /// A subtask begins: what it `needs` must hold here (its `starts with` and its `for`), and the
@@ -134,7 +141,7 @@ pub enum Way {
     Otherwise,
     /// This arm.
     Arm(u16),
-    /// This freed child.
+    /// This freed child, or the next node of this lane.
     Child(u16),
     /// Another round.
     Again,

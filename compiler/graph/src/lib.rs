@@ -24,7 +24,7 @@ mod walk;
 
 pub use act::{
     Act, ActArm, ActKind, Assertion, Because, Choice, ComputedLimit, Effect, Expression, Fold,
-    HazardId, Line, LineValue, Operator, Prefer, Reading, ReadingId, ReadingKind, Verdict,
+    HazardId, Line, LineValue, Moment, Operator, Prefer, Reading, ReadingId, ReadingKind, Verdict,
 };
 pub use condition::{Condition, Test};
 pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Way};
@@ -32,7 +32,7 @@ pub use machine::{
     Applies, Hazard, HazardPlace, Heading, Instrument, InstrumentError, Interlock, Material,
     Restore, Signal, SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,
 };
-pub use outline::{By, Leads, Outline, OutlineArm, Step, StepId};
+pub use outline::{By, Leads, Outline, OutlineArm, OutlineLane, Step, StepId};
 pub use petgraph::graph::DiGraph;
 pub use prose::{Prose, ProsePiece, Words};
-pub use walk::{Marking, Open};
+pub use walk::{Lane, Marking, Open};

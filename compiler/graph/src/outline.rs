@@ -52,6 +52,8 @@ pub enum Outline {
     Outcome { node: NodeId, way: Way, items: Vec<Outline>, leads: Leads },
     /// `any order`: say so, then the children.
     AnyOrder { node: NodeId, items: Vec<Outline> },
+    /// `together`: people side by side, a lane each.
+    Together { node: NodeId, lanes: Vec<OutlineLane> },
     /// A freed group: done as a whole.
     Group { items: Vec<Outline> },
     /// `when`: the condition in words, then the arms.
@@ -64,6 +66,15 @@ pub enum Outline {
     Not { text: Prose },
     /// `at the end`: once before *done*.
     AtTheEnd { items: Vec<Outline> },
+}
+
+/// What one person does beside another.
+#[derive(Clone, Debug)]
+pub struct OutlineLane {
+    /// Who.
+    pub by: Words,
+    /// What.
+    pub items: Vec<Outline>,
 }
 
 /// An arm of a `when`.

@@ -2,26 +2,37 @@
 
 use crate::{Effect, NodeId, NodeKind, StepGraph, Way};
 
-/// A place in the flow: the node, the open freed blocks around it, the rounds of each repeat.
+/// A place in the flow: the node, the open blocks around it, the rounds of each repeat.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Marking {
     /// The node that is about to happen.
     pub at: NodeId,
-    /// Freed blocks around it, outermost first.
+    /// Freed blocks and blocks of people side by side around it, outermost first.
     pub open: Vec<Open>,
     /// Rounds taken, by repeat.
     pub rounds: Vec<u32>,
 }
 
-/// A freed block that has been entered.
+/// A block that has been entered.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Open {
-    /// Its `AnyOrder` node.
-    pub order: NodeId,
-    /// Which children are done.
+    /// Its `AnyOrder` or `Together` node.
+    pub block: NodeId,
+    /// Which children or lanes are done.
     pub done: Vec<bool>,
-    /// The child under way.
+    /// The child or lane under way.
     pub current: Option<u16>,
+    /// Where each lane stands while it is not under way; empty for a freed block.
+    pub lanes: Vec<Lane>,
+}
+
+/// Where one person stands in a block of people side by side.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Lane {
+    /// The node that is about to happen in it.
+    pub at: NodeId,
+    /// Freed blocks around it inside the lane.
+    pub open: Vec<Open>,
 }
 
 impl Marking {
@@ -34,11 +45,12 @@ impl Marking {
     }
 
     /// The ways that are open here. A verdict or a condition picks among several; among `Child`
-    /// ways the person does. Empty at an end.
+    /// ways the people do. Empty at an end. Whether a lane waits at an `Await` is not known here:
+    /// see [`Marking::next_in_lane`].
     pub fn ways(&self, graph: &StepGraph) -> Vec<Way> {
         let ways = graph.ways(self.at).into_iter().map(|(way, ..)| way);
         match &graph.node(self.at).kind {
-            NodeKind::AnyOrder { .. } => {
+            NodeKind::AnyOrder { .. } | NodeKind::Together { .. } => {
                 let done = self.open.last().map(|open| open.done.as_slice()).unwrap_or_default();
                 let left = |way: &Way| matches!(way, Way::Child(child) if done.get(usize::from(*child)) == Some(&false));
                 let all_done = done.iter().all(|done| *done);
@@ -54,10 +66,18 @@ impl Marking {
             | NodeKind::Pass
             | NodeKind::Branch(_)
             | NodeKind::ChildDone { .. }
+            | NodeKind::LaneDone { .. }
+            | NodeKind::Await(_)
             | NodeKind::Enter { .. }
             | NodeKind::Leave { .. }
             | NodeKind::End(_) => ways.collect(),
         }
+    }
+
+    /// The node that is about to happen in a lane of the block that is being chosen in.
+    pub fn next_in_lane(&self, lane: u16) -> Option<NodeId> {
+        let open = self.open.last().filter(|open| open.block == self.at)?;
+        Some(open.lanes.get(usize::from(lane))?.at)
     }
 
     /// The place after taking a way; none where that way is not there.
@@ -73,6 +93,7 @@ impl Marking {
             }
         }
         match (&graph.node(self.at).kind, way) {
+            (NodeKind::Together { .. }, Way::Child(lane)) => return next.resume(lane),
             (NodeKind::Repeat(id), Way::Again) => {
                 if let Some(rounds) = next.rounds.get_mut(usize::from(id.0)) {
                     *rounds += 1;
@@ -83,25 +104,33 @@ impl Marking {
                     open.current = Some(child);
                 }
             }
-            (NodeKind::AnyOrder { .. }, _) => {
+            (NodeKind::AnyOrder { .. } | NodeKind::Together { .. }, _) => {
                 next.open.pop();
             }
             _ => {}
         }
         next.at = to;
         next.arrive(graph);
+        next.park(graph);
         Some(next)
     }
 
-    /// Opens a freed block on arrival, and closes a child at its end.
+    /// Opens a block on arrival, and closes a freed child at its end.
     fn arrive(&mut self, graph: &StepGraph) {
         match &graph.node(self.at).kind {
             NodeKind::AnyOrder { children } => {
                 self.open.push(Open {
-                    order: self.at,
+                    block: self.at,
                     done: vec![false; *children],
                     current: None,
+                    lanes: Vec::new(),
                 });
+            }
+            NodeKind::Together { lanes } => {
+                let lanes = (0u16..).take(lanes.len()).map(|lane| first_of(graph, self.at, lane));
+                let lanes: Vec<Lane> = lanes.collect();
+                let done = lanes.iter().map(|lane| at_its_end(graph, lane.at)).collect();
+                self.open.push(Open { block: self.at, done, current: None, lanes });
             }
             NodeKind::ChildDone { order } => {
                 self.at = *order;
@@ -117,10 +146,52 @@ impl Marking {
             NodeKind::Act(_)
             | NodeKind::Pass
             | NodeKind::Branch(_)
+            | NodeKind::LaneDone { .. }
+            | NodeKind::Await(_)
             | NodeKind::Repeat(_)
             | NodeKind::Enter { .. }
             | NodeKind::Leave { .. }
             | NodeKind::End(_) => {}
         }
     }
+
+    /// Goes on in a lane from where it stands.
+    fn resume(mut self, lane: u16) -> Option<Self> {
+        let open = self.open.last_mut()?;
+        open.current = Some(lane);
+        let stands = open.lanes.get_mut(usize::from(lane))?;
+        self.at = stands.at;
+        let inner = std::mem::take(&mut stands.open);
+        self.open.extend(inner);
+        Some(self)
+    }
+
+    /// Leaves the lane under way where it now stands: after each node anyone may be next. An end ends
+    /// the job for all.
+    fn park(&mut self, graph: &StepGraph) {
+        if matches!(graph.node(self.at).kind, NodeKind::End(_)) {
+            return;
+        }
+        let lane_under_way = |open: &Open| !open.lanes.is_empty() && open.current.is_some();
+        let Some(position) = self.open.iter().position(lane_under_way) else { return };
+        let inner = self.open.split_off(position + 1);
+        let Some(open) = self.open.last_mut() else { return };
+        let at = std::mem::replace(&mut self.at, open.block);
+        let Some(lane) = open.current.take().map(usize::from) else { return };
+        if let (Some(stands), Some(done)) = (open.lanes.get_mut(lane), open.done.get_mut(lane)) {
+            *stands = Lane { at, open: inner };
+            *done = at_its_end(graph, at);
+        }
+    }
+}
+
+fn first_of(graph: &StepGraph, together: NodeId, lane: u16) -> Lane {
+    let at = graph.follow(together, Way::Child(lane)).map_or(together, |(_, to)| to);
+    let mut inside = Marking { at, open: Vec::new(), rounds: Vec::new() };
+    inside.arrive(graph);
+    Lane { at: inside.at, open: inside.open }
+}
+
+fn at_its_end(graph: &StepGraph, at: NodeId) -> bool {
+    matches!(graph.node(at).kind, NodeKind::LaneDone { .. })
 }

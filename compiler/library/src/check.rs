@@ -198,6 +198,9 @@ fn called_by(graph: &StepGraph) -> impl Iterator<Item = String> {
         | NodeKind::Branch(_)
         | NodeKind::AnyOrder { .. }
         | NodeKind::ChildDone { .. }
+        | NodeKind::Together { .. }
+        | NodeKind::LaneDone { .. }
+        | NodeKind::Await(_)
         | NodeKind::Repeat(_)
         | NodeKind::Leave { .. }
         | NodeKind::End(_) => None,

@@ -1,9 +1,9 @@
 //! What must hold where: every property of a graph, each with the slice that it can depend on.
 
-use crate::engine::{Slice, State};
+use crate::engine::{Asks, Cell, Index, Slice, System, condition_key, readings_of};
 use locknut_graph::{
-    ActKind, Assertion, Condition, Effect, End, Expression, Interlock, NodeId, NodeKind, ReadingId,
-    Restore, StepGraph, Test, VariableId, Verdict,
+    ActKind, Assertion, Condition, Effect, End, Interlock, NodeId, NodeKind, ReadingId, Restore,
+    StepGraph, Test, VariableId, Verdict,
 };
 use std::collections::BTreeSet;
 
@@ -24,27 +24,26 @@ pub(crate) enum Duty<'a> {
     Leaves { node: NodeId, restore: &'a Restore },
     /// A reading is used that must have been taken.
     Taken { node: NodeId, reading: ReadingId },
+    /// People side by side do not wait for each other for ever.
+    Stuck { node: NodeId },
 }
 
 impl Duty<'_> {
     /// What it depends on, before that is closed over branches.
-    pub(crate) fn slice(&self, graph: &StepGraph) -> Slice {
-        match self {
-            Self::Assertion { assertion, .. } => Slice::of(&assertion.condition),
-            Self::Interlock { interlock } => Slice::of(&interlock.holds),
+    pub(crate) fn slice(&self, index: &Index<'_>) -> Slice {
+        Slice(match self {
+            Self::Assertion { assertion, .. } => index.cells(&assertion.condition),
+            Self::Interlock { interlock } => index.cells(&interlock.holds),
             Self::Restore { restore, .. } | Self::Leaves { restore, .. } => {
-                Slice { values: BTreeSet::from([restore.variable]), ..Slice::default() }
+                BTreeSet::from([Cell::Value(restore.variable)])
             }
-            Self::SafeToLeave { .. } => Slice::of(&graph.safe_to_leave.0),
-            Self::AsFound { call, variable, .. } => Slice {
-                values: BTreeSet::from([*variable]),
-                found: BTreeSet::from([(*call, *variable)]),
-                ..Slice::default()
-            },
-            Self::Taken { reading, .. } => {
-                Slice { readings: BTreeSet::from([*reading]), ..Slice::default() }
+            Self::SafeToLeave { .. } => index.cells(&index.graph.safe_to_leave.0),
+            Self::AsFound { call, variable, .. } => {
+                BTreeSet::from([Cell::Value(*variable), Cell::Found(*call, *variable)])
             }
-        }
+            Self::Taken { reading, .. } => BTreeSet::from([Cell::Taken(*reading)]),
+            Self::Stuck { .. } => BTreeSet::new(),
+        })
     }
 
     /// A name by which a test may speak of it.
@@ -59,6 +58,21 @@ impl Duty<'_> {
             Self::AsFound { call, variable, .. } => format!("found {call} {}", variable.0),
             Self::Leaves { restore, .. } => format!("leaves {}", restore.variable.0),
             Self::Taken { reading, .. } => format!("taken {}", reading.0),
+            Self::Stuck { .. } => "stuck".into(),
+        }
+    }
+
+    /// What it asks, told so that duties that ask the same of different nodes are told alike.
+    pub(crate) fn alike(&self) -> String {
+        match self {
+            Self::Assertion { assertion, .. } => condition_key(&assertion.condition),
+            Self::Restore { restore, .. } => format!("restore {}", restore.variable.0),
+            Self::Leaves { restore, .. } => format!("leaves {} {:?}", restore.variable.0, restore.values),
+            Self::Interlock { .. }
+            | Self::SafeToLeave { .. }
+            | Self::AsFound { .. }
+            | Self::Taken { .. }
+            | Self::Stuck { .. } => self.key(),
         }
     }
 
@@ -71,36 +85,57 @@ impl Duty<'_> {
             | Self::SafeToLeave { node }
             | Self::AsFound { node, .. }
             | Self::Leaves { node, .. }
-            | Self::Taken { node, .. } => Some(*node),
+            | Self::Taken { node, .. }
+            | Self::Stuck { node } => Some(*node),
         }
     }
 
-    /// Whether it fails in a state; `before` is the state that led here. What depends on readings
-    /// alone cannot be told here and does not fail.
-    pub(crate) fn fails(&self, graph: &StepGraph, state: &State, before: Option<&State>) -> bool {
+    /// How it is told whether it fails in a state of a system.
+    pub(crate) fn check(&self, system: &System<'_, '_>) -> Check {
         match self {
-            Self::Assertion { assertion, .. } => state.holds(&assertion.condition) == Some(false),
-            // Only where it comes to be broken: afterwards it is the same fault.
-            Self::Interlock { interlock } => {
-                state.holds(&interlock.holds) == Some(false)
-                    && before.is_none_or(|before| before.holds(&interlock.holds) != Some(false))
+            Self::Assertion { assertion, .. } => Check::Fails(system.asks(&assertion.condition)),
+            Self::Interlock { interlock } => Check::Fails(system.asks(&interlock.holds)),
+            Self::Restore { restore, .. } | Self::Leaves { restore, .. } => {
+                let owed = Condition::Test(Test::Is {
+                    variable: restore.variable,
+                    values: restore.values.clone(),
+                    span: restore.span,
+                });
+                Check::Fails(system.asks(&owed))
             }
-            Self::Restore { restore, .. } | Self::Leaves { restore, .. } => state
-                .values
-                .get(&restore.variable)
-                .is_some_and(|value| !restore.values.contains(value)),
-            Self::SafeToLeave { .. } => state.holds(&graph.safe_to_leave.0) == Some(false),
-            Self::AsFound { call, variable, .. } => state
-                .found
-                .get(&(*call, *variable))
-                .is_some_and(|found| state.values.get(variable) != Some(found)),
-            Self::Taken { reading, .. } => !state.taken.contains(reading),
+            Self::SafeToLeave { .. } => Check::Fails(system.asks(&system.index.graph.safe_to_leave.0)),
+            Self::AsFound { call, variable, .. } => Check::NotAsFound(*call, *variable),
+            Self::Taken { reading, .. } => Check::NotTaken(*reading),
+            Self::Stuck { .. } => Check::Stuck,
+        }
+    }
+}
+
+/// What makes a duty fail. What depends on what cannot be known does not fail.
+pub(crate) enum Check {
+    /// It does not hold.
+    Fails(Asks),
+    NotAsFound(u16, VariableId),
+    NotTaken(ReadingId),
+    /// Nobody can go on.
+    Stuck,
+}
+
+impl Check {
+    /// Whether the duty fails in a state.
+    pub(crate) fn fails(&self, system: &System<'_, '_>, state: &[u64]) -> bool {
+        match self {
+            Self::Fails(asks) => asks.hold(state) == Some(false),
+            Self::NotAsFound(call, variable) => system.changed(state, *call, *variable),
+            Self::NotTaken(reading) => !system.taken(state, *reading),
+            Self::Stuck => system.stuck(state),
         }
     }
 }
 
 /// Every duty of a graph.
 pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
+    let written = written(graph);
     let mut duties: Vec<Duty<'_>> =
         graph.interlocks.iter().map(|interlock| Duty::Interlock { interlock }).collect();
     for node in graph.flow.node_indices() {
@@ -113,6 +148,7 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
                     used_by_act(&act.kind).into_iter().map(|reading| Duty::Taken { node, reading }),
                 );
             }
+            NodeKind::Together { .. } => duties.push(Duty::Stuck { node }),
             NodeKind::Branch(condition) => {
                 duties.extend(
                     used_by(condition).into_iter().map(|reading| Duty::Taken { node, reading }),
@@ -122,7 +158,7 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
                 duties.extend(needs.iter().map(|assertion| Duty::Assertion { node, assertion }));
             }
             NodeKind::Leave { call, as_found, leaves, .. } => {
-                let owed = as_found.iter().filter(|variable| writes(graph, **variable));
+                let owed = as_found.iter().filter(|variable| written.contains(*variable));
                 duties.extend(owed.map(|variable| Duty::AsFound {
                     node,
                     call: *call,
@@ -139,18 +175,23 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
             NodeKind::Pass
             | NodeKind::AnyOrder { .. }
             | NodeKind::ChildDone { .. }
+            | NodeKind::LaneDone { .. }
+            | NodeKind::Await(_)
             | NodeKind::Repeat(_) => {}
         }
     }
     duties
 }
 
-fn writes(graph: &StepGraph, variable: VariableId) -> bool {
+/// Variables that something writes.
+fn written(graph: &StepGraph) -> BTreeSet<VariableId> {
     let of_nodes = graph.flow.node_weights().flat_map(|node| &node.effects);
-    let of_edges = graph.flow.edge_weights().flat_map(|edge| &edge.effects);
-    of_nodes.chain(of_edges).any(
-        |effect| matches!(effect, Effect::Set { variable: written, .. } if *written == variable),
-    )
+    let effects = of_nodes.chain(graph.flow.edge_weights().flat_map(|edge| &edge.effects));
+    effects
+        .filter_map(|effect| {
+            if let Effect::Set { variable, .. } = effect { Some(*variable) } else { None }
+        })
+        .collect()
 }
 
 /// Readings that an act rests on, its own aside.
@@ -158,13 +199,13 @@ fn used_by_act(kind: &ActKind) -> BTreeSet<ReadingId> {
     let mut used = BTreeSet::new();
     if let Some(Verdict::Accept { computed: Some(ends), .. }) = kind.verdict() {
         for (end, _) in ends.lower.iter().chain(&ends.upper) {
-            gather(end, &mut used);
+            readings_of(end, &mut used);
         }
     }
     match kind {
-        ActKind::Check { value, .. } => gather(value, &mut used),
+        ActKind::Check { value, .. } => readings_of(value, &mut used),
         ActKind::Choose(choice) => {
-            gather(&choice.value, &mut used);
+            readings_of(&choice.value, &mut used);
             used.remove(&choice.reading);
         }
         ActKind::Confirm
@@ -182,23 +223,8 @@ fn used_by(condition: &Condition) -> BTreeSet<ReadingId> {
     let mut used = BTreeSet::new();
     for test in condition.tests() {
         if let Test::Within { value, .. } = test {
-            gather(value, &mut used);
+            readings_of(value, &mut used);
         }
     }
     used
-}
-
-fn gather(expression: &Expression, used: &mut BTreeSet<ReadingId>) {
-    match expression {
-        Expression::Value(_) => {}
-        Expression::Reading(reading) | Expression::Point(reading, _) => {
-            used.insert(*reading);
-        }
-        Expression::Fold(_, parts) => parts.iter().for_each(|part| gather(part, used)),
-        Expression::Binary(_, left, right) => {
-            gather(left, used);
-            gather(right, used);
-        }
-        Expression::Negative(inner) => gather(inner, used),
-    }
 }

@@ -26,7 +26,9 @@ mod words;
 pub use facts::{ChoiceRow, Covered, Facts, Time};
 
 use locknut_finding::{Findings, Page};
-use locknut_graph::{ActKind, By, Effect, HazardId, NodeId, NodeKind, StepGraph, StepId, Way};
+use locknut_graph::{
+    ActKind, By, Effect, HazardId, NodeId, NodeKind, StepGraph, StepId, VariableId, Way,
+};
 use locknut_quantity::Units;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -34,20 +36,42 @@ use std::collections::{BTreeMap, BTreeSet};
 pub const PAGES: &[&[Page]] =
     &[flow::PAGES, states::PAGES, hardware::PAGES, readings::PAGES, people::PAGES, wording::PAGES];
 
-/// Proves a procedure on every path: facts for the sheet, and a finding for each thing that fails.
+/// Proves a procedure on every path: facts that the proof rests on or brings to light, and a finding
+/// for each thing that fails.
 pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
-    let mut found = Findings::default();
-    let mut facts = Facts::default();
-    let judged = walk::judge(graph);
-    tell::tell(graph, &judged.faults, &mut found);
-    for slice in &judged.given_up {
-        too_many(graph, slice, &mut found);
-    }
-    survey::survey(graph, &mut facts);
-    facts.covered.obligations = judged.duties;
+    let index = engine::Index::of(graph);
+    let (mut facts, found) = proved(&index);
+    survey::survey(&index, &mut facts);
     facts.choices = choices::rows(graph, units);
+    (facts, found)
+}
+
+/// As [`prove`], but for what only a sheet asks: how the machine stands at each step, where it may be
+/// left, times, look-up rows.
+pub fn check(graph: &StepGraph) -> (Facts, Findings) {
+    proved(&engine::Index::of(graph))
+}
+
+fn proved(index: &engine::Index<'_>) -> (Facts, Findings) {
+    let graph = index.graph;
+    let mut found = Findings::default();
+    let judged = walk::judge(index);
+    tell::tell(graph, &judged.faults, &mut found);
+    for variables in &judged.given_up {
+        too_many(graph, variables, &mut found);
+    }
+    let reached = survey::reached(index);
+    let among = |which: fn(&locknut_graph::Node) -> bool| {
+        reached.iter().filter(|node| which(graph.node(**node))).count()
+    };
+    let covered = Covered {
+        acts: among(|node| node.act().is_some()),
+        ends: among(|node| matches!(node.kind, NodeKind::End(_))),
+        obligations: judged.duties,
+    };
+    let facts = Facts { hazards: survey::hazards(index), covered, reached, ..Facts::default() };
     unreached(graph, &facts, &mut found);
-    useless_repeats(graph, &mut found);
+    useless_repeats(index, &mut found);
     not_in_crew(graph, &mut found);
     (facts, found)
 }
@@ -56,11 +80,18 @@ pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
 #[doc(hidden)]
 pub type Failed = (String, Option<NodeId>, Vec<(NodeId, Way)>);
 
-/// Every duty that fails, before any are folded into findings: for the oracle in the tests.
+/// Every duty that fails, before any are folded into findings, and the freed acts that fail alike, which
+/// have no path of their own: for the oracle in the tests.
 #[doc(hidden)]
-pub fn failed(graph: &StepGraph) -> Vec<Failed> {
-    let judged = walk::judge(graph);
-    judged.faults.into_iter().map(|fault| (fault.duty.key(), fault.node, fault.trail)).collect()
+pub fn failed(graph: &StepGraph) -> (Vec<Failed>, Vec<(String, NodeId)>) {
+    let judged = walk::judge(&engine::Index::of(graph));
+    let mut alike = Vec::new();
+    let mut failed = Vec::new();
+    for fault in judged.faults {
+        failed.push((fault.duty.key(), fault.node, fault.trail));
+        alike.extend(fault.alike);
+    }
+    (failed, alike)
 }
 
 /// Findings over all procedures of a library: hazards that are printed in none.
@@ -81,13 +112,18 @@ pub fn check_library(proved: &[(&StepGraph, &Facts)]) -> Findings {
     found
 }
 
-fn too_many(graph: &StepGraph, slice: &engine::Slice, found: &mut Findings) {
+fn too_many(graph: &StepGraph, variables: &BTreeSet<VariableId>, found: &mut Findings) {
     let touched: Vec<String> =
-        slice.values.iter().map(|id| graph.variable(*id).words.said.clone()).collect();
+        variables.iter().map(|id| graph.variable(*id).words.said.clone()).collect();
     let block = graph
         .flow
         .node_weights()
-        .find(|node| matches!(node.kind, NodeKind::AnyOrder { .. } | NodeKind::Repeat(_)))
+        .find(|node| {
+            matches!(
+                node.kind,
+                NodeKind::AnyOrder { .. } | NodeKind::Together { .. } | NodeKind::Repeat(_)
+            )
+        })
         .map(|node| node.span)
         .unwrap_or_default();
     let touched = if touched.is_empty() { "flow".to_owned() } else { touched.join(" and the ") };
@@ -110,13 +146,12 @@ fn unreached(graph: &StepGraph, facts: &Facts, found: &mut Findings) {
 }
 
 /// A repeat is useless where nothing between its step and its line is read, written or waited for.
-fn useless_repeats(graph: &StepGraph, found: &mut Findings) {
-    for node in graph.flow.node_indices() {
-        let NodeKind::Repeat(id) = graph.node(node).kind else { continue };
-        let Some((_, target)) = graph.follow(node, Way::Again) else { continue };
-        let round = engine::between(graph, target, node);
-        let changes = round.iter().any(|at| changes_something(graph, *at));
-        if let (false, Some(repeat)) = (changes, graph.repeats.get(usize::from(id.0))) {
+fn useless_repeats(index: &engine::Index<'_>, found: &mut Findings) {
+    let graph = index.graph;
+    for (body, repeat) in index.bodies.iter().zip(&graph.repeats) {
+        let round = graph.flow.node_indices().filter(|node| body.has(node.index()));
+        let mut round = round.peekable();
+        if round.peek().is_some() && !round.any(|at| changes_something(graph, at)) {
             let step = graph.step(repeat.step);
             found.add(&flow::UselessRepeat {
                 line: repeat.span,

@@ -1,23 +1,27 @@
 //! The path that is shown: worded in one place, telling only what matters to the fault.
 
-use crate::engine::Slice;
+use crate::engine::{Bits, Index};
 use locknut_finding::PathPoint;
 use locknut_graph::{NodeId, NodeKind, StepGraph, StepId, VariableKind, Verdict, Way};
 use std::collections::BTreeSet;
 
-/// Words the way to a fault. Steps that the slice sees are told; the others are counted.
+/// Words the way to a fault. Steps in which something is seen are told; the others are counted.
 pub(crate) fn path(
-    graph: &StepGraph,
-    slice: &Slice,
+    index: &Index<'_>,
+    seen: &Bits,
     trail: &[(NodeId, Way)],
     last: Option<NodeId>,
 ) -> Vec<PathPoint> {
+    let graph = index.graph;
     let mut telling =
         Telling { graph, points: Vec::new(), passed: 0, told: None, spoken: BTreeSet::new() };
     for (node, way) in trail {
         let step = graph.node(*node).step;
-        let happens = slice.sees_node(graph, *node)
-            && !matches!(graph.node(*node).kind, NodeKind::AnyOrder { .. });
+        let block = matches!(
+            graph.node(*node).kind,
+            NodeKind::AnyOrder { .. } | NodeKind::Together { .. } | NodeKind::Branch(_)
+        );
+        let happens = seen.has(node.index()) && !block;
         telling.step(step, happens);
         if let Some(choice) = choice(graph, *node, *way) {
             telling.step(step, true);

@@ -1,10 +1,10 @@
 //! Faults → findings: which struct of facts a failed duty fills.
 
 use crate::duty::Duty;
-use crate::engine::State;
+use crate::engine::System;
 use crate::walk::Fault;
 use crate::words::{last_writer, line_for, standing, time_words, value_words, wanted};
-use crate::{hardware, readings, states};
+use crate::{hardware, people, readings, states};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{
     Assertion, Because, Condition, NodeId, NodeKind, Restore, StepGraph, Test, VariableId,
@@ -23,28 +23,22 @@ pub(crate) enum Lack {
 }
 
 /// What a condition lacks in a state.
-pub(crate) fn lack(condition: &Condition, state: &State) -> Lack {
+pub(crate) fn lack(condition: &Condition, system: &System<'_, '_>, state: &[u64]) -> Lack {
+    let values = system.values(state);
     for test in condition.tests() {
-        let only = Condition::Test(test.clone());
-        if state.holds(&only) != Some(false) {
+        if system.asks(&Condition::Test(test.clone())).hold(state) != Some(false) {
             continue;
         }
         match test {
-            Test::Proved { variable, values, .. } => {
-                if let Some(value) =
-                    state.values.get(variable).filter(|value| values.contains(value))
-                {
+            Test::Proved { variable, values: good, .. } => {
+                if let Some(value) = values.get(variable).filter(|value| good.contains(value)) {
                     return Lack::Proof(*variable, *value);
                 }
             }
-            Test::Held { variable, values, seconds, under: false, .. } => {
-                let has = state.values.get(variable).is_some_and(|value| values.contains(value));
-                if let (true, Some(time)) = (has, state.times.get(variable)) {
-                    return Lack::Time {
-                        variable: *variable,
-                        waited: time.seconds.clone(),
-                        wanted: seconds.clone(),
-                    };
+            Test::Held { variable, values: good, seconds, under: false, .. } => {
+                let has = values.get(variable).is_some_and(|value| good.contains(value));
+                if let (true, Some(waited)) = (has, system.waited(state, *variable)) {
+                    return Lack::Time { variable: *variable, waited, wanted: seconds.clone() };
                 }
             }
             Test::Held { .. } | Test::Is { .. } | Test::Within { .. } => {}
@@ -58,7 +52,7 @@ pub(crate) fn lack(condition: &Condition, state: &State) -> Lack {
 pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings) {
     let mut more: BTreeMap<String, usize> = BTreeMap::new();
     for fault in faults {
-        *more.entry(cause(fault)).or_default() += 1;
+        *more.entry(cause(fault)).or_default() += 1 + fault.alike.len();
     }
     let mut told = std::collections::BTreeSet::new();
     let mut by_length: Vec<&Fault<'_>> = faults.iter().collect();
@@ -97,6 +91,7 @@ fn cause(fault: &Fault<'_>) -> String {
         Duty::AsFound { call, variable, .. } => format!("found {call} {}", variable.0),
         Duty::Leaves { node, restore } => format!("leaves {} {}", node.index(), restore.variable.0),
         Duty::Taken { node, reading } => format!("taken {} {}", node.index(), reading.0),
+        Duty::Stuck { node } => format!("stuck {}", node.index()),
     }
 }
 
@@ -124,6 +119,11 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
             }
         }
         Duty::Restore { restore, .. } => not_restored(graph, fault, restore, found),
+        Duty::Stuck { node } => found.add(&people::WaitingForEachOther {
+            block: graph.node(*node).span,
+            waits: fault.waits.iter().filter_map(|node| waits(graph, *node)).collect(),
+            path: fault.path.clone(),
+        }),
         Duty::SafeToLeave { node } => {
             let rule = graph.safe_to_leave.1;
             let odd =
@@ -302,6 +302,14 @@ fn assertion_failed(
             path,
         }),
     }
+}
+
+/// Where somebody waits, and for what.
+fn waits(graph: &StepGraph, node: NodeId) -> Option<(Span, String)> {
+    let NodeKind::Await(condition) = &graph.node(node).kind else { return None };
+    let (variable, value) = wanted(condition, &BTreeMap::new())
+        .or_else(|| condition.variables().into_iter().next().map(|id| (id, 0)))?;
+    Some((graph.node(node).span, value_words(graph, variable, value)))
 }
 
 /// A proof or a time is lacking, not a value.

@@ -1,16 +1,16 @@
 //! All duties of a graph, judged in as few explorations as there are different slices.
 
-use crate::duty::{Duty, duties};
-use crate::engine::{Explored, Slice, State, explore};
+use crate::duty::{Check, Duty, duties};
+use crate::engine::{Bits, Detail, Explored, Index, Move, Slice, System, asked_at};
 use crate::path::path;
 use crate::tell::{Lack, lack};
 use locknut_finding::PathPoint;
-use locknut_graph::{NodeId, StepGraph, VariableId, Way};
+use locknut_graph::{NodeId, VariableId, Way};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A duty that fails on some path.
-pub(crate) struct Fault<'a> {
-    pub(crate) duty: Duty<'a>,
+pub(crate) struct Fault<'g> {
+    pub(crate) duty: Duty<'g>,
     /// Where it fails: the act that is judged, or that broke an interlock; none: before the first act.
     pub(crate) node: Option<NodeId>,
     /// How it comes to this.
@@ -21,110 +21,230 @@ pub(crate) struct Fault<'a> {
     pub(crate) values: BTreeMap<VariableId, u8>,
     /// Whether a value, a proof or a time is lacking.
     pub(crate) lack: Lack,
+    /// Where people wait for one another.
+    pub(crate) waits: Vec<NodeId>,
+    /// Freed acts that look alike and fail alike, with the duty that fails at each: told as one.
+    pub(crate) alike: Vec<(String, NodeId)>,
 }
 
 /// What came of judging all duties.
-pub(crate) struct Judged<'a> {
-    pub(crate) faults: Vec<Fault<'a>>,
+pub(crate) struct Judged<'g> {
+    pub(crate) faults: Vec<Fault<'g>>,
     /// How many duties there are.
     pub(crate) duties: usize,
-    /// Slices that cost more states than are allowed.
-    pub(crate) given_up: Vec<Slice>,
+    /// Variables of each slice that cost more states than are allowed.
+    pub(crate) given_up: Vec<BTreeSet<VariableId>>,
 }
 
 /// Judges every duty of a graph; faults come in the order of their duties, the shortest path first.
-pub(crate) fn judge(graph: &StepGraph) -> Judged<'_> {
-    let all = duties(graph);
+pub(crate) fn judge<'g>(index: &Index<'g>) -> Judged<'g> {
+    let all = duties(index.graph);
     let count = all.len();
-    let mut groups: BTreeMap<Slice, Vec<Duty<'_>>> = BTreeMap::new();
+    let mut groups: BTreeMap<Slice, Vec<Duty<'g>>> = BTreeMap::new();
     for duty in all {
-        groups.entry(duty.slice(graph)).or_default().push(duty);
+        groups.entry(duty.slice(index)).or_default().push(duty);
     }
     let mut judged = Judged { faults: Vec::new(), duties: count, given_up: Vec::new() };
-    for (mut slice, duties) in groups {
-        let places: BTreeSet<NodeId> = duties.iter().filter_map(Duty::place).collect();
-        slice.close(graph, &places);
-        let explored = explore(graph, &slice, &places, &|_, _| false);
-        if explored.given_up {
-            judged.given_up.push(slice);
-            continue;
-        }
-        if !any_fails(graph, &explored, &duties) {
-            continue;
-        }
-        // A path must be one that can be gone: every branch on it is decided, those too that do not
-        // matter to the fault. Where that costs too much, the verdict stands and the path is told as it is.
-        let mut whole = slice.clone();
-        whole.watch_branches(graph);
-        let walked = explore(graph, &whole, &places, &|_, _| false);
-        let (of, shown) = if walked.given_up { (&slice, &explored) } else { (&slice, &walked) };
-        faults_of(graph, of, shown, duties, &mut judged.faults);
+    for (slice, duties) in groups {
+        Group::of(index, slice, duties).judge(&mut judged);
     }
     judged
 }
 
-/// The values that the fault depends on.
-fn watched(slice: &Slice, state: &State) -> BTreeMap<VariableId, u8> {
-    state
-        .values
-        .iter()
-        .filter(|(id, _)| slice.values.contains(id))
-        .map(|(id, value)| (*id, *value))
-        .collect()
+/// Duties that depend on the same.
+struct Group<'i, 'g> {
+    index: &'i Index<'g>,
+    slice: Slice,
+    seen: Bits,
+    duties: Vec<Duty<'g>>,
+    /// Duties by the node at which they are judged.
+    at: BTreeMap<usize, Vec<usize>>,
+    /// Duties that are judged everywhere.
+    everywhere: Vec<usize>,
 }
 
-fn any_fails(graph: &StepGraph, explored: &Explored, duties: &[Duty<'_>]) -> bool {
-    explored.states.iter().enumerate().any(|(id, state)| {
-        let before = explored.before(id).map(|(before, _)| before);
-        duties.iter().any(|duty| {
-            duty.place().is_none_or(|place| place == state.marking.at)
-                && duty.fails(graph, state, before)
-        })
-    })
+/// How near a failing state is, and by which move or at which state it fails.
+#[derive(Clone, Copy)]
+struct Nearest {
+    far: u32,
+    ends: Ends,
 }
 
-fn faults_of<'a>(
-    graph: &StepGraph,
-    slice: &Slice,
-    explored: &Explored,
-    duties: Vec<Duty<'a>>,
-    faults: &mut Vec<Fault<'a>>,
-) {
-    for duty in duties {
-        let mut sites = BTreeSet::new();
-        for (id, state) in explored.states.iter().enumerate() {
-            if duty.place().is_some_and(|place| place != state.marking.at) {
-                continue;
-            }
-            let before = explored.before(id);
-            if !duty.fails(graph, state, before.map(|(before, _)| before)) {
-                continue;
-            }
-            let trail = explored.trail(id);
-            let node = duty.place().or_else(|| trail.last().map(|(node, _)| *node));
-            // A subtask by itself begins in whatever state its callers owe it; that is judged with them.
-            if node.is_none() && graph.heading.subtask {
-                continue;
-            }
-            if sites.insert(node) {
-                let shown = if duty.place().is_some() { node } else { None };
-                faults.push(Fault {
-                    duty: duty.clone(),
-                    node,
-                    path: path(graph, slice, &trail, shown),
-                    trail,
-                    values: watched(slice, state),
-                    lack: match &duty {
-                        Duty::Assertion { assertion, .. } => lack(&assertion.condition, state),
-                        Duty::Interlock { interlock } => lack(&interlock.holds, state),
-                        Duty::Restore { .. }
-                        | Duty::SafeToLeave { .. }
-                        | Duty::AsFound { .. }
-                        | Duty::Leaves { .. }
-                        | Duty::Taken { .. } => Lack::Value,
-                    },
-                });
+#[derive(Clone, Copy)]
+enum Ends {
+    At(usize),
+    By(Move),
+}
+
+/// What fails: duty and node, with the nearest way.
+type Failing = BTreeMap<(usize, Option<usize>), Nearest>;
+
+impl<'i, 'g> Group<'i, 'g> {
+    fn of(index: &'i Index<'g>, mut slice: Slice, duties: Vec<Duty<'g>>) -> Self {
+        let mut at: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        let mut everywhere = Vec::new();
+        for (position, duty) in duties.iter().enumerate() {
+            match duty.place() {
+                Some(node) => at.entry(node.index()).or_default().push(position),
+                None => everywhere.push(position),
             }
         }
+        let places: Vec<usize> = at.keys().copied().collect();
+        let seen = slice.close(index, &places);
+        Self { index, slice, seen, duties, at, everywhere }
+    }
+
+    fn judge(mut self, judged: &mut Judged<'g>) {
+        let system = self.system(Detail::Verdict);
+        let (explored, failing) = self.walk(&system);
+        if explored.given_up {
+            judged.given_up.push(self.slice.variables());
+            return;
+        }
+        if failing.is_empty() {
+            return;
+        }
+        let as_judged = self.faults(&explored, &failing);
+        judged.faults.extend(self.along_paths().unwrap_or(as_judged));
+    }
+
+    /// The faults again, each with a path that can be gone: every node is walked, and every branch on the
+    /// path is decided, those too that do not matter to the fault. None where that costs too much: then
+    /// the verdict stands and the path is told as it is.
+    fn along_paths(&mut self) -> Option<Vec<Fault<'g>>> {
+        loop {
+            let system = self.system(Detail::Path);
+            let (explored, failing) = self.walk(&system);
+            if explored.given_up {
+                return None;
+            }
+            let faults = self.faults(&explored, &failing);
+            let mut more = false;
+            for (node, _) in faults.iter().flat_map(|fault| &fault.trail) {
+                if let Some(condition) = asked_at(self.index, node.index()) {
+                    more |= self.slice.watch(self.index, condition, &mut self.seen);
+                    more |= self.seen.insert(node.index());
+                }
+            }
+            if !more {
+                return Some(faults);
+            }
+        }
+    }
+
+    fn system(&self, detail: Detail) -> System<'i, 'g> {
+        let judges = |node: usize| {
+            let here = self.at.get(&node).into_iter().flatten();
+            here.filter_map(|duty| Some(self.duties.get(*duty)?.alike())).collect::<Vec<_>>().join(";")
+        };
+        System::build(self.index, &self.slice, &self.seen, &judges, detail, None)
+    }
+
+    fn walk<'s>(&self, system: &'s System<'i, 'g>) -> (Explored<'s, 'i, 'g>, Failing) {
+        let checks: Vec<Check> = self.duties.iter().map(|duty| duty.check(system)).collect();
+        let mut failing = Failing::new();
+        let mut note = |duty: usize, node: Option<usize>, far: u32, ends: Ends| {
+            let nearest = failing.entry((duty, node)).or_insert(Nearest { far, ends });
+            if far < nearest.far {
+                *nearest = Nearest { far, ends };
+            }
+        };
+        let broken = |duty: usize, state: &[u64]| {
+            checks.get(duty).is_some_and(|check| check.fails(system, state))
+        };
+        let explored = Explored::of(system, &mut |before, moved, after, far| {
+            for duty in &self.everywhere {
+                // Only where it comes to be broken: afterwards it is the same fault.
+                if broken(*duty, after) && !broken(*duty, before) {
+                    note(*duty, system.nodes.get(moved.node).map(|kept| kept.node), far, Ends::By(moved));
+                }
+            }
+        });
+        let mut here: Vec<Vec<usize>> = vec![Vec::new(); system.nodes.len()];
+        for (node, duties) in &self.at {
+            if let Some(all) = system.kept.get(*node).copied().flatten().and_then(|kept| here.get_mut(kept)) {
+                all.extend(duties);
+            }
+        }
+        for id in 0..explored.count() {
+            let state = explored.state(id);
+            let far = explored.far(id);
+            system.standing_at(state, |at| {
+                for duty in here.get(at).into_iter().flatten() {
+                    if broken(*duty, state) {
+                        note(*duty, system.nodes.get(at).map(|kept| kept.node), far, Ends::At(id));
+                    }
+                }
+            });
+            // A subtask by itself begins in whatever state its callers owe it; that is judged with them.
+            if explored.came(id).is_none() && !self.index.graph.heading.subtask {
+                for duty in self.everywhere.iter().filter(|duty| broken(**duty, state)) {
+                    note(*duty, None, 0, Ends::At(id));
+                }
+            }
+        }
+        (explored, failing)
+    }
+
+    fn faults(&self, explored: &Explored<'_, 'i, 'g>, failing: &Failing) -> Vec<Fault<'g>> {
+        let system = explored.system;
+        let mut faults: Vec<Fault<'g>> = Vec::new();
+        // Freed acts that are alike are told once, the nearest of them.
+        let mut told: BTreeMap<(String, Option<usize>), usize> = BTreeMap::new();
+        let mut by_length: Vec<(&(usize, Option<usize>), &Nearest)> = failing.iter().collect();
+        by_length.sort_by_key(|((duty, node), nearest)| (nearest.far, *duty, *node));
+        for ((duty, node), nearest) in by_length {
+            let Some(duty) = self.duties.get(*duty) else { continue };
+            let key = (duty.alike(), node.map(|node| system.peer(node)));
+            let node = node.map(NodeId::new);
+            if let Some(fault) = told.get(&key).and_then(|position| faults.get_mut(*position)) {
+                fault.alike.extend(node.map(|node| (duty.key(), node)));
+                continue;
+            }
+            told.insert(key, faults.len());
+            let (mut trail, state) = match nearest.ends {
+                Ends::At(id) => (explored.trail(id), explored.state(id).to_vec()),
+                Ends::By(moved) => (explored.trail_by(moved), explored.after(moved)),
+            };
+            if let (Duty::Stuck { .. }, Some(node)) = (duty, node) {
+                // Whoever is not told of has finished by then.
+                explored.unseen(node.index(), &mut trail);
+            }
+            let shown = if duty.place().is_some() { node } else { None };
+            faults.push(Fault {
+                duty: duty.clone(),
+                node,
+                path: path(self.index, &self.seen, &trail, shown),
+                values: system.values(&state),
+                lack: match duty {
+                    Duty::Assertion { assertion, .. } => lack(&assertion.condition, system, &state),
+                    Duty::Interlock { interlock } => lack(&interlock.holds, system, &state),
+                    Duty::Restore { .. }
+                    | Duty::SafeToLeave { .. }
+                    | Duty::AsFound { .. }
+                    | Duty::Leaves { .. }
+                    | Duty::Taken { .. }
+                    | Duty::Stuck { .. } => Lack::Value,
+                },
+                trail,
+                waits: system.waiting(&state).into_iter().map(NodeId::new).collect(),
+                alike: Vec::new(),
+            });
+        }
+        // Of those that are alike, some may be reached only after the others: all of them fail.
+        for fault in &mut faults {
+            let Some(node) = fault.node else { continue };
+            let own = system.peer(node.index());
+            let known: BTreeSet<NodeId> =
+                fault.alike.iter().map(|(_, node)| *node).chain([node]).collect();
+            let peers = system.nodes.iter().map(|kept| NodeId::new(kept.node));
+            for peer in peers.filter(|peer| system.peer(peer.index()) == own && !known.contains(peer)) {
+                let asks = fault.duty.alike();
+                let here = self.at.get(&peer.index()).into_iter().flatten().chain(&self.everywhere);
+                let same = here.filter_map(|duty| self.duties.get(*duty)).find(|duty| duty.alike() == asks);
+                fault.alike.extend(same.map(|duty| (duty.key(), peer)));
+            }
+        }
+        faults
     }
 }

@@ -80,6 +80,14 @@ fn block(speak: Speaker<'_>, facts: &Facts, places: &Places, item: &Outline) -> 
         Outline::AnyOrder { node, items } => {
             vec![group(speak.phrases.label("any-order"), Some(*node), None, inner(items))]
         }
+        Outline::Together { node, lanes } => lanes
+            .iter()
+            .map(|lane| {
+                let who = speak.phrases.name(&lane.by);
+                let label = speak.say("together", &[("who", who)]);
+                group(label, Some(*node), None, inner(&lane.items))
+            })
+            .collect(),
         Outline::Group { items } => {
             vec![group(speak.phrases.label("group-as-one"), None, None, inner(items))]
         }

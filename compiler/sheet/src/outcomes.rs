@@ -131,9 +131,12 @@ fn stands(speak: Speaker<'_>, facts: &Facts, node: NodeId, way: Way) -> Option<S
             NodeKind::Act(_) | NodeKind::Pass | NodeKind::Enter { .. } | NodeKind::Leave { .. } => {
                 at = speak.graph.follow(at, Way::Next)?.1;
             }
-            NodeKind::Branch(_) | NodeKind::AnyOrder { .. } | NodeKind::ChildDone { .. } => {
-                return None;
-            }
+            NodeKind::Branch(_)
+            | NodeKind::AnyOrder { .. }
+            | NodeKind::ChildDone { .. }
+            | NodeKind::Together { .. }
+            | NodeKind::LaneDone { .. }
+            | NodeKind::Await(_) => return None,
         }
     }
     None

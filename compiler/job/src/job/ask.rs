@@ -22,8 +22,8 @@ pub enum Ask {
     Text { node: NodeId, reading: ReadingId },
     /// Nothing is typed: the result is shown and taken.
     Result { node: NodeId, reading: ReadingId },
-    /// Which freed child is done next.
-    Child { node: NodeId, children: Vec<u16> },
+    /// Which freed child is done next, or who goes on; as they are said.
+    Child { node: NodeId, children: Vec<u16>, said: Vec<String> },
     /// The job has ended.
     Ended { node: NodeId },
 }

@@ -12,7 +12,7 @@ use crate::judge::{choose, judge, typed_number, within};
 use crate::record::{Record, ValueEntry};
 use close::value_entry;
 use locknut_graph::{
-    Act, ActKind, Choice, Marking, NodeId, NodeKind, ReadingId, ReadingKind, StepGraph, StepId,
+    Act, ActKind, Choice, Marking, Moment, NodeId, NodeKind, ReadingId, ReadingKind, StepGraph,
     VariableId, VariableKind, Way,
 };
 use locknut_quantity::{Exact, Units};
@@ -28,9 +28,9 @@ pub struct Job<'a> {
     values: Vec<u8>,
     proved: Vec<bool>,
     waited: Vec<Exact>,
-    /// At the end of a step that a wait counts from: how long each variable had then had its value;
-    /// none once it has been written since.
-    at_step_end: BTreeMap<StepId, Vec<Option<Exact>>>,
+    /// At a moment that a wait counts from: how long each variable had then had its value; none once
+    /// it has been written since.
+    at_moment: BTreeMap<Moment, Vec<Option<Exact>>>,
     readings: Readings,
     record: Record,
     variant: Vec<VariableId>,
@@ -49,7 +49,7 @@ impl<'a> Job<'a> {
             values: graph.variables.iter().map(|variable| variable.normal).collect(),
             proved: vec![false; count],
             waited: vec![Exact::zero(); count],
-            at_step_end: BTreeMap::new(),
+            at_moment: BTreeMap::new(),
             readings: Readings::new(),
             record: Record::new(&heading.name, revision, source),
             variant: Vec::new(),
@@ -105,11 +105,23 @@ impl<'a> Job<'a> {
         let node = self.marking.at;
         match &self.graph.node(node).kind {
             NodeKind::Act(act) => self.ask_act(node, act),
-            NodeKind::AnyOrder { .. } => Ask::Child { node, children: self.children() },
+            NodeKind::AnyOrder { .. } => {
+                let children = self.children();
+                let said = children.iter().map(|child| format!("part {}", child + 1)).collect();
+                Ask::Child { node, children, said }
+            }
+            NodeKind::Together { lanes } => {
+                let children = self.children();
+                let who = |lane: &u16| lanes.get(usize::from(*lane)).map(|by| by.said.clone());
+                let said = children.iter().filter_map(who).collect();
+                Ask::Child { node, children, said }
+            }
             NodeKind::End(_)
             | NodeKind::Pass
             | NodeKind::Branch(_)
             | NodeKind::ChildDone { .. }
+            | NodeKind::LaneDone { .. }
+            | NodeKind::Await(_)
             | NodeKind::Repeat(_)
             | NodeKind::Enter { .. }
             | NodeKind::Leave { .. } => Ask::Ended { node },
@@ -145,8 +157,7 @@ impl<'a> Job<'a> {
     }
 
     fn children(&self) -> Vec<u16> {
-        self.marking
-            .ways(self.graph)
+        self.open_ways()
             .into_iter()
             .filter_map(|way| if let Way::Child(child) = way { Some(child) } else { None })
             .collect()
@@ -182,7 +193,7 @@ impl<'a> Job<'a> {
                 self.take(node, reading, Taken::Text(text.clone()), values, "read", at)
             }
             Ask::Result { node, reading } => self.result(node, reading, at),
-            Ask::Child { node, children } => {
+            Ask::Child { node, children, .. } => {
                 let Answer::Picked(picked) = answer else { return Err(Refused::NoAnswer) };
                 let child = children.get(*picked).copied().ok_or(Refused::NoAnswer)?;
                 let way = Way::Child(child);

@@ -223,6 +223,9 @@ fn parts_of(kind: &NodeKind) -> usize {
         | NodeKind::Branch(_)
         | NodeKind::AnyOrder { .. }
         | NodeKind::ChildDone { .. }
+        | NodeKind::Together { .. }
+        | NodeKind::LaneDone { .. }
+        | NodeKind::Await(_)
         | NodeKind::Repeat(_)
         | NodeKind::End(_) => 0,
     }
@@ -235,7 +238,7 @@ fn parts_in(effect: &Effect) -> usize {
         | Effect::Prove { .. }
         | Effect::Wait { .. }
         | Effect::WaitSince { .. }
-        | Effect::StepEnds { .. }
+        | Effect::Mark { .. }
         | Effect::Take { .. }
         | Effect::Afresh { .. } => 1,
     }

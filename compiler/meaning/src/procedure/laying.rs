@@ -10,7 +10,7 @@ use super::variant::Variant;
 use crate::World;
 use crate::world::{Model, Reader};
 use locknut_finding::{Findings, Span};
-use locknut_graph::{Assertion, Outline, ReadingId, VariableId};
+use locknut_graph::{Assertion, Moment, Outline, ReadingId, VariableId, Words};
 use locknut_syntax::tree::Item;
 use std::collections::BTreeMap;
 
@@ -48,6 +48,8 @@ pub(super) struct Laying<'w> {
     /// Ways that end the job, but for what is done at the end.
     pub(super) to_done: Ways,
     pub(super) stretch: Stretch,
+    /// Whose lane is being laid, where people work side by side.
+    pub(super) lane: Option<Words>,
     /// The line that ended the last way on.
     pub(super) last_end: Option<Span>,
     pub(super) found: Findings,
@@ -101,6 +103,7 @@ impl<'w> Laying<'w> {
             at_the_end: Vec::new(),
             to_done: Ways::default(),
             stretch: Stretch::Procedure,
+            lane: None,
             last_end: None,
             found: Findings::default(),
         }
@@ -111,6 +114,11 @@ impl<'w> Laying<'w> {
         let names = InScope { scope: &self.scope, variant: &self.variant };
         let reader = Reader { world: self.world, model: Some(self.model), readings: &names };
         ask(&reader, &mut self.found)
+    }
+
+    /// The beginning of a wait beside another person; none where nobody else is at work.
+    pub(super) fn wait_begins(&self) -> Option<Moment> {
+        self.lane.as_ref().and(self.build.step).map(Moment::WaitBegin)
     }
 
     /// What the source says at a place.

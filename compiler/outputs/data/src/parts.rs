@@ -5,7 +5,7 @@ use crate::value::{
     expression, limit, prose, quantity, range,
 };
 use locknut_graph::{
-    Act, ActKind, Choice, ComputedLimit, Effect, End, NodeKind, Prefer, StepGraph, Verdict, Way,
+    Act, ActKind, Choice, ComputedLimit, Effect, End, Moment, NodeKind, Prefer, StepGraph, Verdict, Way,
 };
 use locknut_quantity::Units;
 use serde::Serialize;
@@ -16,8 +16,8 @@ pub(crate) enum EffectData {
     Set { variable: u16, value: u8 },
     Prove { variable: u16 },
     Wait { seconds: String },
-    WaitSince { seconds: String, step: u16 },
-    StepEnds { step: u16 },
+    WaitSince { seconds: String, moment: String },
+    Mark { moment: String },
     Take { reading: u16 },
     Void { readings: Vec<u16>, proofs: Vec<u16> },
     Afresh { repeat: u16 },
@@ -28,16 +28,24 @@ pub(crate) fn effect(from: &Effect) -> EffectData {
         Effect::Set { variable, value } => EffectData::Set { variable: variable.0, value: *value },
         Effect::Prove { variable } => EffectData::Prove { variable: variable.0 },
         Effect::Wait { seconds } => EffectData::Wait { seconds: exact(seconds) },
-        Effect::WaitSince { seconds, step } => {
-            EffectData::WaitSince { seconds: exact(seconds), step: step.0 }
+        Effect::WaitSince { seconds, moment } => {
+            EffectData::WaitSince { seconds: exact(seconds), moment: moment_word(*moment) }
         }
-        Effect::StepEnds { step } => EffectData::StepEnds { step: step.0 },
+        Effect::Mark { moment } => EffectData::Mark { moment: moment_word(*moment) },
         Effect::Take { reading } => EffectData::Take { reading: reading.0 },
         Effect::Void { readings, proofs } => EffectData::Void {
             readings: readings.iter().map(|reading| reading.0).collect(),
             proofs: proofs.iter().map(|variable| variable.0).collect(),
         },
         Effect::Afresh { repeat } => EffectData::Afresh { repeat: repeat.0 },
+    }
+}
+
+/// A moment by its word: `end 3` is the end of step 3, `begin 3` the beginning of its wait.
+pub(crate) fn moment_word(from: Moment) -> String {
+    match from {
+        Moment::StepEnd(step) => format!("end {}", step.0),
+        Moment::WaitBegin(step) => format!("begin {}", step.0),
     }
 }
 
@@ -62,6 +70,9 @@ pub(crate) enum NodeData {
     Branch { condition: ConditionData },
     AnyOrder { children: usize },
     ChildDone { order: usize },
+    Together { lanes: Vec<String> },
+    LaneDone { together: usize },
+    Await { condition: ConditionData },
     Repeat { repeat: u16 },
     Enter { call: u16, subtask: String },
     Leave { call: u16, subtask: String },
@@ -83,6 +94,11 @@ pub(crate) fn node(kind: &NodeKind, units: &Units) -> NodeData {
         NodeKind::Branch(from) => NodeData::Branch { condition: condition(from, units) },
         NodeKind::AnyOrder { children } => NodeData::AnyOrder { children: *children },
         NodeKind::ChildDone { order } => NodeData::ChildDone { order: order.index() },
+        NodeKind::Together { lanes } => NodeData::Together {
+            lanes: lanes.iter().map(|by| by.name.clone()).collect(),
+        },
+        NodeKind::LaneDone { together } => NodeData::LaneDone { together: together.index() },
+        NodeKind::Await(from) => NodeData::Await { condition: condition(from, units) },
         NodeKind::Repeat(id) => NodeData::Repeat { repeat: id.0 },
         NodeKind::Enter { call, subtask, .. } => {
             NodeData::Enter { call: *call, subtask: subtask.clone() }
@@ -132,7 +148,7 @@ pub(crate) enum AskData {
     Wait {
         seconds: String,
         #[serde(skip_serializing_if = "Option::is_none")]
-        since: Option<u16>,
+        since: Option<String>,
     },
     Measure {
         reading: u16,
@@ -248,7 +264,7 @@ fn ask(kind: &ActKind, units: &Units) -> AskData {
         ActKind::Do => AskData::Do,
         ActKind::Confirm => AskData::Confirm,
         ActKind::Wait { seconds, since, .. } => {
-            AskData::Wait { seconds: exact(seconds), since: since.map(|step| step.0) }
+            AskData::Wait { seconds: exact(seconds), since: since.map(moment_word) }
         }
         ActKind::Measure { reading, expect, verdict: after } => AskData::Measure {
             reading: reading.0,

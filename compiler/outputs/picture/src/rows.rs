@@ -62,6 +62,11 @@ fn gather(graph: &StepGraph, items: &[Outline], rows: &mut Vec<Row>) {
                     framed(graph, &way_text(graph, *node, arm.way), &arm.items, rows);
                 }
             }
+            Outline::Together { lanes, .. } => {
+                for lane in lanes {
+                    framed(graph, &format!("side by side: {}", lane.by.said), &lane.items, rows);
+                }
+            }
             Outline::Outcome { node, way, items, .. } => {
                 framed(graph, &way_text(graph, *node, *way), items, rows);
             }

@@ -1,16 +1,25 @@
 //! Exploring a graph on a slice of its variables.
 //!
-//! A *slice* is what one group of properties can depend on. Everything else is passed over: a freed
-//! child that touches nothing of the slice is taken as done at once, and of freed children that look
-//! alike on the slice only the first that is left is tried, so their progress is a count. Both are
-//! exact, since a freed step is done as a whole and what it does elsewhere cannot be seen here.
+//! A *slice* is what one group of properties can depend on. An [`Index`] of the graph is made once; for
+//! each slice a [`System`] keeps the nodes that it can notice, and [`Explored`] holds all its states.
 
-mod alike;
+#![expect(
+    clippy::indexing_slicing,
+    reason = "positions are made in this module, for its own tables; none comes from outside"
+)]
+
+mod bits;
 mod explore;
-mod hold;
+mod index;
+mod layout;
+mod pieces;
 mod slice;
-mod state;
+mod system;
 
-pub(crate) use explore::{Explored, MOST_STATES, between, explore};
-pub(crate) use slice::Slice;
-pub(crate) use state::State;
+pub(crate) use bits::Bits;
+pub(crate) use explore::{Explored, MOST_STATES, Move};
+pub(crate) use index::{Cell, Index};
+pub(crate) use layout::Asks;
+pub(crate) use pieces::readings_of;
+pub(crate) use slice::{Slice, asked_at};
+pub(crate) use system::{Detail, System, condition_key};

@@ -2,24 +2,31 @@
 
 use crate::{Failing, Trail, Values};
 use locknut_graph::{
-    Condition, Effect, End, Marking, NodeId, NodeKind, StepGraph, StepId, Test, VariableId, Way,
+    Act, Condition, Effect, End, Expression, Marking, Moment, NodeId, NodeKind, ReadingId, StepGraph,
+    Test, VariableId, Verdict, Way,
 };
-use locknut_quantity::Exact;
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use locknut_quantity::{Exact, Range};
+use std::collections::{BTreeMap, BTreeSet, HashSet, VecDeque};
 
 /// Longer waits than anyone asks for are all the same.
-fn cap() -> Exact {
-    Exact::from_integer(4.into())
+const CAP: u8 = 4;
+
+/// Whole seconds: no graph here asks for others.
+fn whole_seconds(seconds: &Exact) -> u8 {
+    u8::try_from(seconds.to_integer()).unwrap()
 }
 
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 struct Whole {
     marking: Marking,
     values: Values,
     proved: BTreeSet<VariableId>,
-    waited: BTreeMap<VariableId, Exact>,
-    /// At a step's end: how long each variable had had its value; gone once it is written.
-    then: BTreeMap<(StepId, VariableId), Exact>,
+    waited: BTreeMap<VariableId, u8>,
+    /// At a moment: how long each variable had had its value; gone once it is written.
+    then: BTreeMap<(Moment, VariableId), u8>,
+    /// What was read, in halves; what is asked for and was never read is made up once.
+    read: BTreeMap<ReadingId, i32>,
+    taken: BTreeSet<ReadingId>,
     found: BTreeMap<u16, Values>,
 }
 
@@ -44,22 +51,27 @@ fn starts(graph: &StepGraph) -> Vec<Whole> {
             })
             .collect();
     }
-    let zero = Exact::from_integer(0.into());
     all.into_iter()
         .map(|values| Whole {
             marking: Marking::start(graph),
             values,
             proved: BTreeSet::new(),
-            waited: ids.iter().map(|id| (*id, zero.clone())).collect(),
+            waited: ids.iter().map(|id| (*id, 0)).collect(),
             then: BTreeMap::new(),
+            read: BTreeMap::new(),
+            taken: BTreeSet::new(),
             found: BTreeMap::new(),
         })
         .collect()
 }
 
-fn after(graph: &StepGraph, whole: &Whole, way: Way) -> Option<Whole> {
+/// What a gauge may show, in halves: below, at and above each bound.
+const SHOWN: std::ops::RangeInclusive<i32> = 1..=5;
+
+fn after(graph: &StepGraph, whole: &Whole, way: Way) -> Vec<Whole> {
+    let Some(marking) = whole.marking.take(graph, way) else { return Vec::new() };
     let mut next = whole.clone();
-    next.marking = whole.marking.take(graph, way)?;
+    next.marking = marking;
     let at = whole.marking.at;
     match &graph.node(at).kind {
         NodeKind::Enter { call, .. } => {
@@ -70,11 +82,40 @@ fn after(graph: &StepGraph, whole: &Whole, way: Way) -> Option<Whole> {
         }
         _ => {}
     }
-    let (edge, _) = graph.follow(at, way)?;
-    for effect in graph.node(at).effects.iter().chain(&edge.effects) {
-        apply(&mut next, effect);
+    let mut all = vec![next];
+    if let Some(act) = graph.node(at).act().filter(|act| act.kind.reading().is_some()) {
+        all = SHOWN
+            .filter(|shown| fits(act, way, *shown))
+            .flat_map(|shown| {
+                all.iter().map(move |next| {
+                    let mut next = next.clone();
+                    next.read.insert(act.kind.reading().unwrap(), shown);
+                    next
+                })
+            })
+            .collect();
     }
-    Some(next)
+    let (edge, _) = graph.follow(at, way).unwrap();
+    for effect in graph.node(at).effects.iter().chain(&edge.effects) {
+        all.iter_mut().for_each(|next| apply(next, effect));
+    }
+    all
+}
+
+fn inside(range: &Range, shown: i32) -> bool {
+    range.contains(&Exact::new(shown.into(), 2.into()))
+}
+
+/// Whether a reading goes this way.
+fn fits(act: &Act, way: Way, shown: i32) -> bool {
+    match (act.kind.verdict().unwrap(), way) {
+        (Verdict::Accept { limit, .. }, Way::Accepted) => inside(&limit.limit.range, shown),
+        (Verdict::Accept { limit, .. }, Way::Otherwise) => !inside(&limit.limit.range, shown),
+        (Verdict::Arms(arms), Way::Arm(arm)) => {
+            inside(&arms[usize::from(arm)].range.as_ref().unwrap().range, shown)
+        }
+        _ => true,
+    }
 }
 
 fn apply(whole: &mut Whole, effect: &Effect) {
@@ -82,7 +123,7 @@ fn apply(whole: &mut Whole, effect: &Effect) {
         Effect::Set { variable, value } => {
             whole.values.insert(*variable, *value);
             whole.proved.remove(variable);
-            whole.waited.insert(*variable, Exact::from_integer(0.into()));
+            whole.waited.insert(*variable, 0);
             whole.then.retain(|(_, of), _| of != variable);
         }
         Effect::Prove { variable } => {
@@ -90,23 +131,32 @@ fn apply(whole: &mut Whole, effect: &Effect) {
         }
         Effect::Wait { seconds } => {
             for waited in whole.waited.values_mut() {
-                *waited = (&*waited + seconds).min(cap());
+                *waited = (*waited + whole_seconds(seconds)).min(CAP);
             }
         }
-        Effect::WaitSince { seconds, step } => {
+        Effect::WaitSince { seconds, moment } => {
             for (variable, waited) in &mut whole.waited {
-                if let Some(then) = whole.then.get(&(*step, *variable)) {
-                    *waited = (then + seconds).min(cap()).max(waited.clone());
+                if let Some(then) = whole.then.get(&(*moment, *variable)) {
+                    *waited = (then + whole_seconds(seconds)).min(CAP).max(*waited);
                 }
             }
         }
-        Effect::StepEnds { step } => {
+        Effect::Mark { moment } => {
             for (variable, waited) in &whole.waited {
-                whole.then.insert((*step, *variable), waited.clone());
+                whole.then.insert((*moment, *variable), *waited);
             }
         }
-        Effect::Void { proofs, .. } => whole.proved.retain(|variable| !proofs.contains(variable)),
-        Effect::Take { .. } | Effect::Afresh { .. } => {}
+        Effect::Void { proofs, readings } => {
+            whole.proved.retain(|variable| !proofs.contains(variable));
+            for reading in readings {
+                whole.read.remove(reading);
+                whole.taken.remove(reading);
+            }
+        }
+        Effect::Take { reading } => {
+            whole.taken.insert(*reading);
+        }
+        Effect::Afresh { .. } => {}
     }
 }
 
@@ -124,10 +174,45 @@ fn holds(whole: &Whole, condition: &Condition) -> bool {
         }
         Condition::Test(Test::Held { variable, values, seconds, under, .. }) => {
             values.contains(&whole.values[variable])
-                && (whole.waited[variable] >= *seconds) != *under
+                && (whole.waited[variable] >= whole_seconds(seconds)) != *under
         }
-        Condition::Test(Test::Within { .. }) => panic!("no readings here"),
+        Condition::Test(Test::Within { value: Expression::Reading(reading), range, .. }) => {
+            inside(range, whole.read[reading])
+        }
+        Condition::Test(Test::Within { .. }) => panic!("no sums here"),
     }
+}
+
+/// The same state with every reading known that a branch asks for.
+fn made_up(graph: &StepGraph, whole: &Whole) -> Vec<Whole> {
+    let mut all = vec![whole.clone()];
+    for reading in asked(graph, whole.marking.at) {
+        all = all
+            .into_iter()
+            .flat_map(|whole| {
+                let known = whole.read.get(&reading).copied();
+                let shown = known.map_or(SHOWN, |shown| shown..=shown);
+                shown.map(move |shown| {
+                    let mut whole = whole.clone();
+                    whole.read.insert(reading, shown);
+                    whole
+                })
+            })
+            .collect();
+    }
+    all
+}
+
+/// Readings that a branch asks for.
+fn asked(graph: &StepGraph, at: NodeId) -> Vec<ReadingId> {
+    let NodeKind::Branch(condition) = &graph.node(at).kind else { return Vec::new() };
+    let tests = condition.tests().into_iter();
+    tests
+        .filter_map(|test| match test {
+            Test::Within { value: Expression::Reading(reading), .. } => Some(*reading),
+            _ => None,
+        })
+        .collect()
 }
 
 fn ways(graph: &StepGraph, whole: &Whole) -> Vec<Way> {
@@ -135,6 +220,17 @@ fn ways(graph: &StepGraph, whole: &Whole) -> Vec<Way> {
     match &graph.node(whole.marking.at).kind {
         NodeKind::Branch(condition) => {
             vec![if holds(whole, condition) { Way::Arm(0) } else { Way::Arm(1) }]
+        }
+        NodeKind::Together { .. } => {
+            let free = |way: &Way| {
+                let Way::Child(lane) = way else { return true };
+                let node = whole.marking.next_in_lane(*lane).unwrap();
+                match &graph.node(node).kind {
+                    NodeKind::Await(condition) => holds(whole, condition),
+                    _ => true,
+                }
+            };
+            all.into_iter().filter(free).collect()
         }
         _ => all,
     }
@@ -156,6 +252,26 @@ fn fails(
                 before.map(|before| before.marking.at),
             ));
         }
+    }
+    if let NodeKind::Together { .. } = graph.node(at).kind
+        && ways(graph, whole).is_empty()
+    {
+        failing.push(("stuck".into(), Some(at)));
+    }
+    // Whoever stands in a lane may be next: what is asked of the next node must hold at any time.
+    let lanes = (0..2).filter_map(|lane| whole.marking.next_in_lane(lane));
+    let side_by_side = matches!(graph.node(at).kind, NodeKind::Together { .. });
+    for node in lanes.filter(|_| side_by_side) {
+        failing.extend(fails_at(graph, whole, node));
+    }
+    failing.extend(fails_at(graph, whole, at));
+    failing
+}
+
+fn fails_at(graph: &StepGraph, whole: &Whole, at: NodeId) -> Vec<(String, Option<NodeId>)> {
+    let mut failing = Vec::new();
+    for reading in asked(graph, at).into_iter().filter(|reading| !whole.taken.contains(reading)) {
+        failing.push((format!("taken {}", reading.0), Some(at)));
     }
     match &graph.node(at).kind {
         NodeKind::Act(act) => {
@@ -187,9 +303,11 @@ fn fails(
     failing
 }
 
-/// Walks everything, breadth first; `visit` gets each state, how it was reached, and how far it is.
-fn walk(graph: &StepGraph, visit: &mut dyn FnMut(&Whole, Option<&Whole>, usize)) {
-    let mut known = BTreeSet::new();
+/// Walks everything, the nearest first; `visit` gets each state, how it was reached, and how many nodes
+/// were done. Whose turn it is costs nothing.
+/// False where there are too many.
+fn walk(graph: &StepGraph, visit: &mut dyn FnMut(&Whole, Option<&Whole>, usize)) -> bool {
+    let mut known = HashSet::new();
     let mut open: VecDeque<(Whole, Option<Whole>, usize)> =
         starts(graph).into_iter().map(|start| (start, None, 0)).collect();
     while let Some((whole, before, far)) = open.pop_front() {
@@ -197,22 +315,42 @@ fn walk(graph: &StepGraph, visit: &mut dyn FnMut(&Whole, Option<&Whole>, usize))
         if !known.insert(whole.clone()) {
             continue;
         }
-        for way in ways(graph, &whole) {
-            if let Some(next) = after(graph, &whole, way) {
-                open.push_back((next, Some(whole.clone()), far + 1));
+        if known.len() > MOST {
+            return false;
+        }
+        for asked in made_up(graph, &whole) {
+            for way in ways(graph, &asked) {
+                for next in after(graph, &asked, way) {
+                    if is_turn(graph, &whole, way) {
+                        open.push_front((next, Some(whole.clone()), far));
+                    } else {
+                        open.push_back((next, Some(whole.clone()), far + 1));
+                    }
+                }
             }
         }
     }
+    true
 }
 
-pub(crate) fn failing(graph: &StepGraph) -> Failing {
+/// Whether a way only says who is next.
+fn is_turn(graph: &StepGraph, whole: &Whole, way: Way) -> bool {
+    let together = matches!(graph.node(whole.marking.at).kind, NodeKind::Together { .. });
+    together && matches!(way, Way::Child(_))
+}
+
+/// A graph with more states than this says nothing that smaller ones do not.
+const MOST: usize = 5_000;
+
+/// What fails; none where there is too much to try.
+pub(crate) fn failing(graph: &StepGraph) -> Option<Failing> {
     let mut failing = Failing::new();
-    walk(graph, &mut |whole, before, _| {
+    let done = walk(graph, &mut |whole, before, _| {
         for (duty, node) in fails(graph, whole, before) {
             failing.entry(duty).or_default().insert(node.map(NodeId::index));
         }
     });
-    failing
+    done.then_some(failing)
 }
 
 /// The fewest ways after which a duty fails at a node.
@@ -235,11 +373,19 @@ pub(crate) fn replay(
 ) -> Result<usize, String> {
     let mut reached: Vec<(Whole, Option<Whole>)> =
         starts(graph).into_iter().map(|start| (start, None)).collect();
+    let mut length = 0;
     for (at, way) in trail {
+        let turn = reached.first().is_some_and(|(whole, _)| is_turn(graph, whole, *way));
+        length += usize::from(!turn);
         reached = reached
             .into_iter()
-            .filter(|(whole, _)| whole.marking.at == *at && ways(graph, whole).contains(way))
-            .filter_map(|(whole, _)| Some((after(graph, &whole, *way)?, Some(whole))))
+            .filter(|(whole, _)| whole.marking.at == *at)
+            .flat_map(|(whole, _)| made_up(graph, &whole))
+            .filter(|whole| ways(graph, whole).contains(way))
+            .flat_map(|whole| {
+                let all = after(graph, &whole, *way);
+                all.into_iter().map(move |next| (next, Some(whole.clone())))
+            })
             .collect();
     }
     let ends = |(whole, before): &(Whole, Option<Whole>)| {
@@ -248,7 +394,7 @@ pub(crate) fn replay(
             .any(|(failed, at)| failed == duty && *at == node)
     };
     if reached.iter().any(ends) {
-        Ok(trail.len())
+        Ok(length)
     } else {
         Err(format!("the path does not lead there: {trail:?}"))
     }

@@ -2,11 +2,12 @@
 
 use locknut_finding::Span;
 use locknut_graph::{
-    Act, ActKind, Assertion, Because, Condition, DiGraph, Edge, Effect, End, Heading, Interlock,
-    Line, Node, NodeId, NodeKind, Prose, Repeat, RepeatId, Restore, Step, StepGraph, StepId, Test,
-    Value, Variable, VariableId, VariableKind, Way, Words,
+    Act, ActArm, ActKind, Assertion, Because, Condition, DiGraph, Edge, Effect, End, Expression,
+    Heading, Interlock, Line, Moment, Node, NodeId, NodeKind, Prose, Reading, ReadingId,
+    ReadingKind, Repeat, RepeatId, Restore, SourcedLimit, Step, StepGraph, StepId, Test, Value,
+    Variable, VariableId, VariableKind, Verdict, Way, Words,
 };
-use locknut_quantity::Exact;
+use locknut_quantity::{Exact, KindId, Limit, Range, UnitId};
 
 /// Small numbers that come again: xorshift64* (G. Marsaglia, 2003; multiplier after S. Vigna, 2016).
 struct Random(u64);
@@ -32,7 +33,13 @@ struct Build {
     repeats: Vec<Repeat>,
     calls: u16,
     named: usize,
+    readings: usize,
+    /// Inside a lane no people work side by side.
+    in_lane: bool,
 }
+
+/// Readings of a graph at most.
+const READINGS: usize = 2;
 
 /// Ways that are not yet led anywhere: from a node, by a way, with effects.
 type Loose = Vec<(NodeId, Way, Vec<Effect>)>;
@@ -48,6 +55,8 @@ pub(crate) fn graph(seed: u64) -> StepGraph {
         repeats: Vec::new(),
         calls: 0,
         named: 0,
+        readings: 0,
+        in_lane: false,
     };
     let start = build.node(NodeKind::Pass, Vec::new());
     let length = 2 + build.random.below(3);
@@ -148,7 +157,16 @@ impl Build {
     }
 
     fn item(&mut self, loose: Loose, depth: usize) -> Loose {
-        match self.random.below(if depth == 0 { 5 } else { 10 }) {
+        match self.random.below(if depth == 0 { 7 } else { 14 }) {
+            5 => self.measure(loose),
+            6 if self.in_lane => {
+                let condition = self.plain();
+                let wait = self.node(NodeKind::Await(condition), Vec::new());
+                self.join(loose, wait);
+                vec![(wait, Way::Next, Vec::new())]
+            }
+            6 => self.measure(loose),
+            12 | 13 if !self.in_lane => self.together(loose, depth),
             0 => self.wait(loose),
             1 => self.since(loose, depth),
             2 => {
@@ -164,15 +182,24 @@ impl Build {
                 self.join(loose, act);
                 vec![(act, Way::Next, Vec::new())]
             }
-            5 | 6 => self.any_order(loose, depth),
-            7 => self.branch(loose, depth),
-            8 => self.reading(loose, depth),
+            7 | 8 => self.any_order(loose, depth),
+            9 | 10 => self.branch(loose, depth),
+            11 => self.reading(loose, depth),
             _ => self.call(loose, depth),
         }
     }
 
     fn wait(&mut self, loose: Loose) -> Loose {
         let seconds = Exact::from_integer((1 + self.random.below(2)).into());
+        if self.in_lane {
+            // Beside another person a wait has a beginning, and the other may write before its end.
+            let moment = Moment::WaitBegin(StepId(u16::try_from(self.flow.node_count()).unwrap()));
+            let begin = self.node(NodeKind::Pass, vec![Effect::Mark { moment }]);
+            self.join(loose, begin);
+            let act = self.act(ActKind::Do, vec![Effect::WaitSince { seconds, moment }], false);
+            self.join(vec![(begin, Way::Next, Vec::new())], act);
+            return vec![(act, Way::Next, Vec::new())];
+        }
         let act = self.act(ActKind::Do, vec![Effect::Wait { seconds }], false);
         self.join(loose, act);
         vec![(act, Way::Next, Vec::new())]
@@ -185,14 +212,75 @@ impl Build {
         let act = self.act(ActKind::Do, effects, false);
         self.join(loose, act);
         self.steps.push(self.step(act));
-        let end = self.node(NodeKind::Pass, vec![Effect::StepEnds { step }]);
+        let end = self.node(NodeKind::Pass, vec![Effect::Mark { moment: Moment::StepEnd(step) }]);
         self.join(vec![(act, Way::Next, Vec::new())], end);
         let between =
             self.sequence(vec![(end, Way::Next, Vec::new())], 1, depth.saturating_sub(1).min(1));
         let seconds = Exact::from_integer((1 + self.random.below(3)).into());
-        let wait = self.act(ActKind::Do, vec![Effect::WaitSince { seconds, step }], false);
+        let wait = self.act(ActKind::Do, vec![Effect::WaitSince { seconds, moment: Moment::StepEnd(step) }], false);
         self.join(between, wait);
         vec![(wait, Way::Next, Vec::new())]
+    }
+
+    /// People side by side: lanes of a few items each, sometimes made from the same numbers.
+    fn together(&mut self, loose: Loose, depth: usize) -> Loose {
+        let lanes = vec![Words::of("fitter"), Words::of("mate")];
+        let together = self.node(NodeKind::Together { lanes }, Vec::new());
+        self.join(loose, together);
+        self.in_lane = true;
+        for lane in 0..2 {
+            let way = Way::Child(lane);
+            let length = 1 + self.random.below(2);
+            let inner = self.sequence(vec![(together, way, Vec::new())], length, depth - 1);
+            let done = self.node(NodeKind::LaneDone { together }, Vec::new());
+            self.join(inner, done);
+        }
+        self.in_lane = false;
+        vec![(together, Way::Next, Vec::new())]
+    }
+
+    /// A reading with two or three arms, or with a limit; each arm leads to an item of its own.
+    fn measure(&mut self, loose: Loose) -> Loose {
+        let reading = self.some_reading();
+        self.readings = self.readings.max(usize::from(reading.0) + 1);
+        let cut = self.bound();
+        let effects = vec![Effect::Take { reading }];
+        if self.random.one_in(2) {
+            let limit = SourcedLimit { limit: limit(Range::up_to(cut, true)), per: None, span: Span::default() };
+            let verdict = Verdict::Accept { limit, computed: None };
+            let act = self.act(ActKind::Count { reading, expect: None, verdict }, effects, false);
+            self.join(loose, act);
+            let write = vec![self.write()];
+            return vec![(act, Way::Accepted, Vec::new()), (act, Way::Otherwise, write)];
+        }
+        let ranges = [Range::up_to(cut.clone(), false), Range::from(cut, true)];
+        let arms = ranges.map(|range| ActArm {
+            range: Some(limit(range)),
+            answers: Vec::new(),
+            written: String::new(),
+            span: Span::default(),
+        });
+        let verdict = Verdict::Arms(arms.to_vec());
+        let act = self.act(ActKind::Count { reading, expect: None, verdict }, effects, false);
+        self.join(loose, act);
+        let write = vec![self.write()];
+        vec![(act, Way::Arm(0), write), (act, Way::Arm(1), Vec::new())]
+    }
+
+    fn some_reading(&mut self) -> ReadingId {
+        ReadingId(u16::try_from(self.random.below(READINGS)).unwrap())
+    }
+
+    fn bound(&mut self) -> Exact {
+        Exact::from_integer((1 + self.random.below(2)).into())
+    }
+
+    /// A question about a reading that may have been taken.
+    fn asked_of_reading(&mut self) -> Condition {
+        let value = Expression::Reading(self.some_reading());
+        let (bound, closed) = (self.bound(), self.random.one_in(2));
+        let range = if self.random.one_in(2) { Range::up_to(bound, closed) } else { Range::from(bound, closed) };
+        Condition::Test(Test::Within { value, range, written: String::new(), span: Span::default() })
     }
 
     fn step(&self, first: NodeId) -> Step {
@@ -228,7 +316,10 @@ impl Build {
     }
 
     fn branch(&mut self, loose: Loose, depth: usize) -> Loose {
-        let condition = self.plain();
+        let condition = match self.random.below(3) {
+            0 if self.readings > 0 => self.asked_of_reading(),
+            _ => self.plain(),
+        };
         let branch = self.node(NodeKind::Branch(condition), Vec::new());
         self.join(loose, branch);
         let mut out = self.sequence(vec![(branch, Way::Arm(0), Vec::new())], 1, depth - 1);
@@ -265,7 +356,8 @@ impl Build {
                 self.join(other, line);
                 let proofs =
                     (0..self.variables).map(|at| VariableId(u16::try_from(at).unwrap())).collect();
-                let void = vec![Effect::Void { readings: Vec::new(), proofs }];
+                let readings = (0..u16::try_from(READINGS).unwrap()).map(ReadingId).collect();
+                let void = vec![Effect::Void { readings, proofs }];
                 self.join(vec![(line, Way::Again, void)], target);
                 if self.random.one_in(2) {
                     self.stop(vec![(line, Way::Failing, Vec::new())]);
@@ -347,7 +439,14 @@ impl Build {
             },
             starts_proved: Vec::new(),
             starts_held: Vec::new(),
-            readings: Vec::new(),
+            readings: (0..READINGS)
+                .map(|at| Reading {
+                    words: Words::of(&format!("r{at}")),
+                    kind: ReadingKind::Quantity { kind: KindId(0), unit: UnitId(0), decimals: 1 },
+                    points: Vec::new(),
+                    span: Span::default(),
+                })
+                .collect(),
             instruments: Vec::new(),
             tools: Vec::new(),
             materials: Vec::new(),
@@ -363,4 +462,8 @@ impl Build {
             answered: Vec::new(),
         }
     }
+}
+
+fn limit(range: Range) -> Limit {
+    Limit { range, kind: KindId(0), unit: UnitId(0), decimals: 1, written: String::new() }
 }

@@ -119,11 +119,7 @@ fn prompt(ask: &Ask, line: Option<&Line>) -> String {
         Ask::Answers { answers, .. } => numbered(answers),
         Ask::Text { .. } => "Write down:".into(),
         Ask::Result { .. } => "[Enter] for the result".into(),
-        Ask::Child { children, .. } => {
-            let all: Vec<String> =
-                children.iter().map(|child| format!("part {}", child + 1)).collect();
-            format!("Which next?  {}", numbered(&all))
-        }
+        Ask::Child { said, .. } => format!("Which next?  {}", numbered(said)),
         Ask::Ended { .. } => String::new(),
     }
 }

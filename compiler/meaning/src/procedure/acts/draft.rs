@@ -9,7 +9,7 @@ use crate::findings::names::SaysTooLittle;
 use crate::world::ActInterlock;
 use locknut_finding::Span;
 use locknut_graph::{
-    ActKind, Assertion, Because, By, Condition, Effect, HazardId, Line, LineValue, NodeId,
+    ActKind, Assertion, Because, By, Condition, Effect, HazardId, Line, LineValue, Moment, NodeId,
     NodeKind, Outline, Test, VariableId, VariableKind, Way,
 };
 use locknut_quantity::Limit;
@@ -19,6 +19,8 @@ use locknut_syntax::tree::{Act, Clause, ClauseValue, Outcome};
 pub(super) struct Draft<'w> {
     pub(super) kind: ActKind,
     pub(super) line: Line,
+    /// The moment at which it begins, where another person may write something before it ends.
+    pub(super) begins: Option<Moment>,
     /// What it does to the machine, beside what `makes` says.
     pub(super) effects: Vec<Effect>,
     pub(super) assertions: Vec<Assertion>,
@@ -57,6 +59,7 @@ impl Draft<'_> {
         Self {
             kind,
             line: Line { phrase: phrase.into(), values: [].into(), span },
+            begins: None,
             effects: Vec::new(),
             assertions: Vec::new(),
             things: Vec::new(),
@@ -112,6 +115,13 @@ pub(super) fn put<'w>(
         cautions,
     };
     let span = act.line.span;
+    let ways = match draft.begins {
+        Some(moment) => {
+            let begin = laying.build.pass(vec![Effect::Mark { moment }], span, ways);
+            Ways::out(begin, Way::Next)
+        }
+        None => ways,
+    };
     let node = laying.build.place(NodeKind::Act(Box::new(act)), effects, span, ways);
     laying.acts_laid += 1;
     laying.taken.extend(reading.map(Taken::Reading));

@@ -5,7 +5,7 @@ use super::draft::Draft;
 use super::shape::{Bodies, does_not_fit, names, span_of};
 use super::{Lay, Verb};
 use crate::findings::flow::NotDoneBefore;
-use locknut_graph::{ActKind, Effect, LineValue, StepId};
+use locknut_graph::{ActKind, Effect, LineValue, Moment, StepId};
 use locknut_syntax::tree::{Act, Expression, Name, Object};
 
 const FORM: &str = "wait TIME since STEP";
@@ -33,15 +33,22 @@ fn wait<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         [step, ..] => Some(ended(laying, step)?),
     };
     let phrase = if since.is_some() { "act-wait-since" } else { "act-wait" };
-    let effect = match since {
-        Some(step) => Effect::WaitSince { seconds: seconds.clone(), step },
+    let moment = match since {
+        Some(step) => Some(Moment::StepEnd(step)),
+        None => laying.wait_begins(),
+    };
+    let effect = match moment {
+        Some(moment) => Effect::WaitSince { seconds: seconds.clone(), moment },
         None => Effect::Wait { seconds: seconds.clone() },
     };
-    let kind = ActKind::Wait { seconds, duration: duration.clone(), since };
+    let kind = ActKind::Wait { seconds, duration: duration.clone(), since: moment };
     let mut draft = Draft::of(kind, phrase, act.span);
     draft.say("duration", LineValue::Quantity(duration));
     if let Some(step) = since {
         draft.say("step", LineValue::Step(step));
+    }
+    if since.is_none() {
+        draft.begins = moment;
     }
     draft.effects = vec![effect];
     Some(draft)

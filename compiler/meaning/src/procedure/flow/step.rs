@@ -8,7 +8,7 @@ use super::super::scope::{Rounds, StepHere};
 use crate::findings::names::DoubledName;
 use locknut_finding::Span;
 use locknut_graph::{
-    Act, ActKind, Assertion, Because, By, Effect, Line, NodeId, NodeKind, Outline, Prose, StepId,
+    Act, ActKind, Assertion, Because, By, Effect, Line, Moment, NodeId, NodeKind, Outline, Prose, StepId,
     Way, Words,
 };
 use locknut_quantity::Exact;
@@ -182,7 +182,7 @@ impl<'w> Laying<'w> {
         if !self.scope.mentions.since.contains(name) || ways.none_left() {
             return ways;
         }
-        let ends = self.build.pass(vec![Effect::StepEnds { step: id }], span, ways);
+        let ends = self.build.pass(vec![Effect::Mark { moment: Moment::StepEnd(id) }], span, ways);
         Ways::out(ends, Way::Next)
     }
 

@@ -1,7 +1,7 @@
 //! A graph as text, one node a line.
 
 use locknut_graph::{
-    Act, ActKind, Condition, Effect, End, Line, LineValue, NodeKind, StepGraph, Test, VariableId,
+    Act, ActKind, Condition, Effect, End, Line, LineValue, Moment, NodeKind, StepGraph, Test, VariableId,
     Way,
 };
 use num_traits::ToPrimitive;
@@ -30,6 +30,12 @@ fn kind(graph: &StepGraph, kind: &NodeKind) -> String {
         NodeKind::Branch(condition) => format!("when {}", said(graph, condition)),
         NodeKind::AnyOrder { children } => format!("any-order {children}"),
         NodeKind::ChildDone { order } => format!("child-done {}", order.index()),
+        NodeKind::Together { lanes } => {
+            let lanes: Vec<&str> = lanes.iter().map(|by| by.name.as_str()).collect();
+            format!("together {}", lanes.join(", "))
+        }
+        NodeKind::LaneDone { together } => format!("lane-done {}", together.index()),
+        NodeKind::Await(condition) => format!("await {}", said(graph, condition)),
         NodeKind::Repeat(repeat) => {
             format!("repeat up to {}", graph.repeats[usize::from(repeat.0)].times)
         }
@@ -98,6 +104,13 @@ fn effects(graph: &StepGraph, effects: &[Effect]) -> String {
     format!(" {{{}}}", all.join(" "))
 }
 
+fn moment_said(graph: &StepGraph, moment: Moment) -> String {
+    match moment {
+        Moment::StepEnd(step) => graph.step(step).number.clone(),
+        Moment::WaitBegin(step) => format!("begin {}", graph.step(step).number),
+    }
+}
+
 fn effect_said(graph: &StepGraph, effect: &Effect) -> String {
     match effect {
         Effect::Set { variable, value } => format!(
@@ -107,11 +120,14 @@ fn effect_said(graph: &StepGraph, effect: &Effect) -> String {
         ),
         Effect::Prove { variable } => format!("prove {}", name(graph, *variable)),
         Effect::Wait { seconds } => format!("wait {}", seconds.to_i64().unwrap_or(-1)),
-        Effect::WaitSince { seconds, step } => {
+        Effect::WaitSince { seconds, moment } => {
             let seconds = seconds.to_i64().unwrap_or(-1);
-            format!("wait {seconds} since {}", graph.step(*step).number)
+            format!("wait {seconds} since {}", moment_said(graph, *moment))
         }
-        Effect::StepEnds { step } => format!("ends {}", graph.step(*step).number),
+        Effect::Mark { moment: Moment::StepEnd(step) } => {
+            format!("ends {}", graph.step(*step).number)
+        }
+        Effect::Mark { moment } => format!("mark {}", moment_said(graph, *moment)),
         Effect::Take { reading } => format!("take {}", graph.reading(*reading).words.name),
         Effect::Void { readings, proofs } => {
             let readings = readings.iter().map(|id| graph.reading(*id).words.name.clone());

@@ -59,7 +59,7 @@ class App {
     const { walk } = this;
     walk.time = at;
     if (answer.variant !== undefined) return this.driveVariant(answer);
-    if (answer.child) walk.go(answer.child);
+    for (const way of answer.children) walk.go(way);
     if (walk.at !== answer.node) throw new Error(this.word("not-open", "This step is not open now."));
     const { act } = walk.node();
     const way = this.take(walk, act, answer);
@@ -106,9 +106,8 @@ class App {
     this.busy = true;
     try {
       const tried = this.walk.copy();
-      if (open.child) tried.go(open.child);
-      const answer = { ...this.readAnswer(tried, node, texts, pressed), child: open.child };
-      await this.commit(answer, open.child);
+      for (const way of open.children) tried.go(way);
+      await this.commit({ ...this.readAnswer(tried, node, texts, pressed), children: open.children });
     } catch (refused) {
       if (refused instanceof Refused) this.view.refuse(node, refused.message);
       else this.stopWith(String(refused?.message ?? refused));
@@ -184,7 +183,7 @@ class App {
     const allowed = this.graph.starts.find(start => start.variable === id)?.values;
     if (value < 0 || (allowed && !allowed.includes(value))) { this.say(this.word("not-for", "This procedure is not for that machine.")); return; }
     this.busy = true;
-    try { await this.commit({ variant: id, value, text }, null); } catch (problem) { this.stopWith(String(problem?.message ?? problem)); } finally { this.busy = false; }
+    try { await this.commit({ variant: id, value, text }); } catch (problem) { this.stopWith(String(problem?.message ?? problem)); } finally { this.busy = false; }
   }
   // Written through to the device first; only then is it shown as done and the next step opened.
   async commit(answer) {
@@ -233,7 +232,7 @@ class App {
       make("button", {}, this.word("enter", "Enter"))));
   }
   waitLeft(act) {
-    const from = act.since === undefined ? this.entries.at(-1)?.at : this.walk.stepEndTime.get(act.since);
+    const from = act.since === undefined ? this.entries.at(-1)?.at : this.walk.momentTime.get(act.since);
     if (!from) return 0;
     const seconds = exact(act.seconds);
     const wanted = Number((seconds.n + seconds.d - 1n) / seconds.d);

@@ -1,3 +1,5 @@
+const copied = opens => opens.map(open => ({ ...open, done: [...open.done], lanes: open.lanes?.map(lane => ({ at: lane.at, open: copied(lane.open) })) }));
+
 // Where a job stands in the step graph: the same rule of what may come next as the proof's.
 class Walk {
   constructor(graph) {
@@ -8,8 +10,8 @@ class Walk {
     this.values = graph.variables.map(variable => variable.normal);
     this.proved = graph.variables.map(() => false);
     this.waited = graph.variables.map(() => ratio(0n));
-    this.atStepEnd = new Map();
-    this.stepEndTime = new Map();
+    this.atMoment = new Map();
+    this.momentTime = new Map();
     this.time = null;
     this.readings = new Map();
     for (const start of graph.starts) {
@@ -24,10 +26,10 @@ class Walk {
   copy() {
     const other = Object.create(Walk.prototype);
     Object.assign(other, this, {
-      open: this.open.map(open => ({ ...open, done: [...open.done] })),
+      open: copied(this.open),
       rounds: [...this.rounds], values: [...this.values], proved: [...this.proved], waited: [...this.waited],
-      atStepEnd: new Map([...this.atStepEnd].map(([step, then]) => [step, [...then]])),
-      stepEndTime: new Map(this.stepEndTime), readings: new Map(this.readings), variant: [...this.variant],
+      atMoment: new Map([...this.atMoment].map(([moment, then]) => [moment, [...then]])),
+      momentTime: new Map(this.momentTime), readings: new Map(this.readings), variant: [...this.variant],
     });
     return other;
   }
@@ -35,7 +37,7 @@ class Walk {
   ways() {
     const node = this.node();
     const all = node.ways.map(way => way.way);
-    if (node.node === "any-order") {
+    if (node.node === "any-order" || node.node === "together") {
       const { done } = this.open.at(-1);
       return done.every(Boolean) ? ["next"] : all.filter(way => way.startsWith("child ") && !done[Number(way.slice(6))]);
     }
@@ -50,22 +52,54 @@ class Walk {
     const node = this.node(), edge = this.edge(way);
     for (const effect of [...(node.effects ?? []), ...(edge.effects ?? [])]) this.bring(effect);
     if (node.node === "repeat" && way === "again") this.rounds[node.repeat] += 1;
-    if (node.node === "any-order") {
+    if (node.node === "together" && way.startsWith("child ")) { this.resume(Number(way.slice(6))); return; }
+    if (node.node === "any-order" || node.node === "together") {
       if (way.startsWith("child ")) this.open.at(-1).current = Number(way.slice(6));
       else this.open.pop();
     }
     this.at = edge.to;
     this.arrive();
+    this.park();
+  }
+  // Goes on in a lane from where it stands.
+  resume(lane) {
+    const open = this.open.at(-1), stands = open.lanes[lane];
+    open.current = lane;
+    this.at = stands.at;
+    this.open.push(...stands.open);
+    stands.open = [];
+  }
+  // Leaves the lane under way where it now stands: after each node anyone may be next. An end ends the job for all.
+  park() {
+    if (this.node().node === "end") return;
+    const position = this.open.findIndex(open => open.lanes && open.current !== null);
+    if (position < 0) return;
+    const open = this.open[position];
+    open.lanes[open.current] = { at: this.at, open: this.open.splice(position + 1) };
+    open.done[open.current] = this.node().node === "lane-done";
+    open.current = null;
+    this.at = open.order;
   }
   arrive() {
     const node = this.node();
     if (node.node === "any-order") this.open.push({ order: this.at, done: Array(node.children).fill(false), current: null });
+    if (node.node === "together") {
+      const lanes = node.ways.filter(way => way.way.startsWith("child ")).map(way => this.firstOf(way.to));
+      this.open.push({ order: this.at, done: lanes.map(lane => this.node(lane.at).node === "lane-done"), current: null, lanes });
+    }
     if (node.node === "child-done") {
       this.at = node.order;
       const open = this.open.at(-1);
       if (open.current !== null) open.done[open.current] = true;
       open.current = null;
     }
+  }
+  firstOf(at) {
+    const inside = this.copy();
+    inside.at = at;
+    inside.open = [];
+    inside.arrive();
+    return { at: inside.at, open: inside.open };
   }
   bring(effect) {
     const { variable } = effect;
@@ -74,13 +108,13 @@ class Walk {
         this.values[variable] = effect.value;
         this.proved[variable] = false;
         this.waited[variable] = ratio(0n);
-        for (const then of this.atStepEnd.values()) then[variable] = null;
+        for (const then of this.atMoment.values()) then[variable] = null;
         break;
       case "prove": this.proved[variable] = true; break;
       case "wait": this.waited = this.waited.map(waited => plus(waited, exact(effect.seconds))); break;
       case "wait-since": {
-        // A floor, not a sum: what was written after that step's end gains nothing for certain.
-        const then = this.atStepEnd.get(effect.step);
+        // A floor, not a sum: what was written after that moment gains nothing for certain.
+        const then = this.atMoment.get(effect.moment);
         if (then) this.waited = this.waited.map((waited, id) => {
           if (then[id] === null) return waited;
           const floor = plus(then[id], exact(effect.seconds));
@@ -88,9 +122,9 @@ class Walk {
         });
         break;
       }
-      case "step-ends":
-        this.atStepEnd.set(effect.step, [...this.waited]);
-        this.stepEndTime.set(effect.step, this.time);
+      case "mark":
+        this.atMoment.set(effect.moment, [...this.waited]);
+        this.momentTime.set(effect.moment, this.time);
         break;
       case "void":
         effect.readings.forEach(reading => this.readings.delete(reading));
@@ -110,17 +144,43 @@ class Walk {
       case "act": case "end": return null;
       case "branch": return this.holds(node.condition) ? "arm 0" : "arm 1";
       case "any-order": { const ways = this.ways(); return ways.length === 1 ? ways[0] : null; }
+      case "together": return this.silentLane();
       default: return this.ways()[0] ?? null;
     }
   }
+  // Lanes in which somebody can go on, or the way on where all are done.
+  openWays() {
+    const ways = this.ways();
+    if (this.node().node !== "together") return ways;
+    return ways.filter(way => {
+      if (!way.startsWith("child ")) return true;
+      const next = this.node(this.open.at(-1).lanes[Number(way.slice(6))].at);
+      return next.node !== "await" || this.holds(next.condition);
+    });
+  }
+  // A lane in which nobody is asked anything next, or the only one in which somebody can go on.
+  silentLane() {
+    const ways = this.openWays();
+    if (ways.length === 1) return ways[0];
+    return ways.find(way => {
+      const next = this.copy();
+      next.pass(way);
+      const { node } = next.node();
+      return node === "any-order" ? next.ways().length === 1 : node !== "act" && node !== "end";
+    }) ?? null;
+  }
   go(way) { this.pass(way); this.settle(); }
-  // The nodes that may be answered now: one, or the first of each freed child that is not done.
+  // The nodes that may be answered now: one, or the first of each freed child that is not done and of each lane.
   openNodes() {
     if (this.variant.length) return [];
     const node = this.node();
-    if (node.node === "act") return [{ node: this.at, child: null }];
-    if (node.node !== "any-order") return [];
-    return this.ways().map(way => { const tried = this.copy(); tried.go(way); return { node: tried.at, child: way }; });
+    if (node.node === "act") return [{ node: this.at, children: [] }];
+    if (node.node !== "any-order" && node.node !== "together") return [];
+    return this.openWays().flatMap(way => {
+      const tried = this.copy();
+      tried.go(way);
+      return tried.openNodes().map(open => ({ node: open.node, children: [way, ...open.children] }));
+    });
   }
   holds(condition) {
     const has = () => condition.values.includes(this.values[condition.variable]);

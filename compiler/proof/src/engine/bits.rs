@@ -1,0 +1,58 @@
+//! Sets of small numbers, a bit each.
+
+/// A set of numbers below a bound.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Bits(Vec<u64>);
+
+impl Bits {
+    pub(crate) fn below(end: usize) -> Self {
+        Self(vec![0; end.div_ceil(64)])
+    }
+
+    /// Whether it was not in before.
+    pub(crate) fn insert(&mut self, at: usize) -> bool {
+        let (word, bit) = (&mut self.0[at / 64], 1 << (at % 64));
+        let new = *word & bit == 0;
+        *word |= bit;
+        new
+    }
+
+    pub(crate) fn remove(&mut self, at: usize) {
+        self.0[at / 64] &= !(1 << (at % 64));
+    }
+
+    pub(crate) fn has(&self, at: usize) -> bool {
+        self.0[at / 64] & (1 << (at % 64)) != 0
+    }
+
+    pub(crate) fn meets(&self, other: &Self) -> bool {
+        self.0.iter().zip(&other.0).any(|(one, other)| one & other != 0)
+    }
+
+    /// In one of them only.
+    pub(crate) fn differ(&self, other: &Self) -> Self {
+        Self(self.0.iter().zip(&other.0).map(|(one, other)| one ^ other).collect())
+    }
+}
+
+/// Which of the values 0 to 255 of a variable.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct Mask([u64; 4]);
+
+impl Mask {
+    pub(crate) fn of(values: impl IntoIterator<Item = u8>) -> Self {
+        let mut mask = Self::default();
+        for value in values {
+            mask.0[usize::from(value / 64)] |= 1 << (value % 64);
+        }
+        mask
+    }
+
+    pub(crate) fn has(self, value: u64) -> bool {
+        value < 256 && self.0.get((value / 64) as usize).is_some_and(|word| word >> (value % 64) & 1 == 1)
+    }
+
+    pub(crate) fn values(self) -> impl Iterator<Item = u64> {
+        (0..256).filter(move |value| self.has(*value))
+    }
+}

@@ -1,0 +1,528 @@
+//! A graph made ready for many explorations: what is looked up again and again, worked out once.
+
+use super::bits::Bits;
+use super::pieces::Pieces;
+use locknut_graph::{
+    Condition, Effect, Moment, NodeId, NodeKind, ReadingId, StepGraph, Test, VariableId, Way,
+};
+use locknut_quantity::Exact;
+use num_integer::Integer as _;
+use num_traits::{ToPrimitive as _, Zero as _};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Something that one property may depend on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) enum Cell {
+    /// The value of a variable.
+    Value(VariableId),
+    /// Whether its value was proved since it was written.
+    Proved(VariableId),
+    /// For how long it certainly has had its value.
+    Held(VariableId),
+    /// Whether a reading is taken.
+    Taken(ReadingId),
+    /// The value that a call found.
+    Found(u16, VariableId),
+    /// Where a reading lies among the bounds that are asked of it, by position in [`Pieces`].
+    Piece(u16),
+}
+
+/// A way out of a node.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Out<'g> {
+    pub(crate) way: Way,
+    pub(crate) to: usize,
+    pub(crate) effects: &'g [Effect],
+}
+
+/// Nodes that are done as a whole or by one person: the job, a freed child, a lane.
+#[derive(Debug)]
+pub(crate) struct Unit {
+    /// The unit around it, the block in it, and which child or lane of that this is; none for the job.
+    pub(crate) inside: Option<(usize, usize, u16)>,
+    /// Its nodes, those that follow before those that lead there.
+    pub(crate) nodes: Vec<usize>,
+    pub(crate) first: usize,
+    /// Whether its end can be reached at all.
+    pub(crate) finishes: bool,
+}
+
+/// Everything that is looked up.
+pub(crate) struct Index<'g> {
+    pub(crate) graph: &'g StepGraph,
+    pub(crate) outs: Vec<Vec<Out<'g>>>,
+    pub(crate) units: Vec<Unit>,
+    /// The unit of each node; none for what nothing leads to.
+    pub(crate) unit: Vec<Option<usize>>,
+    /// The units of each block, by its node.
+    pub(crate) blocks: BTreeMap<usize, Vec<usize>>,
+    pub(crate) touched: BTreeMap<Cell, Vec<usize>>,
+    /// For each branch and each place that blocks: what it decides about.
+    pub(crate) decides: Vec<(usize, Bits)>,
+    /// For each repeat: what may be done again.
+    pub(crate) bodies: Vec<Bits>,
+    /// For each repeat: where its count still matters.
+    pub(crate) counted: Vec<Bits>,
+    /// Nodes at which a repeat counts afresh.
+    pub(crate) afresh: Vec<Vec<usize>>,
+    pub(crate) pieces: Pieces,
+    pub(crate) time: Ticks,
+    /// The fewest nodes to the end of the unit, blocks done as a whole; none where it is not reached.
+    to_end: Vec<Option<u32>>,
+}
+
+impl<'g> Index<'g> {
+    pub(crate) fn of(graph: &'g StepGraph) -> Self {
+        let count = graph.flow.node_count();
+        let outs: Vec<Vec<Out<'g>>> = graph
+            .flow
+            .node_indices()
+            .map(|node| {
+                let ways = graph.ways(node).into_iter();
+                ways.map(|(way, edge, to)| Out { way, to: to.index(), effects: &edge.effects })
+                    .collect()
+            })
+            .collect();
+        let pieces = Pieces::of(graph);
+        let mut index = Self {
+            graph,
+            outs,
+            units: Vec::new(),
+            unit: vec![None; count],
+            blocks: BTreeMap::new(),
+            touched: BTreeMap::new(),
+            decides: Vec::new(),
+            bodies: Vec::new(),
+            counted: Vec::new(),
+            afresh: vec![Vec::new(); graph.repeats.len()],
+            time: Ticks::of(graph),
+            pieces,
+            to_end: vec![None; count],
+        };
+        index.divide(graph.start.index(), None);
+        for node in 0..count {
+            index.touch(node);
+        }
+        for nodes in index.touched.values_mut() {
+            nodes.sort_unstable();
+            nodes.dedup();
+        }
+        index.branches();
+        index.repeats();
+        index.lengths();
+        index
+    }
+
+    pub(crate) fn kind(&self, node: usize) -> &'g NodeKind {
+        &self.graph.node(NodeId::new(node)).kind
+    }
+
+    pub(crate) fn effects(&self, node: usize) -> &'g [Effect] {
+        &self.graph.node(NodeId::new(node)).effects
+    }
+
+    /// Gathers a unit from its first node, then those of the blocks in it.
+    fn divide(&mut self, first: usize, inside: Option<(usize, usize, u16)>) -> usize {
+        let id = self.units.len();
+        self.units.push(Unit { inside, nodes: Vec::new(), first, finishes: false });
+        let mut nodes = Vec::new();
+        let mut blocks = Vec::new();
+        let mut open = vec![(first, 0)];
+        self.unit[first] = Some(id);
+        while let Some((node, next)) = open.pop() {
+            let ahead = self.outs[node].get(next).copied();
+            let Some(out) = ahead else {
+                nodes.push(node);
+                if matches!(self.kind(node), NodeKind::AnyOrder { .. } | NodeKind::Together { .. }) {
+                    blocks.push(node);
+                }
+                continue;
+            };
+            open.push((node, next + 1));
+            let within = !matches!(out.way, Way::Child(_) | Way::Again);
+            if within && self.unit[out.to].is_none() {
+                self.unit[out.to] = Some(id);
+                open.push((out.to, 0));
+            }
+        }
+        let is_end = |node: &usize| {
+            matches!(self.kind(*node), NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. })
+        };
+        self.units[id].finishes = nodes.iter().any(is_end);
+        self.units[id].nodes = nodes;
+        for block in blocks {
+            let children: Vec<(u16, usize)> = self.outs[block]
+                .iter()
+                .filter_map(|out| if let Way::Child(child) = out.way { Some((child, out.to)) } else { None })
+                .collect();
+            let units = children
+                .into_iter()
+                .map(|(child, first)| self.divide(first, Some((id, block, child))))
+                .collect();
+            self.blocks.insert(block, units);
+        }
+        id
+    }
+
+    fn lengths(&mut self) {
+        for unit in (0..self.units.len()).rev() {
+            for at in 0..self.units[unit].nodes.len() {
+                let node = self.units[unit].nodes[at];
+                self.to_end[node] = match self.kind(node) {
+                    NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. } => Some(0),
+                    _ => self.shortest_out(node).map(|(length, _)| length),
+                };
+            }
+        }
+    }
+
+    /// The way on that comes to the unit's end soonest, and how many nodes that takes.
+    fn shortest_out(&self, node: usize) -> Option<(u32, Out<'g>)> {
+        let freed = u32::from(matches!(self.kind(node), NodeKind::AnyOrder { .. }));
+        let inside = self.blocks.get(&node).into_iter().flatten();
+        let inside: u32 = inside.map(|unit| freed + self.shortest(*unit)).sum();
+        let on = self.outs[node].iter().filter(|out| !matches!(out.way, Way::Child(_) | Way::Again));
+        on.filter_map(|out| Some((self.to_end[out.to]? + 1 + inside, *out))).min_by_key(|(length, _)| *length)
+    }
+
+    /// The fewest nodes in which a unit is done.
+    pub(crate) fn shortest(&self, unit: usize) -> u32 {
+        self.to_end[self.units[unit].first].unwrap_or(0)
+    }
+
+    /// A shortest way through a unit, as a job goes it: nodes with the way taken.
+    pub(crate) fn through(&self, unit: usize, trail: &mut Vec<(NodeId, Way)>) {
+        let lane = self.units[unit].inside.filter(|(_, block, _)| {
+            matches!(self.kind(*block), NodeKind::Together { .. })
+        });
+        let mut node = self.units[unit].first;
+        while self.to_end[node].is_some_and(|left| left > 0) {
+            let Some((_, out)) = self.shortest_out(node) else { return };
+            for inner in self.blocks.get(&node).into_iter().flatten() {
+                if let Some((_, block, child)) = self.units[*inner].inside {
+                    if matches!(self.kind(block), NodeKind::AnyOrder { .. }) {
+                        choose_lane(lane, trail);
+                        trail.push((NodeId::new(block), Way::Child(child)));
+                    }
+                    self.through_in(*inner, lane, trail);
+                }
+            }
+            choose_lane(lane, trail);
+            trail.push((NodeId::new(node), out.way));
+            node = out.to;
+        }
+    }
+
+    fn through_in(&self, unit: usize, lane: Option<(usize, usize, u16)>, trail: &mut Vec<(NodeId, Way)>) {
+        let mut inner = Vec::new();
+        self.through(unit, &mut inner);
+        for step in inner {
+            choose_lane(lane, trail);
+            trail.push(step);
+        }
+    }
+
+    fn touch(&mut self, node: usize) {
+        if let NodeKind::Enter { call, as_found, .. } | NodeKind::Leave { call, as_found, .. } =
+            self.kind(node)
+        {
+            for variable in as_found {
+                self.touched.entry(Cell::Found(*call, *variable)).or_default().push(node);
+            }
+        }
+        let of_edges: Vec<&'g Effect> =
+            self.outs[node].iter().flat_map(|out| out.effects).collect();
+        let effects = self.effects(node).iter().chain(of_edges);
+        for effect in effects {
+            for cell in self.cells_of(effect) {
+                self.touched.entry(cell).or_default().push(node);
+            }
+            if let Effect::Afresh { repeat } = effect
+                && let Some(nodes) = self.afresh.get_mut(usize::from(repeat.0))
+            {
+                nodes.push(node);
+            }
+        }
+    }
+
+    /// What an effect may change.
+    fn cells_of(&self, effect: &Effect) -> Vec<Cell> {
+        match effect {
+            Effect::Set { variable, .. } => {
+                let mut cells = vec![Cell::Value(*variable), Cell::Proved(*variable)];
+                cells.extend(self.time.longest.contains_key(variable).then_some(Cell::Held(*variable)));
+                cells
+            }
+            Effect::Prove { variable } => vec![Cell::Proved(*variable)],
+            Effect::Wait { .. } | Effect::WaitSince { .. } | Effect::Mark { .. } => {
+                self.time.longest.keys().map(|variable| Cell::Held(*variable)).collect()
+            }
+            Effect::Take { reading } => {
+                let mut cells = vec![Cell::Taken(*reading)];
+                cells.extend(self.pieces.on(*reading).map(Cell::Piece));
+                cells
+            }
+            Effect::Void { readings, proofs } => {
+                let mut cells: Vec<Cell> = proofs.iter().map(|id| Cell::Proved(*id)).collect();
+                for reading in readings {
+                    cells.push(Cell::Taken(*reading));
+                    cells.extend(self.pieces.on(*reading).map(Cell::Piece));
+                }
+                cells
+            }
+            Effect::Afresh { .. } => Vec::new(),
+        }
+    }
+
+    /// What a condition depends on. What cannot be watched (a sum with too many bounds) is left free.
+    pub(crate) fn cells(&self, condition: &Condition) -> BTreeSet<Cell> {
+        let mut cells = BTreeSet::new();
+        for test in condition.tests() {
+            match test {
+                Test::Is { variable, .. } => {
+                    cells.insert(Cell::Value(*variable));
+                }
+                Test::Proved { variable, .. } => {
+                    cells.extend([Cell::Value(*variable), Cell::Proved(*variable)]);
+                }
+                Test::Held { variable, .. } => {
+                    cells.extend([Cell::Value(*variable), Cell::Held(*variable)]);
+                }
+                Test::Within { value, .. } => {
+                    cells.extend(self.pieces.position(value).map(Cell::Piece));
+                }
+            }
+        }
+        cells
+    }
+
+    /// What each branch decides about: the nodes that only one of its arms reaches.
+    fn branches(&mut self) {
+        for node in 0..self.outs.len() {
+            match self.kind(node) {
+                NodeKind::Branch(_) => {
+                    let arm = |way| {
+                        let out = self.outs[node].iter().find(|out| out.way == way);
+                        out.map_or_else(
+                            || Bits::below(self.outs.len()),
+                            |out| self.reached(out.to, Some(node)),
+                        )
+                    };
+                    let (first, second) = (arm(Way::Arm(0)), arm(Way::Arm(1)));
+                    self.decides.push((node, first.differ(&second)));
+                }
+                // Whoever waits keeps back all that follows, and lets the others go ahead.
+                NodeKind::Await(_) => {
+                    let lane = self.unit[node].and_then(|unit| self.units[unit].inside);
+                    let from = lane.map_or(node, |(_, block, _)| block);
+                    let all = self.reached(from, None);
+                    self.decides.push((node, all));
+                }
+                NodeKind::Act(_)
+                | NodeKind::Pass
+                | NodeKind::AnyOrder { .. }
+                | NodeKind::ChildDone { .. }
+                | NodeKind::Together { .. }
+                | NodeKind::LaneDone { .. }
+                | NodeKind::Repeat(_)
+                | NodeKind::Enter { .. }
+                | NodeKind::Leave { .. }
+                | NodeKind::End(_) => {}
+            }
+        }
+    }
+
+    /// Nodes that are reached from one without passing another.
+    fn reached(&self, from: usize, not_through: Option<usize>) -> Bits {
+        let mut seen = Bits::below(self.outs.len());
+        let mut open = vec![from];
+        while let Some(node) = open.pop() {
+            if Some(node) != not_through && seen.insert(node) {
+                open.extend(self.ahead(node));
+            }
+        }
+        seen
+    }
+
+    /// Nodes that may come after one.
+    fn ahead(&self, node: usize) -> impl Iterator<Item = usize> {
+        let back = match self.kind(node) {
+            NodeKind::ChildDone { order: block } | NodeKind::LaneDone { together: block } => {
+                Some(block.index())
+            }
+            NodeKind::Act(_)
+            | NodeKind::Pass
+            | NodeKind::Branch(_)
+            | NodeKind::AnyOrder { .. }
+            | NodeKind::Together { .. }
+            | NodeKind::Await(_)
+            | NodeKind::Repeat(_)
+            | NodeKind::Enter { .. }
+            | NodeKind::Leave { .. }
+            | NodeKind::End(_) => None,
+        };
+        self.outs[node].iter().map(|out| out.to).chain(back)
+    }
+
+    fn repeats(&mut self) {
+        let count = self.outs.len();
+        if self.graph.repeats.is_empty() {
+            return;
+        }
+        let mut behind: Vec<Vec<usize>> = vec![Vec::new(); count];
+        for node in 0..count {
+            for to in self.ahead(node).collect::<Vec<_>>() {
+                behind[to].push(node);
+            }
+        }
+        self.bodies = vec![Bits::below(count); self.graph.repeats.len()];
+        self.counted = self.bodies.clone();
+        for line in 0..count {
+            let NodeKind::Repeat(id) = self.kind(line) else { continue };
+            let Some(again) = self.outs[line].iter().find(|out| out.way == Way::Again) else {
+                continue;
+            };
+            let id = usize::from(id.0);
+            let before = backwards(&behind, line, |node| node == again.to, count);
+            let mut body = Bits::below(count);
+            let mut open = vec![again.to];
+            while let Some(node) = open.pop() {
+                if before.has(node) && body.insert(node) && node != line {
+                    open.extend(self.ahead(node));
+                }
+            }
+            // The line's own way back may change something, too.
+            self.bodies[id] = body;
+            let afresh = &self.afresh[id];
+            let mut counted = backwards(&behind, line, |node| afresh.contains(&node), count);
+            for node in afresh {
+                counted.remove(*node);
+            }
+            self.counted[id] = counted;
+        }
+    }
+}
+
+/// Beside other people, it is said before each node whose turn it is.
+fn choose_lane(lane: Option<(usize, usize, u16)>, trail: &mut Vec<(NodeId, Way)>) {
+    if let Some((_, block, child)) = lane {
+        trail.push((NodeId::new(block), Way::Child(child)));
+    }
+}
+
+/// Nodes that lead to one; what `stop` holds of is passed, but nothing before it.
+fn backwards(behind: &[Vec<usize>], to: usize, stop: impl Fn(usize) -> bool, count: usize) -> Bits {
+    let mut before = Bits::below(count);
+    let mut open = vec![to];
+    while let Some(node) = open.pop() {
+        if before.insert(node) && !stop(node) {
+            open.extend(&behind[node]);
+        }
+    }
+    before
+}
+
+/// Waited times as whole numbers of the longest unit that fits them all.
+pub(crate) struct Ticks {
+    unit: Exact,
+    /// The longest time that anything asks of a variable, in ticks.
+    pub(crate) longest: BTreeMap<VariableId, u64>,
+    /// Moments from which waits count.
+    pub(crate) moments: Vec<Moment>,
+}
+
+/// Finer than this no time is told apart: waits count for less, what is asked for more.
+const MOST_TICKS: u32 = 1 << 30;
+
+impl Ticks {
+    fn of(graph: &StepGraph) -> Self {
+        let mut asked: BTreeMap<VariableId, Exact> = BTreeMap::new();
+        let mut times: Vec<&Exact> = Vec::new();
+        for condition in conditions(graph) {
+            for test in condition.tests() {
+                if let Test::Held { variable, seconds, .. } = test {
+                    times.push(seconds);
+                    let longest = asked.entry(*variable).or_insert_with(|| seconds.clone());
+                    if seconds > longest {
+                        longest.clone_from(seconds);
+                    }
+                }
+            }
+        }
+        if asked.is_empty() {
+            return Self { unit: Exact::from_integer(1.into()), longest: BTreeMap::new(), moments: Vec::new() };
+        }
+        let mut moments = BTreeSet::new();
+        for effect in effects(graph) {
+            match effect {
+                Effect::Wait { seconds } => times.push(seconds),
+                Effect::WaitSince { seconds, moment } => {
+                    times.push(seconds);
+                    moments.insert(*moment);
+                }
+                Effect::Set { .. }
+                | Effect::Prove { .. }
+                | Effect::Mark { .. }
+                | Effect::Take { .. }
+                | Effect::Void { .. }
+                | Effect::Afresh { .. } => {}
+            }
+        }
+        times.extend(graph.starts_held.iter().map(|(_, seconds)| seconds));
+        let unit = times.iter().filter(|time| !time.is_zero()).fold(Exact::zero(), |unit, time| gcd(&unit, time));
+        let most = asked.values().max().cloned().unwrap_or_else(Exact::zero);
+        let coarse = &most / Exact::from_integer(MOST_TICKS.into());
+        let unit = if unit > coarse { unit } else { coarse };
+        let unit = if unit.is_zero() { Exact::from_integer(1.into()) } else { unit };
+        let mut ticks = Self { unit, longest: BTreeMap::new(), moments: moments.into_iter().collect() };
+        ticks.longest = asked.iter().map(|(id, time)| (*id, ticks.at_least(time))).collect();
+        ticks
+    }
+
+    /// What is asked: never less than it is.
+    pub(crate) fn at_least(&self, time: &Exact) -> u64 {
+        (time / &self.unit).ceil().to_integer().to_u64().unwrap_or(u64::from(MOST_TICKS))
+    }
+
+    /// What has passed: never more than it is.
+    pub(crate) fn at_most(&self, time: &Exact) -> u64 {
+        (time / &self.unit).floor().to_integer().to_u64().unwrap_or(u64::from(MOST_TICKS))
+    }
+
+    pub(crate) fn seconds(&self, ticks: u64) -> Exact {
+        &self.unit * Exact::from_integer(ticks.into())
+    }
+}
+
+fn gcd(one: &Exact, other: &Exact) -> Exact {
+    let numerator = (one.numer() * other.denom()).gcd(&(other.numer() * one.denom()));
+    Exact::new(numerator, one.denom() * other.denom())
+}
+
+/// Every condition that a graph asks anywhere.
+pub(crate) fn conditions(graph: &StepGraph) -> Vec<&Condition> {
+    let mut all: Vec<&Condition> = graph.interlocks.iter().map(|interlock| &interlock.holds).collect();
+    all.extend(graph.hazards.iter().map(|hazard| &hazard.condition));
+    all.push(&graph.safe_to_leave.0);
+    for node in graph.flow.node_weights() {
+        match &node.kind {
+            NodeKind::Act(act) => all.extend(act.assertions.iter().map(|one| &one.condition)),
+            NodeKind::Branch(condition) | NodeKind::Await(condition) => all.push(condition),
+            NodeKind::Enter { needs, .. } => all.extend(needs.iter().map(|one| &one.condition)),
+            NodeKind::Pass
+            | NodeKind::AnyOrder { .. }
+            | NodeKind::ChildDone { .. }
+            | NodeKind::Together { .. }
+            | NodeKind::LaneDone { .. }
+            | NodeKind::Repeat(_)
+            | NodeKind::Leave { .. }
+            | NodeKind::End(_) => {}
+        }
+    }
+    all
+}
+
+fn effects(graph: &StepGraph) -> impl Iterator<Item = &Effect> {
+    let of_nodes = graph.flow.node_weights().flat_map(|node| &node.effects);
+    of_nodes.chain(graph.flow.edge_weights().flat_map(|edge| &edge.effects))
+}
