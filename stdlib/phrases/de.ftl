@@ -203,6 +203,7 @@ stands-normal = Die Maschine steht dann wie gewöhnlich.
 
 ## Blöcke
 any-order = In beliebiger Reihenfolge:
+together = Zu gleicher Zeit, { $who }:
 group-as-one = Zusammen, als eines:
 at-the-end = Zum Schluss:
 call = { $title }:

@@ -205,6 +205,7 @@ stands-normal = The machine then stands as it normally does.
 
 ## Blocks
 any-order = In any order:
+together = Side by side, { $who }:
 group-as-one = Together, as one:
 at-the-end = At the end:
 call = { $title }:

@@ -75,10 +75,6 @@ pub struct Node {
 
 /// What happens at a node.
 #[derive(Clone, Debug)]
-#[expect(
-    clippy::large_enum_variant,
-    reason = "few of them, and each is looked into more often than moved"
-)]
 pub enum NodeKind {
     /// An act. Ways out: `Next`; or by its verdict.
     Act(Box<Act>),

@@ -67,7 +67,9 @@ impl Duty<'_> {
         match self {
             Self::Assertion { assertion, .. } => condition_key(&assertion.condition),
             Self::Restore { restore, .. } => format!("restore {}", restore.variable.0),
-            Self::Leaves { restore, .. } => format!("leaves {} {:?}", restore.variable.0, restore.values),
+            Self::Leaves { restore, .. } => {
+                format!("leaves {} {:?}", restore.variable.0, restore.values)
+            }
             Self::Interlock { .. }
             | Self::SafeToLeave { .. }
             | Self::AsFound { .. }
@@ -103,7 +105,9 @@ impl Duty<'_> {
                 });
                 Check::Fails(system.asks(&owed))
             }
-            Self::SafeToLeave { .. } => Check::Fails(system.asks(&system.index.graph.safe_to_leave.0)),
+            Self::SafeToLeave { .. } => {
+                Check::Fails(system.asks(&system.index.graph.safe_to_leave.0))
+            }
             Self::AsFound { call, variable, .. } => Check::NotAsFound(*call, *variable),
             Self::Taken { reading, .. } => Check::NotTaken(*reading),
             Self::Stuck { .. } => Check::Stuck,
@@ -188,9 +192,11 @@ fn written(graph: &StepGraph) -> BTreeSet<VariableId> {
     let of_nodes = graph.flow.node_weights().flat_map(|node| &node.effects);
     let effects = of_nodes.chain(graph.flow.edge_weights().flat_map(|edge| &edge.effects));
     effects
-        .filter_map(|effect| {
-            if let Effect::Set { variable, .. } = effect { Some(*variable) } else { None }
-        })
+        .filter_map(
+            |effect| {
+                if let Effect::Set { variable, .. } = effect { Some(*variable) } else { None }
+            },
+        )
         .collect()
 }
 

@@ -34,7 +34,11 @@ pub(crate) fn hazards(index: &Index<'_>) -> Vec<HazardPlace> {
 /// Ahead of the first act on the thing that follows a moment at which the condition may have become
 /// true; the start is one. The flag of a state says that such a moment has been and nothing was
 /// printed since.
-fn first_touches(index: &Index<'_>, condition: &Condition, hazard: HazardId) -> BTreeSet<Option<NodeId>> {
+fn first_touches(
+    index: &Index<'_>,
+    condition: &Condition,
+    hazard: HazardId,
+) -> BTreeSet<Option<NodeId>> {
     let mut guarded = Bits::below(index.outs.len());
     let mut places = Vec::new();
     for node in index.graph.flow.node_indices() {
@@ -49,13 +53,16 @@ fn first_touches(index: &Index<'_>, condition: &Condition, hazard: HazardId) -> 
     }
     let mut slice = Slice(index.cells(condition));
     let seen = slice.close(index, &places);
-    let judges = |node: usize| if places.contains(&node) { "guarded".to_owned() } else { String::new() };
+    let judges =
+        |node: usize| if places.contains(&node) { "guarded".to_owned() } else { String::new() };
     let flagged = Some((condition, guarded));
     let system = System::build(index, &slice, &seen, &judges, Detail::Verdict, flagged);
     let explored = Explored::of(&system, &mut |_, _, _, _| {});
     let mut ahead = BTreeSet::new();
     let Some(flag) = &system.flag else { return BTreeSet::new() };
-    for state in (0..explored.count()).map(|id| explored.state(id)).filter(|state| flag.slot.get(state) == 1) {
+    for state in
+        (0..explored.count()).map(|id| explored.state(id)).filter(|state| flag.slot.get(state) == 1)
+    {
         system.standing_at(state, |at| {
             if let Some(kept) = system.nodes.get(at).filter(|kept| flag.guarded.has(kept.node)) {
                 ahead.insert(Some(system.peer(kept.node)));
@@ -74,7 +81,8 @@ fn first_touches(index: &Index<'_>, condition: &Condition, hazard: HazardId) -> 
 fn without_thing(index: &Index<'_>, condition: &Condition) -> BTreeSet<Option<NodeId>> {
     let mut slice = Slice(index.cells(condition));
     let seen = slice.close(index, &[]);
-    let system = System::build(index, &slice, &seen, &|node| node.to_string(), Detail::Verdict, None);
+    let system =
+        System::build(index, &slice, &seen, &|node| node.to_string(), Detail::Verdict, None);
     let asks = system.asks(condition);
     let may = |state: &[u64]| asks.hold(state) != Some(false);
     let graph = index.graph;
@@ -97,7 +105,8 @@ fn do_not_leave(index: &Index<'_>) -> BTreeSet<StepId> {
     let condition = &index.graph.safe_to_leave.0;
     let mut slice = Slice(index.cells(condition));
     let seen = slice.close(index, &[]);
-    let system = System::build(index, &slice, &seen, &|node| node.to_string(), Detail::Everything, None);
+    let system =
+        System::build(index, &slice, &seen, &|node| node.to_string(), Detail::Everything, None);
     let asks = system.asks(condition);
     let step_of = |at: usize| {
         let kept = system.nodes.get(at)?;
@@ -118,11 +127,8 @@ fn do_not_leave(index: &Index<'_>) -> BTreeSet<StepId> {
 /// For each variable: the values it may have at the start of each step and at each end.
 fn stand(index: &Index<'_>, facts: &mut Facts) {
     let graph = index.graph;
-    let firsts: BTreeMap<usize, StepId> = (0u16..)
-        .map(StepId)
-        .zip(&graph.steps)
-        .map(|(id, step)| (step.first.index(), id))
-        .collect();
+    let firsts: BTreeMap<usize, StepId> =
+        (0u16..).map(StepId).zip(&graph.steps).map(|(id, step)| (step.first.index(), id)).collect();
     let places: Vec<usize> = graph
         .flow
         .node_indices()
@@ -132,23 +138,33 @@ fn stand(index: &Index<'_>, facts: &mut Facts) {
     for variable in (0..u16::try_from(graph.variables.len()).unwrap_or(u16::MAX)).map(VariableId) {
         let cell = crate::engine::Cell::Value(variable);
         let normal = graph.variable(variable).normal;
-        let starts_so = |(id, values): &(VariableId, Vec<u8>)| *id == variable && *values != [normal];
+        let starts_so =
+            |(id, values): &(VariableId, Vec<u8>)| *id == variable && *values != [normal];
         // What nobody writes stands as it is.
         if !index.touched.contains_key(&cell) && !graph.starts.iter().any(starts_so) {
             continue;
         }
         let mut slice = Slice(BTreeSet::from([cell]));
         let seen = slice.close(index, &places);
-        let system = System::build(index, &slice, &seen, &|node| node.to_string(), Detail::Verdict, None);
+        let system =
+            System::build(index, &slice, &seen, &|node| node.to_string(), Detail::Verdict, None);
         let explored = Explored::of(&system, &mut |_, _, _, _| {});
         for state in (0..explored.count()).map(|id| explored.state(id)) {
-            let Some(value) = system.values(state).get(&variable).copied().filter(|value| *value != normal) else {
+            let Some(value) =
+                system.values(state).get(&variable).copied().filter(|value| *value != normal)
+            else {
                 continue;
             };
             system.standing_at(state, |at| {
                 let Some(node) = system.nodes.get(at).map(|kept| kept.node) else { return };
                 if let Some(step) = firsts.get(&node) {
-                    facts.standing.entry(*step).or_default().entry(variable).or_default().insert(value);
+                    facts
+                        .standing
+                        .entry(*step)
+                        .or_default()
+                        .entry(variable)
+                        .or_default()
+                        .insert(value);
                 }
                 if let NodeKind::End(_) = index.kind(node) {
                     let here = facts.left_at.entry(NodeId::new(node)).or_default();
@@ -162,7 +178,13 @@ fn stand(index: &Index<'_>, facts: &mut Facts) {
 /// Nodes that some path reaches: each with the branches around it decided.
 pub(crate) fn reached(index: &Index<'_>) -> BTreeSet<NodeId> {
     let mut by_slice: BTreeMap<Slice, Vec<usize>> = BTreeMap::new();
-    for node in index.graph.flow.node_indices().map(NodeId::index).filter(|node| index.unit.get(*node).copied().flatten().is_some()) {
+    for node in index
+        .graph
+        .flow
+        .node_indices()
+        .map(NodeId::index)
+        .filter(|node| index.unit.get(*node).copied().flatten().is_some())
+    {
         let mut slice = Slice::default();
         slice.close(index, &[node]);
         by_slice.entry(slice).or_default().push(node);
@@ -181,8 +203,15 @@ pub(crate) fn reached(index: &Index<'_>) -> BTreeSet<NodeId> {
             });
         }
         // The ends of children and lanes are passed, never stood at.
-        let passed = |node: usize| matches!(index.kind(node), NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. });
-        reached.extend(nodes.into_iter().filter(|node| passed(*node) || here.has(system.peer(*node))).map(NodeId::new));
+        let passed = |node: usize| {
+            matches!(index.kind(node), NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. })
+        };
+        reached.extend(
+            nodes
+                .into_iter()
+                .filter(|node| passed(*node) || here.has(system.peer(*node)))
+                .map(NodeId::new),
+        );
     }
     reached
 }

@@ -135,7 +135,9 @@ impl<'i, 'g> Group<'i, 'g> {
     fn system(&self, detail: Detail) -> System<'i, 'g> {
         let judges = |node: usize| {
             let here = self.at.get(&node).into_iter().flatten();
-            here.filter_map(|duty| Some(self.duties.get(*duty)?.alike())).collect::<Vec<_>>().join(";")
+            here.filter_map(|duty| Some(self.duties.get(*duty)?.alike()))
+                .collect::<Vec<_>>()
+                .join(";")
         };
         System::build(self.index, &self.slice, &self.seen, &judges, detail, None)
     }
@@ -156,13 +158,20 @@ impl<'i, 'g> Group<'i, 'g> {
             for duty in &self.everywhere {
                 // Only where it comes to be broken: afterwards it is the same fault.
                 if broken(*duty, after) && !broken(*duty, before) {
-                    note(*duty, system.nodes.get(moved.node).map(|kept| kept.node), far, Ends::By(moved));
+                    note(
+                        *duty,
+                        system.nodes.get(moved.node).map(|kept| kept.node),
+                        far,
+                        Ends::By(moved),
+                    );
                 }
             }
         });
         let mut here: Vec<Vec<usize>> = vec![Vec::new(); system.nodes.len()];
         for (node, duties) in &self.at {
-            if let Some(all) = system.kept.get(*node).copied().flatten().and_then(|kept| here.get_mut(kept)) {
+            if let Some(all) =
+                system.kept.get(*node).copied().flatten().and_then(|kept| here.get_mut(kept))
+            {
                 all.extend(duties);
             }
         }
@@ -238,10 +247,14 @@ impl<'i, 'g> Group<'i, 'g> {
             let known: BTreeSet<NodeId> =
                 fault.alike.iter().map(|(_, node)| *node).chain([node]).collect();
             let peers = system.nodes.iter().map(|kept| NodeId::new(kept.node));
-            for peer in peers.filter(|peer| system.peer(peer.index()) == own && !known.contains(peer)) {
+            for peer in
+                peers.filter(|peer| system.peer(peer.index()) == own && !known.contains(peer))
+            {
                 let asks = fault.duty.alike();
                 let here = self.at.get(&peer.index()).into_iter().flatten().chain(&self.everywhere);
-                let same = here.filter_map(|duty| self.duties.get(*duty)).find(|duty| duty.alike() == asks);
+                let same = here
+                    .filter_map(|duty| self.duties.get(*duty))
+                    .find(|duty| duty.alike() == asks);
                 fault.alike.extend(same.map(|duty| (duty.key(), peer)));
             }
         }

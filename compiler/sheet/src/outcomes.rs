@@ -127,11 +127,16 @@ fn stands(speak: Speaker<'_>, facts: &Facts, node: NodeId, way: Way) -> Option<S
             NodeKind::End(locknut_graph::End::Done) => return None,
             NodeKind::End(_) => return Some(standing(speak, facts, at)),
             NodeKind::Repeat(_) => at = speak.graph.follow(at, Way::Failing)?.1,
-            NodeKind::Act(_) if speak.graph.ways(at).len() != 1 => return None,
-            NodeKind::Act(_) | NodeKind::Pass | NodeKind::Enter { .. } | NodeKind::Leave { .. } => {
+            NodeKind::Act(_) | NodeKind::Pass | NodeKind::Enter { .. } | NodeKind::Leave { .. }
+                if speak.graph.ways(at).len() == 1 =>
+            {
                 at = speak.graph.follow(at, Way::Next)?.1;
             }
-            NodeKind::Branch(_)
+            NodeKind::Act(_)
+            | NodeKind::Pass
+            | NodeKind::Enter { .. }
+            | NodeKind::Leave { .. }
+            | NodeKind::Branch(_)
             | NodeKind::AnyOrder { .. }
             | NodeKind::ChildDone { .. }
             | NodeKind::Together { .. }

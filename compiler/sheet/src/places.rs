@@ -69,7 +69,9 @@ impl Places {
                 | Outline::AtTheEnd { items } => self.gather(items),
                 Outline::Branch { arms, .. } => arms.iter().for_each(|arm| self.gather(&arm.items)),
                 Outline::Together { lanes, .. } => {
-                    lanes.iter().for_each(|lane| self.gather(&lane.items));
+                    for lane in lanes {
+                        self.gather(&lane.items);
+                    }
                 }
                 Outline::Line { .. } | Outline::Note { .. } | Outline::Not { .. } => {}
             }

@@ -5,7 +5,8 @@ use crate::value::{
     expression, limit, prose, quantity, range,
 };
 use locknut_graph::{
-    Act, ActKind, Choice, ComputedLimit, Effect, End, Moment, NodeKind, Prefer, StepGraph, Verdict, Way,
+    Act, ActKind, Choice, ComputedLimit, Effect, End, Moment, NodeKind, Prefer, StepGraph, Verdict,
+    Way,
 };
 use locknut_quantity::Units;
 use serde::Serialize;
@@ -94,9 +95,9 @@ pub(crate) fn node(kind: &NodeKind, units: &Units) -> NodeData {
         NodeKind::Branch(from) => NodeData::Branch { condition: condition(from, units) },
         NodeKind::AnyOrder { children } => NodeData::AnyOrder { children: *children },
         NodeKind::ChildDone { order } => NodeData::ChildDone { order: order.index() },
-        NodeKind::Together { lanes } => NodeData::Together {
-            lanes: lanes.iter().map(|by| by.name.clone()).collect(),
-        },
+        NodeKind::Together { lanes } => {
+            NodeData::Together { lanes: lanes.iter().map(|by| by.name.clone()).collect() }
+        }
         NodeKind::LaneDone { together } => NodeData::LaneDone { together: together.index() },
         NodeKind::Await(from) => NodeData::Await { condition: condition(from, units) },
         NodeKind::Repeat(id) => NodeData::Repeat { repeat: id.0 },

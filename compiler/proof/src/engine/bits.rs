@@ -49,7 +49,8 @@ impl Mask {
     }
 
     pub(crate) fn has(self, value: u64) -> bool {
-        value < 256 && self.0.get((value / 64) as usize).is_some_and(|word| word >> (value % 64) & 1 == 1)
+        let word = usize::try_from(value / 64).ok().and_then(|word| self.0.get(word));
+        word.is_some_and(|word| word >> (value % 64) & 1 == 1)
     }
 
     pub(crate) fn values(self) -> impl Iterator<Item = u64> {

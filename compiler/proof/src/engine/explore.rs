@@ -6,8 +6,8 @@ use super::layout::{Asks, Slot};
 use super::system::{Kind, Op, System};
 use locknut_graph::{Condition, NodeId, NodeKind, ReadingId, VariableId, Way};
 use locknut_quantity::Exact;
-use std::collections::{BTreeMap, BinaryHeap};
 use std::cmp::Reverse;
+use std::collections::{BTreeMap, BinaryHeap};
 
 /// The most states that one group of properties may cost; above it a finding says so.
 pub(crate) const MOST_STATES: usize = 1 << 18;
@@ -38,7 +38,8 @@ impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
     /// Explores a system; `visit` is told of every move, with the length of the way to its end.
     pub(crate) fn of(system: &'s System<'i, 'g>, visit: &mut Visit<'_>) -> Self {
         let wide = system.layout.words();
-        let mut explored = Self { system, words: Vec::new(), came: Vec::new(), far: Vec::new(), given_up: false };
+        let mut explored =
+            Self { system, words: Vec::new(), came: Vec::new(), far: Vec::new(), given_up: false };
         let mut known = Known::new(wide);
         // States by how far they are; all moves being of length one, they come in this very order.
         let mut open: BinaryHeap<Reverse<(u32, usize)>> = BinaryHeap::new();
@@ -138,8 +139,14 @@ impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
         let mut moves = Moves::default();
         moves.of(self.system, self.state(moved.from));
         let wide = self.system.layout.words();
-        let at = moves.taken.iter().position(|(node, edge, _)| (*node, *edge) == (moved.node, moved.edge));
-        at.map_or_else(|| self.state(moved.from).to_vec(), |at| moves.words[at * wide..(at + 1) * wide].to_vec())
+        let at = moves
+            .taken
+            .iter()
+            .position(|(node, edge, _)| (*node, *edge) == (moved.node, moved.edge));
+        at.map_or_else(
+            || self.state(moved.from).to_vec(),
+            |at| moves.words[at * wide..(at + 1) * wide].to_vec(),
+        )
     }
 
     /// The way to a state and one move further.
@@ -152,9 +159,13 @@ impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
     /// What was left out of a block, done before it is left.
     pub(crate) fn unseen(&self, block: usize, trail: &mut Vec<(NodeId, Way)>) {
         let index = self.system.index;
-        for unit in index.blocks.get(&block).into_iter().flatten().map(|unit| (*unit, &index.units[*unit])) {
+        for unit in
+            index.blocks.get(&block).into_iter().flatten().map(|unit| (*unit, &index.units[*unit]))
+        {
             let (id, unit) = unit;
-            let Some((_, _, child)) = unit.inside.filter(|_| self.system.kept[unit.first].is_none()) else {
+            let Some((_, _, child)) =
+                unit.inside.filter(|_| self.system.kept[unit.first].is_none())
+            else {
                 continue;
             };
             if let NodeKind::AnyOrder { .. } = index.kind(block) {
@@ -211,7 +222,11 @@ impl System<'_, '_> {
             .cells()
             .filter_map(|(cell, slot)| match cell {
                 Cell::Value(variable) => Some((variable, u8::try_from(slot.get(state)).ok()?)),
-                Cell::Proved(_) | Cell::Held(_) | Cell::Taken(_) | Cell::Found(..) | Cell::Piece(_) => None,
+                Cell::Proved(_)
+                | Cell::Held(_)
+                | Cell::Taken(_)
+                | Cell::Found(..)
+                | Cell::Piece(_) => None,
             })
             .collect()
     }
@@ -306,7 +321,11 @@ fn starts(system: &System<'_, '_>) -> Vec<Vec<u64>> {
             Cell::Value(variable) => {
                 let declared = graph.starts.iter().find(|(id, _)| *id == variable);
                 let normal = || vec![graph.variable(variable).normal];
-                declared.map_or_else(normal, |(_, values)| values.clone()).into_iter().map(u64::from).collect()
+                declared
+                    .map_or_else(normal, |(_, values)| values.clone())
+                    .into_iter()
+                    .map(u64::from)
+                    .collect()
             }
             Cell::Proved(variable) => vec![u64::from(graph.starts_proved.contains(&variable))],
             Cell::Held(variable) => {
@@ -321,7 +340,10 @@ fn starts(system: &System<'_, '_>) -> Vec<Vec<u64>> {
             slot.put(&mut start, value);
             start
         };
-        starts = starts.iter().flat_map(|start| values.iter().map(move |value| with(start, *value))).collect();
+        starts = starts
+            .iter()
+            .flat_map(|start| values.iter().map(move |value| with(start, *value)))
+            .collect();
         if starts.len() > MOST_STATES {
             break;
         }
@@ -353,7 +375,9 @@ impl Moves {
             self.from(system, state, at);
             return;
         };
-        let stand = lanes.iter().filter_map(|(stands, _)| usize::try_from(stands.get(state).checked_sub(1)?).ok());
+        let stand = lanes
+            .iter()
+            .filter_map(|(stands, _)| usize::try_from(stands.get(state).checked_sub(1)?).ok());
         let mut all_done = !stuck;
         for lane in stand {
             match system.nodes[lane].kind {
@@ -386,7 +410,9 @@ impl Moves {
     fn from(&mut self, system: &System<'_, '_>, state: &[u64], at: usize) {
         let kept = &system.nodes[at];
         match &kept.kind {
-            Kind::Plain => (0..kept.edges.len()).for_each(|edge| self.take(system, state, at, edge)),
+            Kind::Plain => {
+                (0..kept.edges.len()).for_each(|edge| self.take(system, state, at, edge));
+            }
             Kind::Branch(asks) => self.branch(system, state, at, asks),
             Kind::Await(asks) => {
                 if asks.hold(state) != Some(false) {
@@ -400,7 +426,10 @@ impl Moves {
                     let before = self.taken.len();
                     self.take(system, state, at, edge);
                     let wide = system.layout.words();
-                    if way == Way::Again && self.taken.len() > before && slot.get(&self.words[before * wide..]) == rounds {
+                    if way == Way::Again
+                        && self.taken.len() > before
+                        && slot.get(&self.words[before * wide..]) == rounds
+                    {
                         slot.put(&mut self.words[before * wide..], rounds + 1);
                     }
                 }
@@ -539,7 +568,9 @@ impl Known {
         let id = words.len() / wide;
         words.extend_from_slice(state);
         let words = &*words;
-        self.table.insert_unique(hash, u32::try_from(id).unwrap_or(u32::MAX), |id| mixed(&words[of(words, *id)]));
+        self.table.insert_unique(hash, u32::try_from(id).unwrap_or(u32::MAX), |id| {
+            mixed(&words[of(words, *id)])
+        });
         (id, true)
     }
 }

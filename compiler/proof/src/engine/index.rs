@@ -133,7 +133,8 @@ impl<'g> Index<'g> {
             let ahead = self.outs[node].get(next).copied();
             let Some(out) = ahead else {
                 nodes.push(node);
-                if matches!(self.kind(node), NodeKind::AnyOrder { .. } | NodeKind::Together { .. }) {
+                if matches!(self.kind(node), NodeKind::AnyOrder { .. } | NodeKind::Together { .. })
+                {
                     blocks.push(node);
                 }
                 continue;
@@ -153,7 +154,9 @@ impl<'g> Index<'g> {
         for block in blocks {
             let children: Vec<(u16, usize)> = self.outs[block]
                 .iter()
-                .filter_map(|out| if let Way::Child(child) = out.way { Some((child, out.to)) } else { None })
+                .filter_map(|out| {
+                    if let Way::Child(child) = out.way { Some((child, out.to)) } else { None }
+                })
                 .collect();
             let units = children
                 .into_iter()
@@ -168,9 +171,14 @@ impl<'g> Index<'g> {
         for unit in (0..self.units.len()).rev() {
             for at in 0..self.units[unit].nodes.len() {
                 let node = self.units[unit].nodes[at];
-                self.to_end[node] = match self.kind(node) {
-                    NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. } => Some(0),
-                    _ => self.shortest_out(node).map(|(length, _)| length),
+                let is_end = matches!(
+                    self.kind(node),
+                    NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. }
+                );
+                self.to_end[node] = if is_end {
+                    Some(0)
+                } else {
+                    self.shortest_out(node).map(|(length, _)| length)
                 };
             }
         }
@@ -181,8 +189,10 @@ impl<'g> Index<'g> {
         let freed = u32::from(matches!(self.kind(node), NodeKind::AnyOrder { .. }));
         let inside = self.blocks.get(&node).into_iter().flatten();
         let inside: u32 = inside.map(|unit| freed + self.shortest(*unit)).sum();
-        let on = self.outs[node].iter().filter(|out| !matches!(out.way, Way::Child(_) | Way::Again));
-        on.filter_map(|out| Some((self.to_end[out.to]? + 1 + inside, *out))).min_by_key(|(length, _)| *length)
+        let on =
+            self.outs[node].iter().filter(|out| !matches!(out.way, Way::Child(_) | Way::Again));
+        on.filter_map(|out| Some((self.to_end[out.to]? + 1 + inside, *out)))
+            .min_by_key(|(length, _)| *length)
     }
 
     /// The fewest nodes in which a unit is done.
@@ -192,9 +202,9 @@ impl<'g> Index<'g> {
 
     /// A shortest way through a unit, as a job goes it: nodes with the way taken.
     pub(crate) fn through(&self, unit: usize, trail: &mut Vec<(NodeId, Way)>) {
-        let lane = self.units[unit].inside.filter(|(_, block, _)| {
-            matches!(self.kind(*block), NodeKind::Together { .. })
-        });
+        let lane = self.units[unit]
+            .inside
+            .filter(|(_, block, _)| matches!(self.kind(*block), NodeKind::Together { .. }));
         let mut node = self.units[unit].first;
         while self.to_end[node].is_some_and(|left| left > 0) {
             let Some((_, out)) = self.shortest_out(node) else { return };
@@ -213,7 +223,12 @@ impl<'g> Index<'g> {
         }
     }
 
-    fn through_in(&self, unit: usize, lane: Option<(usize, usize, u16)>, trail: &mut Vec<(NodeId, Way)>) {
+    fn through_in(
+        &self,
+        unit: usize,
+        lane: Option<(usize, usize, u16)>,
+        trail: &mut Vec<(NodeId, Way)>,
+    ) {
         let mut inner = Vec::new();
         self.through(unit, &mut inner);
         for step in inner {
@@ -250,7 +265,9 @@ impl<'g> Index<'g> {
         match effect {
             Effect::Set { variable, .. } => {
                 let mut cells = vec![Cell::Value(*variable), Cell::Proved(*variable)];
-                cells.extend(self.time.longest.contains_key(variable).then_some(Cell::Held(*variable)));
+                cells.extend(
+                    self.time.longest.contains_key(variable).then_some(Cell::Held(*variable)),
+                );
                 cells
             }
             Effect::Prove { variable } => vec![Cell::Proved(*variable)],
@@ -450,7 +467,11 @@ impl Ticks {
             }
         }
         if asked.is_empty() {
-            return Self { unit: Exact::from_integer(1.into()), longest: BTreeMap::new(), moments: Vec::new() };
+            return Self {
+                unit: Exact::from_integer(1.into()),
+                longest: BTreeMap::new(),
+                moments: Vec::new(),
+            };
         }
         let mut moments = BTreeSet::new();
         for effect in effects(graph) {
@@ -469,12 +490,16 @@ impl Ticks {
             }
         }
         times.extend(graph.starts_held.iter().map(|(_, seconds)| seconds));
-        let unit = times.iter().filter(|time| !time.is_zero()).fold(Exact::zero(), |unit, time| gcd(&unit, time));
+        let unit = times
+            .iter()
+            .filter(|time| !time.is_zero())
+            .fold(Exact::zero(), |unit, time| gcd(&unit, time));
         let most = asked.values().max().cloned().unwrap_or_else(Exact::zero);
         let coarse = &most / Exact::from_integer(MOST_TICKS.into());
         let unit = if unit > coarse { unit } else { coarse };
         let unit = if unit.is_zero() { Exact::from_integer(1.into()) } else { unit };
-        let mut ticks = Self { unit, longest: BTreeMap::new(), moments: moments.into_iter().collect() };
+        let mut ticks =
+            Self { unit, longest: BTreeMap::new(), moments: moments.into_iter().collect() };
         ticks.longest = asked.iter().map(|(id, time)| (*id, ticks.at_least(time))).collect();
         ticks
     }
@@ -501,7 +526,8 @@ fn gcd(one: &Exact, other: &Exact) -> Exact {
 
 /// Every condition that a graph asks anywhere.
 pub(crate) fn conditions(graph: &StepGraph) -> Vec<&Condition> {
-    let mut all: Vec<&Condition> = graph.interlocks.iter().map(|interlock| &interlock.holds).collect();
+    let mut all: Vec<&Condition> =
+        graph.interlocks.iter().map(|interlock| &interlock.holds).collect();
     all.extend(graph.hazards.iter().map(|hazard| &hazard.condition));
     all.push(&graph.safe_to_leave.0);
     for node in graph.flow.node_weights() {

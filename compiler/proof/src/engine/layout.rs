@@ -65,7 +65,7 @@ impl Layout {
     /// Room for numbers up to `most`.
     pub(crate) fn room(&mut self, most: u64) -> Slot {
         let width = (64 - most.leading_zeros()).max(1);
-        let wide = width as usize;
+        let wide = usize::try_from(width).unwrap_or(64);
         if self.bits % 64 + wide > 64 {
             self.bits = self.bits.next_multiple_of(64);
         }
@@ -110,9 +110,19 @@ pub(crate) enum Asks {
     Unknown,
     In(Slot, Mask),
     /// One of `pieces`, where the value is known; else one of `possible` may come.
-    Piece { slot: Slot, pieces: Mask, possible: Mask },
+    Piece {
+        slot: Slot,
+        pieces: Mask,
+        possible: Mask,
+    },
     Proved(Slot, Mask, Slot),
-    Held { value: Slot, values: Mask, time: Slot, ticks: u64, under: bool },
+    Held {
+        value: Slot,
+        values: Mask,
+        time: Slot,
+        ticks: u64,
+        under: bool,
+    },
     Not(Box<Asks>),
     All(Vec<Asks>),
     Any(Vec<Asks>),
@@ -187,12 +197,18 @@ impl Asks {
     /// A value that it asks about and that is not known yet, and the pieces that may come.
     pub(crate) fn not_known(&self, state: &[u64]) -> Option<(Slot, Mask)> {
         match self {
-            Self::Piece { slot, possible, .. } => (slot.get(state) == 0).then_some((*slot, *possible)),
+            Self::Piece { slot, possible, .. } => {
+                (slot.get(state) == 0).then_some((*slot, *possible))
+            }
             Self::Not(inner) => inner.not_known(state),
             Self::All(parts) | Self::Any(parts) => {
                 parts.iter().find_map(|part| part.not_known(state))
             }
-            Self::Always(_) | Self::Unknown | Self::In(..) | Self::Proved(..) | Self::Held { .. } => None,
+            Self::Always(_)
+            | Self::Unknown
+            | Self::In(..)
+            | Self::Proved(..)
+            | Self::Held { .. } => None,
         }
     }
 }

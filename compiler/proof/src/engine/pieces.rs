@@ -8,9 +8,7 @@
 
 use super::bits::Mask;
 use super::index::conditions;
-use locknut_graph::{
-    Act, Expression, ReadingId, StepGraph, Test, Verdict, Way,
-};
+use locknut_graph::{Act, Expression, ReadingId, StepGraph, Test, Verdict, Way};
 use locknut_quantity::{Exact, Range};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -63,14 +61,20 @@ impl Pieces {
     }
 
     fn ask(&mut self, value: &Expression, range: &Range) {
-        let cuts = [&range.lower, &range.upper].into_iter().flatten().map(|bound| bound.value.clone());
+        let cuts =
+            [&range.lower, &range.upper].into_iter().flatten().map(|bound| bound.value.clone());
         if let Some(asked) = self.asked.iter_mut().find(|asked| asked.value == *value) {
             asked.cuts.extend(cuts);
         } else if self.asked.len() < usize::from(u16::MAX) {
             let mut readings = BTreeSet::new();
             readings_of(value, &mut readings);
             let cuts = cuts.collect();
-            self.asked.push(Asked { value: value.clone(), readings, cuts, possible: Mask::default() });
+            self.asked.push(Asked {
+                value: value.clone(),
+                readings,
+                cuts,
+                possible: Mask::default(),
+            });
         }
     }
 
@@ -152,7 +156,11 @@ impl Asked {
 
     fn mask(&self, range: &Range) -> Mask {
         let pieces = 0..=2 * self.cuts.len();
-        Mask::of(pieces.filter(|piece| self.lies_in(*piece, range)).filter_map(|piece| u8::try_from(piece + 1).ok()))
+        Mask::of(
+            pieces
+                .filter(|piece| self.lies_in(*piece, range))
+                .filter_map(|piece| u8::try_from(piece + 1).ok()),
+        )
     }
 
     /// Even pieces are the stretches between cuts, odd ones the cuts themselves.
@@ -179,7 +187,8 @@ fn small(piece: u64) -> Option<u8> {
 }
 
 fn ranges_of(act: &Act) -> Vec<Range> {
-    let mut ranges: Vec<Range> = act.kind.expect().map(|expect| expect.range.clone()).into_iter().collect();
+    let mut ranges: Vec<Range> =
+        act.kind.expect().map(|expect| expect.range.clone()).into_iter().collect();
     match act.kind.verdict() {
         Some(Verdict::Accept { limit, computed: None }) => ranges.push(limit.limit.range.clone()),
         Some(Verdict::Arms(arms)) => {

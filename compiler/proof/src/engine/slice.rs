@@ -13,7 +13,8 @@ impl Slice {
     /// Nodes that change what is watched, and the places at which something is judged.
     pub(crate) fn seen(&self, index: &Index<'_>, places: &[usize]) -> Bits {
         let mut seen = Bits::below(index.outs.len());
-        for node in self.0.iter().filter_map(|cell| index.touched.get(cell)).flatten().chain(places) {
+        for node in self.0.iter().filter_map(|cell| index.touched.get(cell)).flatten().chain(places)
+        {
             seen.insert(*node);
         }
         seen
@@ -45,7 +46,12 @@ impl Slice {
     }
 
     /// Watches what a condition depends on, too; whether that is more.
-    pub(crate) fn watch(&mut self, index: &Index<'_>, condition: &Condition, seen: &mut Bits) -> bool {
+    pub(crate) fn watch(
+        &mut self,
+        index: &Index<'_>,
+        condition: &Condition,
+        seen: &mut Bits,
+    ) -> bool {
         let mut grown = false;
         for cell in index.cells(condition) {
             if self.0.insert(cell) {
@@ -61,7 +67,9 @@ impl Slice {
     /// The variables whose value is watched.
     pub(crate) fn variables(&self) -> BTreeSet<VariableId> {
         let values = self.0.iter();
-        values.filter_map(|cell| if let Cell::Value(id) = cell { Some(*id) } else { None }).collect()
+        values
+            .filter_map(|cell| if let Cell::Value(id) = cell { Some(*id) } else { None })
+            .collect()
     }
 
     /// Whether everything that a condition asks is watched.

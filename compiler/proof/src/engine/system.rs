@@ -30,13 +30,24 @@ pub(crate) enum Op {
     /// Time passes, up to the longest that is asked for.
     Wait(Slot, u64, u64),
     /// What has been waited by now, and one more.
-    Mark { time: Slot, moment: Slot },
+    Mark {
+        time: Slot,
+        moment: Slot,
+    },
     /// A floor, not a sum.
-    Since { time: Slot, moment: Slot, ticks: u64, most: u64 },
+    Since {
+        time: Slot,
+        moment: Slot,
+        ticks: u64,
+        most: u64,
+    },
     /// One of these pieces, whichever.
     Pick(Slot, Mask),
     /// A value as it is found, and one more.
-    Find { value: Slot, found: Slot },
+    Find {
+        value: Slot,
+        found: Slot,
+    },
 }
 
 /// A way between kept nodes.
@@ -74,11 +85,20 @@ pub(crate) enum Kind {
     Repeat(Slot, u64),
     /// Freed children by class, each with the ways to its members; the last way leads on. `stuck`: a
     /// child that is not told apart never comes to its end.
-    Order { classes: Vec<Class>, stuck: bool },
+    Order {
+        classes: Vec<Class>,
+        stuck: bool,
+    },
     /// The end of a child of this class.
-    ChildDone { order: usize, count: Option<Slot> },
+    ChildDone {
+        order: usize,
+        count: Option<Slot>,
+    },
     /// People side by side: where each stands, and where each begins; the only way leads on.
-    Together { lanes: Vec<(Slot, Option<usize>)>, stuck: bool },
+    Together {
+        lanes: Vec<(Slot, Option<usize>)>,
+        stuck: bool,
+    },
     LaneDone,
     End,
 }
@@ -233,22 +253,25 @@ impl Building<'_> {
                 continue;
             }
             for node in &unit.nodes {
-                let only = if self.is_kept(index, *node) { Err(()) } else { self.only_ahead(index, *node) };
-                self.follow[*node] = match only {
-                    Ok(comes_to) => comes_to,
-                    Err(()) => {
-                        let position = system.nodes.len();
-                        system.kept[*node] = Some(position);
-                        // The place is filled in once everything around it is known.
-                        system.nodes.push(Kept {
-                            node: *node,
-                            kind: Kind::Plain,
-                            edges: Vec::new(),
-                            stands: Slot::NONE,
-                            lane: None,
-                        });
-                        Some(position)
-                    }
+                let only = if self.is_kept(index, *node) {
+                    Err(())
+                } else {
+                    self.only_ahead(index, *node)
+                };
+                self.follow[*node] = if let Ok(comes_to) = only {
+                    comes_to
+                } else {
+                    let position = system.nodes.len();
+                    system.kept[*node] = Some(position);
+                    // The place is filled in once everything around it is known.
+                    system.nodes.push(Kept {
+                        node: *node,
+                        kind: Kind::Plain,
+                        edges: Vec::new(),
+                        stands: Slot::NONE,
+                        lane: None,
+                    });
+                    Some(position)
                 };
             }
         }
@@ -302,7 +325,9 @@ impl Building<'_> {
         system.stands = everyone;
         self.stands = vec![everyone; index.units.len()];
         for (id, unit) in index.units.iter().enumerate() {
-            let Some((around, block, child)) = unit.inside.filter(|_| self.marked[id]) else { continue };
+            let Some((around, block, child)) = unit.inside.filter(|_| self.marked[id]) else {
+                continue;
+            };
             if matches!(index.kind(block), NodeKind::Together { .. }) {
                 self.stands[id] = system.layout.room(most);
                 self.lanes[id] = Some((block, child));
@@ -338,10 +363,14 @@ impl Building<'_> {
             NodeKind::LaneDone { .. } => (Kind::LaneDone, Vec::new()),
             NodeKind::End(_) => (Kind::End, Vec::new()),
             NodeKind::Repeat(id) => {
-                let edges = self.edges(system, node, |way| matches!(way, Way::Again | Way::Failing));
+                let edges =
+                    self.edges(system, node, |way| matches!(way, Way::Again | Way::Failing));
                 match self.repeats.get(&id.0) {
                     Some(slot) => (Kind::Repeat(*slot, rounds(index, *id)), edges),
-                    None => (Kind::Plain, edges.into_iter().filter(|edge| edge.way == Way::Failing).collect()),
+                    None => (
+                        Kind::Plain,
+                        edges.into_iter().filter(|edge| edge.way == Way::Failing).collect(),
+                    ),
                 }
             }
             NodeKind::Branch(_) | NodeKind::Await(_) => {
@@ -361,14 +390,26 @@ impl Building<'_> {
         }
     }
 
-    fn edges(&self, system: &System<'_, '_>, node: usize, which: impl Fn(Way) -> bool) -> Vec<Edge> {
+    fn edges(
+        &self,
+        system: &System<'_, '_>,
+        node: usize,
+        which: impl Fn(Way) -> bool,
+    ) -> Vec<Edge> {
         let outs = system.index.outs[node].iter();
         outs.filter(|out| which(out.way))
             .map(|out| self.edge(system, node, out.way, out.to, out.effects))
             .collect()
     }
 
-    fn edge(&self, system: &System<'_, '_>, node: usize, way: Way, to: usize, effects: &[Effect]) -> Edge {
+    fn edge(
+        &self,
+        system: &System<'_, '_>,
+        node: usize,
+        way: Way,
+        to: usize,
+        effects: &[Effect],
+    ) -> Edge {
         let mut ops = Vec::new();
         self.calls(system, node, &mut ops);
         for effect in system.index.effects(node).iter().chain(effects) {
@@ -414,7 +455,14 @@ impl Building<'_> {
         }
     }
 
-    fn op(&self, system: &System<'_, '_>, node: usize, way: Way, effect: &Effect, ops: &mut Vec<Op>) {
+    fn op(
+        &self,
+        system: &System<'_, '_>,
+        node: usize,
+        way: Way,
+        effect: &Effect,
+        ops: &mut Vec<Op>,
+    ) {
         let (index, layout) = (system.index, &system.layout);
         match effect {
             Effect::Set { variable, value } => {
@@ -422,7 +470,12 @@ impl Building<'_> {
                     ops.push(Op::Put(slot, u64::from(*value)));
                 }
                 let cleared = [Cell::Proved(*variable), Cell::Held(*variable)];
-                ops.extend(cleared.into_iter().filter_map(|cell| layout.cell(cell)).map(|slot| Op::Put(slot, 0)));
+                ops.extend(
+                    cleared
+                        .into_iter()
+                        .filter_map(|cell| layout.cell(cell))
+                        .map(|slot| Op::Put(slot, 0)),
+                );
                 ops.extend(layout.moments_of(*variable).map(|slot| Op::Put(slot, 0)));
             }
             Effect::Prove { variable } => {
@@ -432,9 +485,11 @@ impl Building<'_> {
                 let ticks = index.time.at_most(seconds);
                 ops.extend(self.times(system).map(|(_, time, most)| Op::Wait(time, ticks, most)));
             }
-            Effect::Mark { moment } => ops.extend(self.times(system).filter_map(|(variable, time, _)| {
-                Some(Op::Mark { time, moment: layout.moment(variable, *moment)? })
-            })),
+            Effect::Mark { moment } => {
+                ops.extend(self.times(system).filter_map(|(variable, time, _)| {
+                    Some(Op::Mark { time, moment: layout.moment(variable, *moment)? })
+                }));
+            }
             Effect::WaitSince { seconds, moment } => {
                 let ticks = index.time.at_most(seconds);
                 ops.extend(self.times(system).filter_map(|(variable, time, most)| {
@@ -455,7 +510,10 @@ impl Building<'_> {
             Effect::Void { readings, proofs } => {
                 for reading in readings {
                     ops.extend(layout.cell(Cell::Taken(*reading)).map(|slot| Op::Put(slot, 0)));
-                    let pieces = index.pieces.on(*reading).filter_map(|piece| layout.cell(Cell::Piece(piece)));
+                    let pieces = index
+                        .pieces
+                        .on(*reading)
+                        .filter_map(|piece| layout.cell(Cell::Piece(piece)));
                     ops.extend(pieces.map(|slot| Op::Put(slot, 0)));
                 }
                 let proofs = proofs.iter().filter_map(|id| layout.cell(Cell::Proved(*id)));
@@ -468,7 +526,10 @@ impl Building<'_> {
     }
 
     /// Variables whose waited time is watched, with the longest that is asked for.
-    fn times<'s>(&'s self, system: &'s System<'_, '_>) -> impl Iterator<Item = (VariableId, Slot, u64)> + 's {
+    fn times<'s>(
+        &'s self,
+        system: &'s System<'_, '_>,
+    ) -> impl Iterator<Item = (VariableId, Slot, u64)> + 's {
         self.slice.0.iter().filter_map(move |cell| {
             let Cell::Held(variable) = cell else { return None };
             let most = system.index.time.longest.get(variable).copied().unwrap_or(0);
@@ -496,32 +557,38 @@ impl Building<'_> {
             let position = edges.len();
             edges.push(edge);
             let known = classes.iter().position(|(known, _)| known.marks == look.marks);
-            let class = match known {
-                Some(class) => {
-                    let pairs: Vec<(usize, usize)> = classes[class].0.nodes.iter().copied().zip(look.nodes.iter().copied()).collect();
-                    for (one, other) in pairs {
-                        system.unite(one, other);
-                    }
-                    classes[class].1.members.push(position);
-                    class
+            let class = if let Some(class) = known {
+                for (one, other) in classes[class].0.nodes.iter().zip(&look.nodes) {
+                    system.unite(*one, *other);
                 }
-                None => {
-                    let done = Slot::NONE;
-                    classes.push((look, Class { done, members: vec![position] }));
-                    classes.len() - 1
-                }
+                classes[class].1.members.push(position);
+                class
+            } else {
+                classes.push((look, Class { done: Slot::NONE, members: vec![position] }));
+                classes.len() - 1
             };
-            let ends = index.units[unit].nodes.iter().filter(|end| matches!(index.kind(**end), NodeKind::ChildDone { .. }));
+            let ends = index.units[unit]
+                .nodes
+                .iter()
+                .filter(|end| matches!(index.kind(**end), NodeKind::ChildDone { .. }));
             for end in ends.filter_map(|end| system.kept[*end]).collect::<Vec<_>>() {
                 // For now the number of its class; the place is known once all members are.
-                system.nodes[end].edges = vec![Edge { way: Way::Next, ops: Vec::new(), to: Some(class), length: 0 }];
+                system.nodes[end].edges =
+                    vec![Edge { way: Way::Next, ops: Vec::new(), to: Some(class), length: 0 }];
             }
         }
         let mut classes: Vec<Class> = classes.into_iter().map(|(_, class)| class).collect();
         for class in &mut classes {
             class.done = system.layout.room(u64::try_from(class.members.len()).unwrap_or(u64::MAX));
         }
-        let ends: Vec<usize> = index.blocks.get(&node).into_iter().flatten().flat_map(|unit| &index.units[*unit].nodes).filter_map(|end| system.kept[*end]).collect();
+        let ends: Vec<usize> = index
+            .blocks
+            .get(&node)
+            .into_iter()
+            .flatten()
+            .flat_map(|unit| &index.units[*unit].nodes)
+            .filter_map(|end| system.kept[*end])
+            .collect();
         for end in ends {
             if let Kind::ChildDone { order, .. } = system.nodes[end].kind {
                 let class = system.nodes[end].edges.pop().and_then(|edge| edge.to);
@@ -543,7 +610,11 @@ impl Building<'_> {
         let index = system.index;
         let units = index.blocks.get(&node).cloned().unwrap_or_default();
         let stuck = units.iter().any(|unit| !index.units[*unit].finishes && !self.marked[*unit]);
-        let unseen: u32 = units.iter().filter(|unit| !self.marked[**unit]).map(|unit| index.shortest(*unit)).sum();
+        let unseen: u32 = units
+            .iter()
+            .filter(|unit| !self.marked[**unit])
+            .map(|unit| index.shortest(*unit))
+            .sum();
         let lanes: Vec<(Slot, Option<usize>)> = units
             .iter()
             .filter(|unit| self.marked[**unit])
@@ -593,24 +664,38 @@ impl Building<'_> {
                 Kind::Repeat(_, times) => Mark::Kind(1, *times),
                 Kind::Order { stuck, .. } => Mark::Kind(2, u64::from(*stuck)),
                 Kind::ChildDone { .. } => Mark::Kind(3, 0),
-                Kind::Together { .. } | Kind::LaneDone => Mark::Kind(4, u64::try_from(kept.node).unwrap_or(0)),
+                Kind::Together { .. } | Kind::LaneDone => {
+                    Mark::Kind(4, u64::try_from(kept.node).unwrap_or(0))
+                }
                 Kind::End => Mark::Kind(5, 0),
             });
             if let Kind::Order { classes, .. } = &kept.kind {
                 for class in classes {
                     look.marks.push(Mark::Kind(6, u64::try_from(class.members.len()).unwrap_or(0)));
-                    if let Some(edge) = class.members.first().and_then(|member| kept.edges.get(*member)) {
+                    if let Some(edge) =
+                        class.members.first().and_then(|member| kept.edges.get(*member))
+                    {
                         look.marks.extend(edge.ops.iter().copied().map(Mark::Op));
                         self.look_at(system, edge.to, numbers, look);
                     }
                 }
             }
-            let skip = if let Kind::Order { .. } = &kept.kind { kept.edges.len().saturating_sub(1) } else { 0 };
+            let skip = if let Kind::Order { .. } = &kept.kind {
+                kept.edges.len().saturating_sub(1)
+            } else {
+                0
+            };
             for edge in kept.edges.iter().skip(skip) {
                 let own = |op: &Op| match op {
                     // Rounds and counts are a child's own.
-                    Op::Put(slot, _) => !self.repeats.values().any(|of| of == slot) && !is_count(kept, *slot),
-                    _ => true,
+                    Op::Put(slot, _) => {
+                        !self.repeats.values().any(|of| of == slot) && !is_count(kept, *slot)
+                    }
+                    Op::Wait(..)
+                    | Op::Mark { .. }
+                    | Op::Since { .. }
+                    | Op::Pick(..)
+                    | Op::Find { .. } => true,
                 };
                 look.marks.extend(edge.ops.iter().filter(|op| own(op)).copied().map(Mark::Op));
                 look.marks.push(Mark::Leads(edge.to.is_some()));
@@ -653,8 +738,12 @@ pub(crate) fn condition_key(condition: &Condition) -> String {
         Condition::Not(inner) => format!("not({})", condition_key(inner)),
         Condition::All(parts) => all("all", parts),
         Condition::Any(parts) => all("any", parts),
-        Condition::Test(Test::Is { variable, values, .. }) => format!("is {} {values:?}", variable.0),
-        Condition::Test(Test::Proved { variable, values, .. }) => format!("proved {} {values:?}", variable.0),
+        Condition::Test(Test::Is { variable, values, .. }) => {
+            format!("is {} {values:?}", variable.0)
+        }
+        Condition::Test(Test::Proved { variable, values, .. }) => {
+            format!("proved {} {values:?}", variable.0)
+        }
         Condition::Test(Test::Held { variable, values, seconds, under, .. }) => {
             format!("held {} {values:?} {seconds} {under}", variable.0)
         }

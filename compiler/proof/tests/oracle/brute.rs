@@ -2,8 +2,8 @@
 
 use crate::{Failing, Trail, Values};
 use locknut_graph::{
-    Act, Condition, Effect, End, Expression, Marking, Moment, NodeId, NodeKind, ReadingId, StepGraph,
-    Test, VariableId, Verdict, Way,
+    Act, Condition, Effect, End, Expression, Marking, Moment, NodeId, NodeKind, ReadingId,
+    StepGraph, Test, VariableId, Verdict, Way,
 };
 use locknut_quantity::{Exact, Range};
 use std::collections::{BTreeMap, BTreeSet, HashSet, VecDeque};
@@ -97,7 +97,9 @@ fn after(graph: &StepGraph, whole: &Whole, way: Way) -> Vec<Whole> {
     }
     let (edge, _) = graph.follow(at, way).unwrap();
     for effect in graph.node(at).effects.iter().chain(&edge.effects) {
-        all.iter_mut().for_each(|next| apply(next, effect));
+        for next in &mut all {
+            apply(next, effect);
+        }
     }
     all
 }

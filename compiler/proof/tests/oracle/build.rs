@@ -158,14 +158,13 @@ impl Build {
 
     fn item(&mut self, loose: Loose, depth: usize) -> Loose {
         match self.random.below(if depth == 0 { 7 } else { 14 }) {
-            5 => self.measure(loose),
             6 if self.in_lane => {
                 let condition = self.plain();
                 let wait = self.node(NodeKind::Await(condition), Vec::new());
                 self.join(loose, wait);
                 vec![(wait, Way::Next, Vec::new())]
             }
-            6 => self.measure(loose),
+            5 | 6 => self.measure(loose),
             12 | 13 if !self.in_lane => self.together(loose, depth),
             0 => self.wait(loose),
             1 => self.since(loose, depth),
@@ -217,7 +216,11 @@ impl Build {
         let between =
             self.sequence(vec![(end, Way::Next, Vec::new())], 1, depth.saturating_sub(1).min(1));
         let seconds = Exact::from_integer((1 + self.random.below(3)).into());
-        let wait = self.act(ActKind::Do, vec![Effect::WaitSince { seconds, moment: Moment::StepEnd(step) }], false);
+        let wait = self.act(
+            ActKind::Do,
+            vec![Effect::WaitSince { seconds, moment: Moment::StepEnd(step) }],
+            false,
+        );
         self.join(between, wait);
         vec![(wait, Way::Next, Vec::new())]
     }
@@ -246,7 +249,11 @@ impl Build {
         let cut = self.bound();
         let effects = vec![Effect::Take { reading }];
         if self.random.one_in(2) {
-            let limit = SourcedLimit { limit: limit(Range::up_to(cut, true)), per: None, span: Span::default() };
+            let limit = SourcedLimit {
+                limit: limit(Range::up_to(cut, true)),
+                per: None,
+                span: Span::default(),
+            };
             let verdict = Verdict::Accept { limit, computed: None };
             let act = self.act(ActKind::Count { reading, expect: None, verdict }, effects, false);
             self.join(loose, act);
@@ -279,8 +286,17 @@ impl Build {
     fn asked_of_reading(&mut self) -> Condition {
         let value = Expression::Reading(self.some_reading());
         let (bound, closed) = (self.bound(), self.random.one_in(2));
-        let range = if self.random.one_in(2) { Range::up_to(bound, closed) } else { Range::from(bound, closed) };
-        Condition::Test(Test::Within { value, range, written: String::new(), span: Span::default() })
+        let range = if self.random.one_in(2) {
+            Range::up_to(bound, closed)
+        } else {
+            Range::from(bound, closed)
+        };
+        Condition::Test(Test::Within {
+            value,
+            range,
+            written: String::new(),
+            span: Span::default(),
+        })
     }
 
     fn step(&self, first: NodeId) -> Step {

@@ -25,9 +25,11 @@ type Failing = BTreeMap<String, BTreeSet<Option<usize>>>;
 fn engine(graph: &StepGraph) -> Failing {
     let mut failing = Failing::new();
     let (failed, alike) = locknut_proof::failed(graph);
-    for (duty, node) in failed.into_iter().map(|(duty, node, _)| (duty, node)).chain(
-        alike.into_iter().map(|(duty, node)| (duty, Some(node))),
-    ) {
+    for (duty, node) in failed
+        .into_iter()
+        .map(|(duty, node, _)| (duty, node))
+        .chain(alike.into_iter().map(|(duty, node)| (duty, Some(node))))
+    {
         failing.entry(duty).or_default().insert(node.map(locknut_graph::NodeId::index));
     }
     failing

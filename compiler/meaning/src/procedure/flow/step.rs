@@ -8,8 +8,8 @@ use super::super::scope::{Rounds, StepHere};
 use crate::findings::names::DoubledName;
 use locknut_finding::Span;
 use locknut_graph::{
-    Act, ActKind, Assertion, Because, By, Effect, Line, Moment, NodeId, NodeKind, Outline, Prose, StepId,
-    Way, Words,
+    Act, ActKind, Assertion, Because, By, Effect, Line, Moment, NodeId, NodeKind, Outline, Prose,
+    StepId, Way, Words,
 };
 use locknut_quantity::Exact;
 use locknut_syntax::tree::{self, Clause, ClauseValue, Condition, Name, Step};

@@ -305,7 +305,9 @@ fn gather(items: &[Outline], lines: &mut Vec<locknut_graph::NodeId>) {
             | Outline::AtTheEnd { items } => gather(items, lines),
             Outline::Branch { arms, .. } => arms.iter().for_each(|arm| gather(&arm.items, lines)),
             Outline::Together { lanes, .. } => {
-                lanes.iter().for_each(|lane| gather(&lane.items, lines));
+                for lane in lanes {
+                    gather(&lane.items, lines);
+                }
             }
             Outline::Note { .. } | Outline::Not { .. } => {}
         }

@@ -1,8 +1,8 @@
 //! A graph as text, one node a line.
 
 use locknut_graph::{
-    Act, ActKind, Condition, Effect, End, Line, LineValue, Moment, NodeKind, StepGraph, Test, VariableId,
-    Way,
+    Act, ActKind, Condition, Effect, End, Line, LineValue, Moment, NodeKind, StepGraph, Test,
+    VariableId, Way,
 };
 use num_traits::ToPrimitive;
 
