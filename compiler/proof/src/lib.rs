@@ -46,12 +46,6 @@ pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
     (facts, found)
 }
 
-/// As [`prove`], but for what only a sheet asks: how the machine stands at each step, where it may be
-/// left, times, look-up rows.
-pub fn check(graph: &StepGraph) -> (Facts, Findings) {
-    proved(&engine::Index::of(graph))
-}
-
 fn proved(index: &engine::Index<'_>) -> (Facts, Findings) {
     let graph = index.graph;
     let mut found = Findings::default();
