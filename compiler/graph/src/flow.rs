@@ -163,7 +163,60 @@ impl Node {
     }
 }
 
+impl NodeKind {
+    /// What a branch or a place that blocks asks.
+    pub fn asks(&self) -> Option<&Condition> {
+        if let Self::Branch(condition) | Self::Await(condition) = self {
+            Some(condition)
+        } else {
+            None
+        }
+    }
+
+    /// The block that a child or a lane goes back to at its end.
+    pub fn back_to(&self) -> Option<NodeId> {
+        if let Self::ChildDone { order: block } | Self::LaneDone { together: block } = self {
+            Some(*block)
+        } else {
+            None
+        }
+    }
+}
+
 impl StepGraph {
+    /// Every effect, of nodes and of ways.
+    pub fn effects(&self) -> impl Iterator<Item = &Effect> {
+        let of_nodes = self.flow.node_weights().flat_map(|node| &node.effects);
+        of_nodes.chain(self.flow.edge_weights().flat_map(|edge| &edge.effects))
+    }
+
+    /// Every condition that is asked anywhere.
+    pub fn conditions(&self) -> Vec<&Condition> {
+        let mut all: Vec<&Condition> =
+            self.interlocks.iter().map(|interlock| &interlock.holds).collect();
+        all.extend(self.hazards.iter().map(|hazard| &hazard.condition));
+        all.push(&self.safe_to_leave.0);
+        for node in self.flow.node_weights() {
+            all.extend(node.kind.asks());
+            let needs = match &node.kind {
+                NodeKind::Act(act) => &act.assertions[..],
+                NodeKind::Enter { needs, .. } => needs,
+                NodeKind::Pass
+                | NodeKind::Branch(_)
+                | NodeKind::Await(_)
+                | NodeKind::AnyOrder { .. }
+                | NodeKind::ChildDone { .. }
+                | NodeKind::Together { .. }
+                | NodeKind::LaneDone { .. }
+                | NodeKind::Repeat(_)
+                | NodeKind::Leave { .. }
+                | NodeKind::End(_) => &[],
+            };
+            all.extend(needs.iter().map(|need| &need.condition));
+        }
+        all
+    }
+
     /// A node; ids come from this graph, so it is always there.
     pub fn node(&self, id: NodeId) -> &Node {
         &self.flow[id]

@@ -191,19 +191,8 @@ fn unanswered(findings: Findings, answered: &[(String, Prose, Span)]) -> Finding
 
 /// Names of the subtasks that a graph has laid in.
 fn called_by(graph: &StepGraph) -> impl Iterator<Item = String> {
-    graph.flow.node_weights().filter_map(|node| match &node.kind {
-        NodeKind::Enter { subtask, .. } => Some(subtask.clone()),
-        NodeKind::Act(_)
-        | NodeKind::Pass
-        | NodeKind::Branch(_)
-        | NodeKind::AnyOrder { .. }
-        | NodeKind::ChildDone { .. }
-        | NodeKind::Together { .. }
-        | NodeKind::LaneDone { .. }
-        | NodeKind::Await(_)
-        | NodeKind::Repeat(_)
-        | NodeKind::Leave { .. }
-        | NodeKind::End(_) => None,
+    graph.flow.node_weights().filter_map(|node| {
+        if let NodeKind::Enter { subtask, .. } = &node.kind { Some(subtask.clone()) } else { None }
     })
 }
 

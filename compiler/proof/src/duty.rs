@@ -189,15 +189,10 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
 
 /// Variables that something writes.
 fn written(graph: &StepGraph) -> BTreeSet<VariableId> {
-    let of_nodes = graph.flow.node_weights().flat_map(|node| &node.effects);
-    let effects = of_nodes.chain(graph.flow.edge_weights().flat_map(|edge| &edge.effects));
-    effects
-        .filter_map(
-            |effect| {
-                if let Effect::Set { variable, .. } = effect { Some(*variable) } else { None }
-            },
-        )
-        .collect()
+    let set = |effect: &Effect| {
+        if let Effect::Set { variable, .. } = effect { Some(*variable) } else { None }
+    };
+    graph.effects().filter_map(set).collect()
 }
 
 /// Readings that an act rests on, its own aside.

@@ -40,34 +40,35 @@ pub const PAGES: &[&[Page]] =
 /// for each thing that fails.
 pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
     let index = engine::Index::of(graph);
-    let (mut facts, found) = proved(&index);
-    survey::survey(&index, &mut facts);
+    let mut found = Findings::default();
+    let mut facts = Facts::default();
+    let judged = walk::judge(&index);
+    tell::tell(graph, &judged.faults, &mut found);
+    facts.covered.obligations = judged.duties;
+    let mut given_up: BTreeSet<BTreeSet<VariableId>> = judged.given_up.into_iter().collect();
+    if let Err(survey::TooMuch(variables)) = surveyed(&index, &mut facts) {
+        given_up.insert(variables);
+    } else {
+        unreached(graph, &facts, &mut found);
+    }
+    for variables in &given_up {
+        too_many(graph, variables, &mut found);
+    }
     facts.choices = choices::rows(graph, units);
+    useless_repeats(&index, &mut found);
+    not_in_crew(graph, &mut found);
     (facts, found)
 }
 
-fn proved(index: &engine::Index<'_>) -> (Facts, Findings) {
-    let graph = index.graph;
-    let mut found = Findings::default();
-    let judged = walk::judge(index);
-    tell::tell(graph, &judged.faults, &mut found);
-    for variables in &judged.given_up {
-        too_many(graph, variables, &mut found);
-    }
-    let reached = survey::reached(index);
+fn surveyed(index: &engine::Index<'_>, facts: &mut Facts) -> Result<(), survey::TooMuch> {
+    facts.reached = survey::reached(index)?;
     let among = |which: fn(&locknut_graph::Node) -> bool| {
-        reached.iter().filter(|node| which(graph.node(**node))).count()
+        facts.reached.iter().filter(|node| which(index.graph.node(**node))).count()
     };
-    let covered = Covered {
-        acts: among(|node| node.act().is_some()),
-        ends: among(|node| matches!(node.kind, NodeKind::End(_))),
-        obligations: judged.duties,
-    };
-    let facts = Facts { hazards: survey::hazards(index), covered, reached, ..Facts::default() };
-    unreached(graph, &facts, &mut found);
-    useless_repeats(index, &mut found);
-    not_in_crew(graph, &mut found);
-    (facts, found)
+    facts.covered.acts = among(|node| node.act().is_some());
+    facts.covered.ends = among(|node| matches!(node.kind, NodeKind::End(_)));
+    facts.hazards = survey::hazards(index)?;
+    survey::survey(index, facts)
 }
 
 /// A duty that fails, told for a machine: which, where, and by which ways.

@@ -1,7 +1,7 @@
 //! All duties of a graph, judged in as few explorations as there are different slices.
 
 use crate::duty::{Check, Duty, duties};
-use crate::engine::{Bits, Detail, Explored, Index, Move, Slice, System, asked_at};
+use crate::engine::{Bits, Detail, Explored, Index, Move, Slice, System};
 use crate::path::path;
 use crate::tell::{Lack, lack};
 use locknut_finding::PathPoint;
@@ -97,6 +97,14 @@ impl<'i, 'g> Group<'i, 'g> {
     fn judge(mut self, judged: &mut Judged<'g>) {
         let system = self.system(Detail::Verdict);
         let (explored, failing) = self.walk(&system);
+        if explored.given_up && self.duties.len() > 1 {
+            // Places in many freed steps keep these apart from each other: one at a time they are counted.
+            let duties = std::mem::take(&mut self.duties);
+            for duty in duties {
+                Group::of(self.index, duty.slice(self.index), vec![duty]).judge(judged);
+            }
+            return;
+        }
         if explored.given_up {
             judged.given_up.push(self.slice.variables());
             return;
@@ -105,7 +113,14 @@ impl<'i, 'g> Group<'i, 'g> {
             return;
         }
         let as_judged = self.faults(&explored, &failing);
-        judged.faults.extend(self.along_paths().unwrap_or(as_judged));
+        let Some(mut faults) = self.along_paths() else {
+            judged.faults.extend(as_judged);
+            return;
+        };
+        // The verdict is never lost on the way to a better path.
+        let shown: BTreeSet<String> = faults.iter().map(|fault| fault.duty.key()).collect();
+        faults.extend(as_judged.into_iter().filter(|fault| !shown.contains(&fault.duty.key())));
+        judged.faults.extend(faults);
     }
 
     /// The faults again, each with a path that can be gone: every node is walked, and every branch on the
@@ -121,7 +136,7 @@ impl<'i, 'g> Group<'i, 'g> {
             let faults = self.faults(&explored, &failing);
             let mut more = false;
             for (node, _) in faults.iter().flat_map(|fault| &fault.trail) {
-                if let Some(condition) = asked_at(self.index, node.index()) {
+                if let Some(condition) = self.index.kind(node.index()).asks() {
                     more |= self.slice.watch(self.index, condition, &mut self.seen);
                     more |= self.seen.insert(node.index());
                 }

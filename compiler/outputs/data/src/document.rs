@@ -193,7 +193,7 @@ pub(crate) struct FactsData {
 /// Builds the document of a graph.
 pub fn document(graph: &StepGraph, facts: &Facts, units: &Units) -> Document {
     Document {
-        format: "locknut step graph 1",
+        format: "locknut step graph 2",
         procedure: procedure(graph, units),
         units: unit_table(units),
         variables: graph.variables.iter().map(variable).collect(),

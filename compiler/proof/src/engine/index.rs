@@ -2,12 +2,10 @@
 
 use super::bits::Bits;
 use super::pieces::Pieces;
+use super::ticks::Ticks;
 use locknut_graph::{
-    Condition, Effect, Moment, NodeId, NodeKind, ReadingId, StepGraph, Test, VariableId, Way,
+    Condition, Effect, NodeId, NodeKind, ReadingId, StepGraph, Test, VariableId, Way,
 };
-use locknut_quantity::Exact;
-use num_integer::Integer as _;
-use num_traits::{ToPrimitive as _, Zero as _};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Something that one property may depend on.
@@ -146,9 +144,7 @@ impl<'g> Index<'g> {
                 open.push((out.to, 0));
             }
         }
-        let is_end = |node: &usize| {
-            matches!(self.kind(*node), NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. })
-        };
+        let is_end = |node: &usize| self.kind(*node).back_to().is_some();
         self.units[id].finishes = nodes.iter().any(is_end);
         self.units[id].nodes = nodes;
         for block in blocks {
@@ -171,11 +167,7 @@ impl<'g> Index<'g> {
         for unit in (0..self.units.len()).rev() {
             for at in 0..self.units[unit].nodes.len() {
                 let node = self.units[unit].nodes[at];
-                let is_end = matches!(
-                    self.kind(node),
-                    NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. }
-                );
-                self.to_end[node] = if is_end {
+                self.to_end[node] = if self.kind(node).back_to().is_some() {
                     Some(0)
                 } else {
                     self.shortest_out(node).map(|(length, _)| length)
@@ -316,35 +308,21 @@ impl<'g> Index<'g> {
     /// What each branch decides about: the nodes that only one of its arms reaches.
     fn branches(&mut self) {
         for node in 0..self.outs.len() {
-            match self.kind(node) {
-                NodeKind::Branch(_) => {
-                    let arm = |way| {
-                        let out = self.outs[node].iter().find(|out| out.way == way);
-                        out.map_or_else(
-                            || Bits::below(self.outs.len()),
-                            |out| self.reached(out.to, Some(node)),
-                        )
-                    };
-                    let (first, second) = (arm(Way::Arm(0)), arm(Way::Arm(1)));
-                    self.decides.push((node, first.differ(&second)));
-                }
+            if let NodeKind::Branch(_) = self.kind(node) {
+                let arm = |way| {
+                    let out = self.outs[node].iter().find(|out| out.way == way);
+                    out.map_or_else(
+                        || Bits::below(self.outs.len()),
+                        |out| self.reached(out.to, Some(node)),
+                    )
+                };
+                let (first, second) = (arm(Way::Arm(0)), arm(Way::Arm(1)));
+                self.decides.push((node, first.differ(&second)));
+            } else if let NodeKind::Await(_) = self.kind(node) {
                 // Whoever waits keeps back all that follows, and lets the others go ahead.
-                NodeKind::Await(_) => {
-                    let lane = self.unit[node].and_then(|unit| self.units[unit].inside);
-                    let from = lane.map_or(node, |(_, block, _)| block);
-                    let all = self.reached(from, None);
-                    self.decides.push((node, all));
-                }
-                NodeKind::Act(_)
-                | NodeKind::Pass
-                | NodeKind::AnyOrder { .. }
-                | NodeKind::ChildDone { .. }
-                | NodeKind::Together { .. }
-                | NodeKind::LaneDone { .. }
-                | NodeKind::Repeat(_)
-                | NodeKind::Enter { .. }
-                | NodeKind::Leave { .. }
-                | NodeKind::End(_) => {}
+                let lane = self.unit[node].and_then(|unit| self.units[unit].inside);
+                let from = lane.map_or(node, |(_, block, _)| block);
+                self.decides.push((node, self.reached(from, None)));
             }
         }
     }
@@ -363,21 +341,7 @@ impl<'g> Index<'g> {
 
     /// Nodes that may come after one.
     fn ahead(&self, node: usize) -> impl Iterator<Item = usize> {
-        let back = match self.kind(node) {
-            NodeKind::ChildDone { order: block } | NodeKind::LaneDone { together: block } => {
-                Some(block.index())
-            }
-            NodeKind::Act(_)
-            | NodeKind::Pass
-            | NodeKind::Branch(_)
-            | NodeKind::AnyOrder { .. }
-            | NodeKind::Together { .. }
-            | NodeKind::Await(_)
-            | NodeKind::Repeat(_)
-            | NodeKind::Enter { .. }
-            | NodeKind::Leave { .. }
-            | NodeKind::End(_) => None,
-        };
+        let back = self.kind(node).back_to().map(NodeId::index);
         self.outs[node].iter().map(|out| out.to).chain(back)
     }
 
@@ -437,118 +401,4 @@ fn backwards(behind: &[Vec<usize>], to: usize, stop: impl Fn(usize) -> bool, cou
         }
     }
     before
-}
-
-/// Waited times as whole numbers of the longest unit that fits them all.
-pub(crate) struct Ticks {
-    unit: Exact,
-    /// The longest time that anything asks of a variable, in ticks.
-    pub(crate) longest: BTreeMap<VariableId, u64>,
-    /// Moments from which waits count.
-    pub(crate) moments: Vec<Moment>,
-}
-
-/// Finer than this no time is told apart: waits count for less, what is asked for more.
-const MOST_TICKS: u32 = 1 << 30;
-
-impl Ticks {
-    fn of(graph: &StepGraph) -> Self {
-        let mut asked: BTreeMap<VariableId, Exact> = BTreeMap::new();
-        let mut times: Vec<&Exact> = Vec::new();
-        for condition in conditions(graph) {
-            for test in condition.tests() {
-                if let Test::Held { variable, seconds, .. } = test {
-                    times.push(seconds);
-                    let longest = asked.entry(*variable).or_insert_with(|| seconds.clone());
-                    if seconds > longest {
-                        longest.clone_from(seconds);
-                    }
-                }
-            }
-        }
-        if asked.is_empty() {
-            return Self {
-                unit: Exact::from_integer(1.into()),
-                longest: BTreeMap::new(),
-                moments: Vec::new(),
-            };
-        }
-        let mut moments = BTreeSet::new();
-        for effect in effects(graph) {
-            match effect {
-                Effect::Wait { seconds } => times.push(seconds),
-                Effect::WaitSince { seconds, moment } => {
-                    times.push(seconds);
-                    moments.insert(*moment);
-                }
-                Effect::Set { .. }
-                | Effect::Prove { .. }
-                | Effect::Mark { .. }
-                | Effect::Take { .. }
-                | Effect::Void { .. }
-                | Effect::Afresh { .. } => {}
-            }
-        }
-        times.extend(graph.starts_held.iter().map(|(_, seconds)| seconds));
-        let unit = times
-            .iter()
-            .filter(|time| !time.is_zero())
-            .fold(Exact::zero(), |unit, time| gcd(&unit, time));
-        let most = asked.values().max().cloned().unwrap_or_else(Exact::zero);
-        let coarse = &most / Exact::from_integer(MOST_TICKS.into());
-        let unit = if unit > coarse { unit } else { coarse };
-        let unit = if unit.is_zero() { Exact::from_integer(1.into()) } else { unit };
-        let mut ticks =
-            Self { unit, longest: BTreeMap::new(), moments: moments.into_iter().collect() };
-        ticks.longest = asked.iter().map(|(id, time)| (*id, ticks.at_least(time))).collect();
-        ticks
-    }
-
-    /// What is asked: never less than it is.
-    pub(crate) fn at_least(&self, time: &Exact) -> u64 {
-        (time / &self.unit).ceil().to_integer().to_u64().unwrap_or(u64::from(MOST_TICKS))
-    }
-
-    /// What has passed: never more than it is.
-    pub(crate) fn at_most(&self, time: &Exact) -> u64 {
-        (time / &self.unit).floor().to_integer().to_u64().unwrap_or(u64::from(MOST_TICKS))
-    }
-
-    pub(crate) fn seconds(&self, ticks: u64) -> Exact {
-        &self.unit * Exact::from_integer(ticks.into())
-    }
-}
-
-fn gcd(one: &Exact, other: &Exact) -> Exact {
-    let numerator = (one.numer() * other.denom()).gcd(&(other.numer() * one.denom()));
-    Exact::new(numerator, one.denom() * other.denom())
-}
-
-/// Every condition that a graph asks anywhere.
-pub(crate) fn conditions(graph: &StepGraph) -> Vec<&Condition> {
-    let mut all: Vec<&Condition> =
-        graph.interlocks.iter().map(|interlock| &interlock.holds).collect();
-    all.extend(graph.hazards.iter().map(|hazard| &hazard.condition));
-    all.push(&graph.safe_to_leave.0);
-    for node in graph.flow.node_weights() {
-        match &node.kind {
-            NodeKind::Act(act) => all.extend(act.assertions.iter().map(|one| &one.condition)),
-            NodeKind::Branch(condition) | NodeKind::Await(condition) => all.push(condition),
-            NodeKind::Enter { needs, .. } => all.extend(needs.iter().map(|one| &one.condition)),
-            NodeKind::Pass
-            | NodeKind::AnyOrder { .. }
-            | NodeKind::ChildDone { .. }
-            | NodeKind::Together { .. }
-            | NodeKind::LaneDone { .. }
-            | NodeKind::Repeat(_)
-            | NodeKind::Leave { .. }
-            | NodeKind::End(_) => {}
-        }
-    }
-    all
-}
-
-fn effects(graph: &StepGraph) -> impl Iterator<Item = &Effect> {
-    let of_nodes = graph.flow.node_weights().flat_map(|node| &node.effects);
-    of_nodes.chain(graph.flow.edge_weights().flat_map(|edge| &edge.effects))
 }

@@ -9,17 +9,24 @@
 )]
 
 mod bits;
+mod build;
 mod explore;
 mod index;
+mod known;
 mod layout;
+mod likeness;
+mod moves;
 mod pieces;
 mod slice;
+mod state;
 mod system;
+mod ticks;
 
 pub(crate) use bits::Bits;
-pub(crate) use explore::{Explored, MOST_STATES, Move};
+pub(crate) use explore::{Explored, MOST_STATES, Move, Visit};
 pub(crate) use index::{Cell, Index};
 pub(crate) use layout::Asks;
+pub(crate) use likeness::condition_key;
 pub(crate) use pieces::readings_of;
-pub(crate) use slice::{Slice, asked_at};
-pub(crate) use system::{Detail, System, condition_key};
+pub(crate) use slice::Slice;
+pub(crate) use system::{Detail, System};

@@ -7,7 +7,6 @@
 //! the same readings are taken as free of one another.
 
 use super::bits::Mask;
-use super::index::conditions;
 use locknut_graph::{Act, Expression, ReadingId, StepGraph, Test, Verdict, Way};
 use locknut_quantity::{Exact, Range};
 use std::collections::{BTreeMap, BTreeSet};
@@ -35,7 +34,7 @@ pub(crate) struct Pieces {
 impl Pieces {
     pub(crate) fn of(graph: &StepGraph) -> Self {
         let mut pieces = Self::default();
-        for condition in conditions(graph) {
+        for condition in graph.conditions() {
             for test in condition.tests() {
                 if let Test::Within { value, range, .. } = test {
                     pieces.ask(value, range);

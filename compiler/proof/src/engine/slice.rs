@@ -35,7 +35,7 @@ impl Slice {
                 if let NodeKind::Await(_) = index.kind(*node) {
                     grown |= seen.insert(*node);
                 }
-                if let Some(condition) = asked_at(index, *node) {
+                if let Some(condition) = index.kind(*node).asks() {
                     grown |= self.watch(index, condition, &mut seen);
                 }
             }
@@ -81,22 +81,5 @@ impl Slice {
             | locknut_graph::Test::Held { .. } => true,
         });
         all_known && index.cells(condition).is_subset(&self.0)
-    }
-}
-
-/// The condition of a branch, or of a place that blocks.
-pub(crate) fn asked_at<'g>(index: &Index<'g>, node: usize) -> Option<&'g Condition> {
-    match index.kind(node) {
-        NodeKind::Branch(condition) | NodeKind::Await(condition) => Some(condition),
-        NodeKind::Act(_)
-        | NodeKind::Pass
-        | NodeKind::AnyOrder { .. }
-        | NodeKind::ChildDone { .. }
-        | NodeKind::Together { .. }
-        | NodeKind::LaneDone { .. }
-        | NodeKind::Repeat(_)
-        | NodeKind::Enter { .. }
-        | NodeKind::Leave { .. }
-        | NodeKind::End(_) => None,
     }
 }

@@ -1,6 +1,6 @@
 //! Brute force: every variable, every order, nothing passed over.
 
-use crate::{Failing, Trail, Values};
+use crate::{Failing, Stands, Trail, Values};
 use locknut_graph::{
     Act, Condition, Effect, End, Expression, Marking, Moment, NodeId, NodeKind, ReadingId,
     StepGraph, Test, VariableId, Verdict, Way,
@@ -353,6 +353,25 @@ pub(crate) fn failing(graph: &StepGraph) -> Option<Failing> {
         }
     });
     done.then_some(failing)
+}
+
+/// Nodes at which somebody may stand, and at each end the values that variables may have otherwise than
+/// normal; none where there is too much to try.
+pub(crate) fn stands(graph: &StepGraph) -> Option<Stands> {
+    let mut stands = Stands::default();
+    let done = walk(graph, &mut |whole, _, _| {
+        let at = whole.marking.at;
+        stands.0.insert(at);
+        if let NodeKind::Together { .. } = graph.node(at).kind {
+            stands.0.extend((0..2).filter_map(|lane| whole.marking.next_in_lane(lane)));
+        }
+        if let NodeKind::End(_) = graph.node(at).kind {
+            for (variable, value) in whole.values.iter().filter(|(_, value)| **value != 0) {
+                stands.1.entry(at).or_default().entry(*variable).or_default().insert(*value);
+            }
+        }
+    });
+    done.then_some(stands)
 }
 
 /// The fewest ways after which a duty fails at a node.

@@ -16,7 +16,7 @@
 mod brute;
 mod build;
 
-use locknut_graph::{Effect, NodeKind, StepGraph, VariableId, Way};
+use locknut_graph::{Effect, NodeId, NodeKind, StepGraph, VariableId, Way};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What fails, by duty: the nodes where it does.
@@ -30,7 +30,7 @@ fn engine(graph: &StepGraph) -> Failing {
         .map(|(duty, node, _)| (duty, node))
         .chain(alike.into_iter().map(|(duty, node)| (duty, Some(node))))
     {
-        failing.entry(duty).or_default().insert(node.map(locknut_graph::NodeId::index));
+        failing.entry(duty).or_default().insert(node.map(NodeId::index));
     }
     failing
 }
@@ -115,6 +115,23 @@ fn each_path_can_be_gone() {
     }
 }
 
+/// What the sheet says of each node: whether it is reached, and how the machine is left at each end.
+#[test]
+fn facts_agree_with_brute_force() {
+    for seed in 1..=cases() / 2 {
+        let graph = build::graph(seed);
+        let Some((mut reached, left)) = brute::stands(&graph) else { continue };
+        let (facts, _) = locknut_proof::prove(&graph, &locknut_quantity::Units::default());
+        // The ends of children and lanes are passed, and count as reached.
+        let passed = |node: &NodeId| graph.node(*node).kind.back_to().is_some();
+        reached.retain(|node| !passed(node));
+        let of_engine: BTreeSet<NodeId> =
+            facts.reached.into_iter().filter(|node| !passed(node)).collect();
+        assert_eq!(of_engine, reached, "seed {seed}\n{}", brute::told(&graph));
+        assert_eq!(facts.left_at, left, "seed {seed}\n{}", brute::told(&graph));
+    }
+}
+
 /// An engine that misses a writer is found out: the graph it is given lacks one.
 #[test]
 fn an_engine_made_wrong_is_noticed() {
@@ -132,7 +149,9 @@ fn an_engine_made_wrong_is_noticed() {
     assert!(noticed > 100, "only {noticed} of 500 wrong engines were noticed");
 }
 
+/// Where somebody may stand, and how the machine is left at each end.
+type Stands = (BTreeSet<NodeId>, BTreeMap<NodeId, BTreeMap<VariableId, BTreeSet<u8>>>);
 /// Names used by both modules.
 pub(crate) type Values = BTreeMap<VariableId, u8>;
 /// A way of a job: nodes with the way taken.
-pub(crate) type Trail = [(locknut_graph::NodeId, Way)];
+pub(crate) type Trail = [(NodeId, Way)];

@@ -1,0 +1,451 @@
+//! How a system is filled: which nodes are kept, what leads where, what each way does to a state.
+
+use super::bits::Bits;
+use super::index::{Cell, Index};
+use super::layout::{Asks, Slot};
+use super::likeness::Look;
+use super::slice::Slice;
+use super::system::{Class, Detail, Edge, Judges, Kept, Kind, Op, System};
+use locknut_graph::{Effect, NodeKind, RepeatId, VariableId, Way};
+use std::collections::BTreeMap;
+
+/// Units in which something is seen, and those around them.
+fn marked_units(index: &Index<'_>, seen: &Bits) -> Vec<bool> {
+    let mut marked = vec![false; index.units.len()];
+    marked[0] = true;
+    for (id, unit) in index.units.iter().enumerate().rev() {
+        let sees = marked[id] || unit.nodes.iter().any(|node| seen.has(*node));
+        marked[id] = sees;
+        if let (true, Some((around, ..))) = (sees, unit.inside) {
+            marked[around] = true;
+        }
+    }
+    marked
+}
+
+/// A system while it is filled.
+pub(super) struct Building<'b> {
+    slice: &'b Slice,
+    seen: &'b Bits,
+    pub(super) judges: &'b Judges<'b>,
+    detail: Detail,
+    marked: Vec<bool>,
+    /// The kept node that each node comes to.
+    follow: Vec<Option<usize>>,
+    /// Where the rounds of a kept repeat are counted.
+    pub(super) repeats: BTreeMap<u16, Slot>,
+    /// Where a kept repeat counts afresh.
+    afresh: Vec<usize>,
+    stands: Vec<Slot>,
+    lanes: Vec<Option<(usize, u16)>>,
+}
+
+impl<'b> Building<'b> {
+    pub(super) fn new(
+        index: &Index<'_>,
+        slice: &'b Slice,
+        seen: &'b Bits,
+        judges: &'b Judges<'b>,
+        detail: Detail,
+    ) -> Self {
+        Self {
+            slice,
+            seen,
+            judges,
+            detail,
+            marked: marked_units(index, seen),
+            follow: vec![None; index.outs.len()],
+            repeats: BTreeMap::new(),
+            afresh: Vec::new(),
+            stands: Vec::new(),
+            lanes: Vec::new(),
+        }
+    }
+
+    /// Fills a system that has but its layout.
+    pub(super) fn fill(mut self, system: &mut System<'_, '_>) {
+        let index = system.index;
+        self.keep(system);
+        self.make_room(system);
+        for unit in (0..index.units.len()).rev().filter(|unit| self.marked[*unit]) {
+            self.unit(system, unit);
+        }
+        system.first = self.follow[index.units[0].first];
+    }
+
+    /// Chooses the nodes that are kept, and what every other comes to.
+    fn keep(&mut self, system: &mut System<'_, '_>) {
+        let index = system.index;
+        for (id, body) in (0u16..).zip(&index.bodies) {
+            if self.detail != Detail::Verdict || body.meets(self.seen) {
+                self.repeats.insert(id, system.layout.room(rounds(index, RepeatId(id))));
+            }
+        }
+        for id in self.repeats.keys() {
+            self.afresh.extend(&index.afresh[usize::from(*id)]);
+        }
+        for (id, unit) in index.units.iter().enumerate() {
+            if !self.marked[id] {
+                continue;
+            }
+            for node in &unit.nodes {
+                let only = if self.is_kept(index, *node) {
+                    Err(())
+                } else {
+                    self.only_ahead(index, *node)
+                };
+                self.follow[*node] = if let Ok(comes_to) = only {
+                    comes_to
+                } else {
+                    let position = system.nodes.len();
+                    system.kept[*node] = Some(position);
+                    // The place is filled in once everything around it is known.
+                    system.nodes.push(Kept {
+                        node: *node,
+                        kind: Kind::Plain,
+                        edges: Vec::new(),
+                        stands: Slot::NONE,
+                        lane: None,
+                    });
+                    Some(position)
+                };
+            }
+        }
+    }
+
+    fn is_kept(&self, index: &Index<'_>, node: usize) -> bool {
+        if self.detail != Detail::Verdict || self.seen.has(node) || self.afresh.contains(&node) {
+            return true;
+        }
+        match index.kind(node) {
+            NodeKind::AnyOrder { .. } | NodeKind::Together { .. } => {
+                let units = index.blocks.get(&node).map(Vec::as_slice).unwrap_or_default();
+                units.iter().any(|unit| self.marked[*unit] || !index.units[*unit].finishes)
+            }
+            NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. } => true,
+            NodeKind::Repeat(id) => self.repeats.contains_key(&id.0),
+            NodeKind::Act(_)
+            | NodeKind::Pass
+            | NodeKind::Branch(_)
+            | NodeKind::Await(_)
+            | NodeKind::Enter { .. }
+            | NodeKind::Leave { .. }
+            | NodeKind::End(_) => false,
+        }
+    }
+
+    /// The one kept node that all ways come to, or none where all end unseen; an error where there
+    /// are several.
+    fn only_ahead(&self, index: &Index<'_>, node: usize) -> Result<Option<usize>, ()> {
+        let on =
+            index.outs[node].iter().filter(|out| !matches!(out.way, Way::Child(_) | Way::Again));
+        let ahead: Vec<Option<usize>> = on.map(|out| self.follow[out.to]).collect();
+        let only = ahead.iter().copied().flatten().next();
+        // Of ways that anyone may take, those that end unseen add nothing; of arms that a state decides
+        // between, the one that goes on may be the one that is never taken.
+        let asked = index.kind(node).asks();
+        let decided = asked.is_some_and(|asked| self.slice.decides(index, asked));
+        let all_alike = ahead.iter().all(|to| *to == only || (to.is_none() && !decided));
+        if !all_alike {
+            return Err(());
+        }
+        Ok(only)
+    }
+
+    /// Room for where people stand: the job's one place, and one for each lane.
+    fn make_room(&mut self, system: &mut System<'_, '_>) {
+        let index = system.index;
+        let most = u64::try_from(system.nodes.len()).unwrap_or(u64::MAX);
+        self.lanes = vec![None; index.units.len()];
+        let everyone = system.layout.room(most);
+        system.stands = everyone;
+        self.stands = vec![everyone; index.units.len()];
+        for (id, unit) in index.units.iter().enumerate() {
+            let Some((around, block, child)) = unit.inside.filter(|_| self.marked[id]) else {
+                continue;
+            };
+            if matches!(index.kind(block), NodeKind::Together { .. }) {
+                self.stands[id] = system.layout.room(most);
+                self.lanes[id] = Some((block, child));
+            } else {
+                self.stands[id] = self.stands[around];
+                self.lanes[id] = self.lanes[around];
+            }
+        }
+    }
+
+    /// Fills in the kept nodes of a unit; those inside it are filled in already.
+    fn unit(&self, system: &mut System<'_, '_>, unit: usize) {
+        let index = system.index;
+        for node in &index.units[unit].nodes {
+            let Some(position) = system.kept[*node] else { continue };
+            let (kind, edges) = self.node(system, *node);
+            let lane = self.lanes[unit];
+            let stands = self.stands[unit];
+            system.nodes[position] = Kept { node: *node, kind, edges, stands, lane };
+        }
+    }
+
+    fn node(&self, system: &mut System<'_, '_>, node: usize) -> (Kind, Vec<Edge>) {
+        let index = system.index;
+        match index.kind(node) {
+            NodeKind::AnyOrder { .. } => self.order(system, node),
+            NodeKind::Together { .. } => self.together(system, node),
+            NodeKind::ChildDone { order } => {
+                let order = system.kept[order.index()].unwrap_or(0);
+                // Filled in by the block, which is built after its children.
+                (Kind::ChildDone { order, count: None }, Vec::new())
+            }
+            NodeKind::LaneDone { .. } => (Kind::LaneDone, Vec::new()),
+            NodeKind::End(_) => (Kind::End, Vec::new()),
+            NodeKind::Repeat(id) => {
+                let edges =
+                    self.edges(system, node, |way| matches!(way, Way::Again | Way::Failing));
+                match self.repeats.get(&id.0) {
+                    Some(slot) => (Kind::Repeat(*slot, rounds(index, *id)), edges),
+                    None => (
+                        Kind::Plain,
+                        edges.into_iter().filter(|edge| edge.way == Way::Failing).collect(),
+                    ),
+                }
+            }
+            NodeKind::Branch(_) | NodeKind::Await(_) => {
+                let edges = self.edges(system, node, |_| true);
+                let asked =
+                    index.kind(node).asks().filter(|asked| self.slice.decides(index, asked));
+                let Some(condition) = asked else { return (Kind::Plain, edges) };
+                let asks = Asks::of(index, &system.layout, condition);
+                if matches!(index.kind(node), NodeKind::Branch(_)) {
+                    (Kind::Branch(asks), edges)
+                } else {
+                    (Kind::Await(asks), edges)
+                }
+            }
+            NodeKind::Act(_) | NodeKind::Pass | NodeKind::Enter { .. } | NodeKind::Leave { .. } => {
+                (Kind::Plain, self.edges(system, node, |_| true))
+            }
+        }
+    }
+
+    fn edges(
+        &self,
+        system: &System<'_, '_>,
+        node: usize,
+        which: impl Fn(Way) -> bool,
+    ) -> Vec<Edge> {
+        let outs = system.index.outs[node].iter();
+        outs.filter(|out| which(out.way))
+            .map(|out| self.edge(system, node, out.way, out.to, out.effects))
+            .collect()
+    }
+
+    fn edge(
+        &self,
+        system: &System<'_, '_>,
+        node: usize,
+        way: Way,
+        to: usize,
+        effects: &[Effect],
+    ) -> Edge {
+        let mut ops = Vec::new();
+        self.calls(system, node, &mut ops);
+        for effect in system.index.effects(node).iter().chain(effects) {
+            self.op(system, node, way, effect, &mut ops);
+        }
+        if let (NodeKind::Repeat(id), Way::Again) = (system.index.kind(node), way) {
+            ops.extend(self.repeats.get(&id.0).map(|slot| Op::Round(*slot)));
+        }
+        let to = self.follow[to];
+        let reached = to.map(|to| system.nodes[to].node);
+        for (id, slot) in &self.repeats {
+            let counted = &system.index.counted[usize::from(*id)];
+            if reached.is_some_and(|to| counted.has(node) && !counted.has(to)) {
+                ops.push(Op::Put(*slot, 0));
+            }
+        }
+        Edge { way, ops, to, length: 1 }
+    }
+
+    /// Calls remember how things were found, and forget it when they end.
+    fn calls(&self, system: &System<'_, '_>, node: usize, ops: &mut Vec<Op>) {
+        let kind = system.index.kind(node);
+        let entering = matches!(kind, NodeKind::Enter { .. });
+        let (NodeKind::Enter { call, .. } | NodeKind::Leave { call, .. }) = kind else { return };
+        for cell in &self.slice.0 {
+            if let Cell::Found(of, variable) = cell
+                && of == call
+                && let Some(found) = system.layout.cell(*cell)
+            {
+                match system.layout.cell(Cell::Value(*variable)) {
+                    Some(value) if entering => ops.push(Op::Find { value, found }),
+                    _ => ops.push(Op::Put(found, 0)),
+                }
+            }
+        }
+    }
+
+    fn op(
+        &self,
+        system: &System<'_, '_>,
+        node: usize,
+        way: Way,
+        effect: &Effect,
+        ops: &mut Vec<Op>,
+    ) {
+        let (index, layout) = (system.index, &system.layout);
+        match effect {
+            Effect::Set { variable, value } => {
+                if let Some(slot) = layout.cell(Cell::Value(*variable)) {
+                    ops.push(Op::Put(slot, u64::from(*value)));
+                }
+                let cleared = [Cell::Proved(*variable), Cell::Held(*variable)];
+                ops.extend(
+                    cleared
+                        .into_iter()
+                        .filter_map(|cell| layout.cell(cell))
+                        .map(|slot| Op::Put(slot, 0)),
+                );
+                ops.extend(layout.moments_of(*variable).map(|slot| Op::Put(slot, 0)));
+            }
+            Effect::Prove { variable } => {
+                ops.extend(layout.cell(Cell::Proved(*variable)).map(|slot| Op::Put(slot, 1)));
+            }
+            Effect::Wait { seconds } => {
+                let ticks = index.time.at_most(seconds);
+                ops.extend(self.times(system).map(|(_, time, most)| Op::Wait(time, ticks, most)));
+            }
+            Effect::Mark { moment } => {
+                ops.extend(self.times(system).filter_map(|(variable, time, _)| {
+                    Some(Op::Mark { time, moment: layout.moment(variable, *moment)? })
+                }));
+            }
+            Effect::WaitSince { seconds, moment } => {
+                let ticks = index.time.at_most(seconds);
+                ops.extend(self.times(system).filter_map(|(variable, time, most)| {
+                    Some(Op::Since { time, moment: layout.moment(variable, *moment)?, ticks, most })
+                }));
+            }
+            Effect::Take { reading } => {
+                ops.extend(layout.cell(Cell::Taken(*reading)).map(|slot| Op::Put(slot, 1)));
+                let NodeKind::Act(act) = index.kind(node) else { return };
+                for piece in index.pieces.on(*reading) {
+                    let Some(slot) = layout.cell(Cell::Piece(piece)) else { continue };
+                    ops.push(match index.pieces.after(piece, act, way) {
+                        Some(pieces) => Op::Pick(slot, pieces),
+                        None => Op::Put(slot, 0),
+                    });
+                }
+            }
+            Effect::Void { readings, proofs } => {
+                for reading in readings {
+                    ops.extend(layout.cell(Cell::Taken(*reading)).map(|slot| Op::Put(slot, 0)));
+                    let pieces = index
+                        .pieces
+                        .on(*reading)
+                        .filter_map(|piece| layout.cell(Cell::Piece(piece)));
+                    ops.extend(pieces.map(|slot| Op::Put(slot, 0)));
+                }
+                let proofs = proofs.iter().filter_map(|id| layout.cell(Cell::Proved(*id)));
+                ops.extend(proofs.map(|slot| Op::Put(slot, 0)));
+            }
+            Effect::Afresh { repeat } => {
+                ops.extend(self.repeats.get(&repeat.0).map(|slot| Op::Put(*slot, 0)));
+            }
+        }
+    }
+
+    /// Variables whose waited time is watched, with the longest that is asked for.
+    fn times<'s>(
+        &'s self,
+        system: &'s System<'_, '_>,
+    ) -> impl Iterator<Item = (VariableId, Slot, u64)> + 's {
+        self.slice.0.iter().filter_map(move |cell| {
+            let Cell::Held(variable) = cell else { return None };
+            let most = system.index.time.longest.get(variable).copied().unwrap_or(0);
+            Some((*variable, system.layout.cell(*cell)?, most))
+        })
+    }
+
+    fn order(&self, system: &mut System<'_, '_>, node: usize) -> (Kind, Vec<Edge>) {
+        let index = system.index;
+        let units = index.blocks.get(&node).cloned().unwrap_or_default();
+        let mut edges = Vec::new();
+        let mut classes: Vec<(Look, Class)> = Vec::new();
+        let mut class_of = Vec::new();
+        let mut unseen = 0;
+        let stuck = units.iter().any(|unit| !index.units[*unit].finishes && !self.marked[*unit]);
+        for unit in units {
+            let Some((_, _, child)) = index.units[unit].inside else { continue };
+            if !self.marked[unit] {
+                unseen += 1 + index.shortest(unit);
+                continue;
+            }
+            let out = index.outs[node].iter().find(|out| out.way == Way::Child(child));
+            let Some(out) = out else { continue };
+            let edge = self.edge(system, node, out.way, out.to, out.effects);
+            let look = Look::of(self, system, &edge);
+            let position = edges.len();
+            edges.push(edge);
+            let known = classes.iter().position(|(known, _)| known.marks == look.marks);
+            let class = if let Some(class) = known {
+                for (one, other) in classes[class].0.nodes.iter().zip(&look.nodes) {
+                    system.unite(*one, *other);
+                }
+                classes[class].1.members.push(position);
+                class
+            } else {
+                classes.push((look, Class { done: Slot::NONE, members: vec![position] }));
+                classes.len() - 1
+            };
+            class_of.push((unit, class));
+        }
+        let mut classes: Vec<Class> = classes.into_iter().map(|(_, class)| class).collect();
+        for class in &mut classes {
+            class.done = system.layout.room(u64::try_from(class.members.len()).unwrap_or(u64::MAX));
+        }
+        // A child's end counts in its class.
+        for (unit, class) in class_of {
+            for end in index.units[unit].nodes.iter().filter_map(|end| system.kept[*end]) {
+                if let Kind::ChildDone { count, .. } = &mut system.nodes[end].kind {
+                    *count = Some(classes[class].done);
+                }
+            }
+        }
+        let clear: Vec<Op> = classes.iter().map(|class| Op::Put(class.done, 0)).collect();
+        if let Some(out) = index.outs[node].iter().find(|out| out.way == Way::Next) {
+            let mut next = self.edge(system, node, out.way, out.to, out.effects);
+            next.ops.extend(clear);
+            next.length += unseen;
+            edges.push(next);
+        }
+        (Kind::Order { classes, stuck }, edges)
+    }
+
+    fn together(&self, system: &mut System<'_, '_>, node: usize) -> (Kind, Vec<Edge>) {
+        let index = system.index;
+        let units = index.blocks.get(&node).cloned().unwrap_or_default();
+        let stuck = units.iter().any(|unit| !index.units[*unit].finishes && !self.marked[*unit]);
+        let unseen: u32 = units
+            .iter()
+            .filter(|unit| !self.marked[**unit])
+            .map(|unit| index.shortest(*unit))
+            .sum();
+        let lanes: Vec<(Slot, Option<usize>)> = units
+            .iter()
+            .filter(|unit| self.marked[**unit])
+            .map(|unit| (self.stands[*unit], self.follow[index.units[*unit].first]))
+            .collect();
+        let mut edges = Vec::new();
+        if let Some(out) = index.outs[node].iter().find(|out| out.way == Way::Next) {
+            let mut next = self.edge(system, node, out.way, out.to, out.effects);
+            next.ops.extend(lanes.iter().map(|(stands, _)| Op::Put(*stands, 0)));
+            next.length += unseen;
+            edges.push(next);
+        }
+        (Kind::Together { lanes, stuck }, edges)
+    }
+}
+
+fn rounds(index: &Index<'_>, repeat: RepeatId) -> u64 {
+    index.graph.repeats.get(usize::from(repeat.0)).map_or(0, |repeat| u64::from(repeat.times))
+}
