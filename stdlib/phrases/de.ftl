@@ -80,6 +80,10 @@ act-check = { $reading } ausrechnen
 act-choose = { $reading } auswählen
 act-wait = { $duration } warten
 act-wait-since = Warten, bis { $duration } seit dem Ende von Schritt { $step } vergangen sind
+act-hold = { $who }: { $thing } halten, bis Schritt { $step } erledigt ist
+act-hold-how = { $who }: { $thing } halten, bis Schritt { $step } erledigt ist: { $how }
+act-begin-when-held = Erst beginnen, wenn { $thing } gehalten wird ({ $by })
+act-sign = { $statement } Unterschrift: { $who }
 act-apply = { $what } auftragen: { $thing }
 act-fit-tool = { $tool } einsetzen
 act-remove-tool = { $tool } herausnehmen
@@ -157,6 +161,8 @@ value-unlocked = aufgeschlossen
 value-answer-yes = ja
 value-answer-no = nein
 
+name-signature = Unterschrift
+
 ## Vorsicht
 caution-sealed = Nicht berühren: { $part }. { $because }
 caution-proved-on = { $instrument } vorher und nachher an { $source } prüfen
@@ -203,6 +209,7 @@ stands-normal = Die Maschine steht dann wie gewöhnlich.
 
 ## Blöcke
 any-order = In beliebiger Reihenfolge:
+without-a-break = Ohne Unterbrechung: hier weder weggehen noch übergeben:
 together = Zu gleicher Zeit, { $who }:
 group-as-one = Zusammen, als eines:
 at-the-end = Zum Schluss:

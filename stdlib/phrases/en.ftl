@@ -82,6 +82,10 @@ act-check = Work out the { $reading }
 act-choose = Choose the { $reading }
 act-wait = Wait { $duration }
 act-wait-since = Wait until { $duration } have passed since the end of step { $step }
+act-hold = { $who }: hold the { $thing } until step { $step } is done
+act-hold-how = { $who }: hold the { $thing } until step { $step } is done: { $how }
+act-begin-when-held = Begin only when the { $by } holds the { $thing }
+act-sign = { $statement } Signed: { $who }
 act-apply = Apply { $what } to the { $thing }
 act-fit-tool = Fit the { $tool }
 act-remove-tool = Take out the { $tool }
@@ -159,6 +163,8 @@ value-unlocked = unlocked
 value-answer-yes = yes
 value-answer-no = no
 
+name-signature = signature
+
 ## Cautions
 caution-sealed = Do not touch the { $part }: { $because }
 caution-proved-on = Prove the { $instrument } on { $source } before and after
@@ -205,6 +211,7 @@ stands-normal = The machine then stands as it normally does.
 
 ## Blocks
 any-order = In any order:
+without-a-break = Without a break: do not leave and do not hand over in here:
 together = Side by side, { $who }:
 group-as-one = Together, as one:
 at-the-end = At the end:

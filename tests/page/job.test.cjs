@@ -16,7 +16,8 @@ const OPTIONS = {
   executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
   args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
 };
-const address = `file://${path.join(out, "slew-brake-gap", "check-program.html")}`;
+const addressOf = name => `file://${path.join(out, name, "check-program.html")}`;
+const address = addressOf("slew-brake-gap");
 
 // A person at the page: sees the open lines, answers them.
 class Person {
@@ -179,6 +180,39 @@ test("another language and unit system can be switched to in place, and it holds
   // Targets for gloves: 12 mm is 45 px at 96 px an inch.
   const small = await page.locator("button:visible, select:visible").evaluateAll(all => all.filter(one => one.getBoundingClientRect().height < 45).map(one => one.textContent));
   assert.deepEqual(small, []);
+});
+
+test("two people side by side wait for each other where one holds for the other", async t => {
+  const browser = await chromium.launch(OPTIONS);
+  t.after(() => browser.close());
+  const page = await browser.newPage();
+  await page.clock.install({ time: new Date("2026-11-25T08:00:00Z") });
+  const person = new Person(page);
+  await page.goto(addressOf("slew-lining-disc"));
+  for (const line of ["Tether the jib.", "Open the isolator.", "Lock the isolator lock."]) await person.press(line);
+  await page.clock.fastForward("10:05");
+  await person.press("Wait until", "The time has passed");
+  await person.enter("Measure the residual", ["0", "1", "0"]);
+  for (const line of ["Take out the 8 cover bolts.", "Take off the brake cover."]) await person.press(line);
+
+  // The fitter cannot begin before the mate holds; the mate cannot go on before the fitter is done.
+  const openLines = async () => (await page.locator("form.line.open").allTextContents()).map(text => text.trim().slice(0, 30));
+  assert.equal((await openLines()).length, 1, (await openLines()).join(" | "));
+  await person.press("Mate: hold the calliper");
+  await person.open("Begin only when the mate holds");
+  assert.equal(await person.line("No dust is left").count(), 0);
+  for (const line of ["Begin only when", "Take out the 6 calliper bolts.", "Take off the calliper."]) await person.press(line);
+
+  // From here on either may be next, act by act.
+  await person.open("No dust is left");
+  await person.press("Take off the lining disc.");
+  await person.press("No dust is left");
+  await person.press("Fit a new lining disc.");
+  await person.open("Mate: hold the calliper");
+  for (const line of ["Mate: hold the calliper", "Fit the calliper.", "Fit the 6 calliper bolts", "Apply thread oil", "Tighten the 6 calliper bolts"]) await person.press(line);
+  await person.enter("The disc turns free", ["A. Foreman"]);
+  for (const line of ["Fit the brake cover.", "Fit the 8 cover bolts", "Tighten the 8 cover bolts", "Unlock the isolator lock.", "Close the isolator.", "Free the jib."]) await person.press(line);
+  await page.locator("#end .ended.done").waitFor();
 });
 
 // Text of an author is text, whatever it holds.

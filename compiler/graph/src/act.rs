@@ -34,6 +34,22 @@ pub struct Act {
     pub cautions: Vec<Line>,
 }
 
+impl Act {
+    /// An act that asks for nothing and is done with nothing.
+    pub fn of(kind: ActKind, line: Line) -> Self {
+        Self {
+            kind,
+            assertions: Vec::new(),
+            line,
+            touches: Vec::new(),
+            tools: Vec::new(),
+            instrument: None,
+            applies: Vec::new(),
+            cautions: Vec::new(),
+        }
+    }
+}
+
 /// What is asked of the person at an act.
 #[derive(Clone, Debug)]
 pub enum ActKind {
@@ -295,6 +311,10 @@ pub enum Because {
     StartsWith { subtask: String },
     /// `proves S is v`: the path must have made it so.
     MadeSo,
+    /// The hands of whoever does it are taken by a hold; `who` none: everybody's are.
+    Hands { who: Option<Words>, thing: Words },
+    /// `change S : a -> b`: the state comes to this value only from some others.
+    Change { state: Words },
     /// Declared oiled and not oiled since it was fitted.
     Oiled { thing: Words },
 }

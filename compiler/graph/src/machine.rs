@@ -48,6 +48,42 @@ pub enum VariableKind {
     Serial { stretches: Vec<(Option<u64>, Option<u64>)> },
     /// The answer of an `observe` that a later `when` asks for; written by the reading's arms.
     Observation,
+    /// Somebody's hold of a thing, one for each `hold` line: not yet, held, let go.
+    Hold { by: Words, thing: Words },
+    /// An inspection that work on a thing makes due: not due, due.
+    Inspection { by: Words, thing: Words },
+    /// Whether a state that nobody knew at the start is still unknown: known, unknown.
+    Unknown { of: crate::VariableId },
+}
+
+impl VariableKind {
+    /// Whether it is of the machine, rather than of the variant, an answer or the people.
+    pub fn of_machine(&self) -> bool {
+        match self {
+            Self::State | Self::Element { .. } | Self::Tool => true,
+            Self::Series
+            | Self::Serial { .. }
+            | Self::Observation
+            | Self::Hold { .. }
+            | Self::Inspection { .. }
+            | Self::Unknown { .. } => false,
+        }
+    }
+
+    /// The vocabulary's name for what its values are of; none: its own name.
+    pub fn element(&self) -> Option<&str> {
+        match self {
+            Self::Element { element } => Some(element),
+            Self::Tool => Some("special-tool"),
+            Self::State
+            | Self::Series
+            | Self::Serial { .. }
+            | Self::Observation
+            | Self::Hold { .. }
+            | Self::Inspection { .. }
+            | Self::Unknown { .. } => None,
+        }
+    }
 }
 
 /// Something that must never be so.
@@ -61,6 +97,8 @@ pub struct Interlock {
     pub span: Span,
     /// What the source says, for messages: `brake is released unless jib is tethered`.
     pub written: String,
+    /// The part that must be held by hand, where that is what it asks.
+    pub held: Option<Words>,
 }
 
 /// A hazard, with where it must be printed.

@@ -54,6 +54,8 @@ pub enum Outline {
     AnyOrder { node: NodeId, items: Vec<Outline> },
     /// `together`: people side by side, a lane each.
     Together { node: NodeId, lanes: Vec<OutlineLane> },
+    /// `without a break`: nobody leaves or hands over inside.
+    Unbroken { items: Vec<Outline> },
     /// A freed group: done as a whole.
     Group { items: Vec<Outline> },
     /// `when`: the condition in words, then the arms.

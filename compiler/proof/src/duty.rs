@@ -3,7 +3,7 @@
 use crate::engine::{Asks, Cell, Index, Slice, System, condition_key, readings_of};
 use locknut_graph::{
     ActKind, Assertion, Condition, Effect, End, Interlock, NodeId, NodeKind, ReadingId, Restore,
-    StepGraph, Test, VariableId, Verdict,
+    StepGraph, Test, VariableId, VariableKind, Verdict,
 };
 use std::collections::BTreeSet;
 
@@ -175,6 +175,10 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
             }
             NodeKind::End(End::Stop { .. } | End::Refer { .. }) => {
                 duties.push(Duty::SafeToLeave { node });
+                let holds = graph.restore.iter().filter(|restore| {
+                    matches!(graph.variable(restore.variable).kind, VariableKind::Hold { .. })
+                });
+                duties.extend(holds.map(|restore| Duty::Restore { node, restore }));
             }
             NodeKind::Pass
             | NodeKind::AnyOrder { .. }

@@ -25,6 +25,7 @@ mod words;
 
 pub use facts::{ChoiceRow, Covered, Facts, Time};
 
+use duty::Duty;
 use locknut_finding::{Findings, Page};
 use locknut_graph::{
     ActKind, By, Effect, HazardId, NodeId, NodeKind, StepGraph, StepId, VariableId, Way,
@@ -48,7 +49,8 @@ pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
     let mut given_up: BTreeSet<BTreeSet<VariableId>> = judged.given_up.into_iter().collect();
     if let Err(survey::TooMuch(variables)) = surveyed(&index, &mut facts) {
         given_up.insert(variables);
-    } else {
+    } else if !judged.faults.iter().any(|fault| matches!(fault.duty, Duty::Stuck { .. })) {
+        // Behind people who wait for ever nothing is reached, and that is told already.
         unreached(graph, &facts, &mut found);
     }
     for variables in &given_up {

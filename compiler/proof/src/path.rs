@@ -203,7 +203,10 @@ fn branch_words(graph: &StepGraph, condition: &locknut_graph::Condition, holds: 
                 VariableKind::State
                 | VariableKind::Element { .. }
                 | VariableKind::Tool
-                | VariableKind::Observation => {
+                | VariableKind::Observation
+                | VariableKind::Hold { .. }
+                | VariableKind::Inspection { .. }
+                | VariableKind::Unknown { .. } => {
                     format!("the {}", variable.words.said)
                 }
             }

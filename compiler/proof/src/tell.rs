@@ -80,6 +80,8 @@ fn cause(fault: &Fault<'_>) -> String {
             | Because::Lock { .. }
             | Because::StartsWith { .. }
             | Because::MadeSo
+            | Because::Hands { .. }
+            | Because::Change { .. }
             | Because::Oiled { .. } => {
                 format!("assertion {} {:?}", node.index(), assertion.condition)
             }
@@ -106,6 +108,16 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
             match &fault.lack {
                 Lack::Proof(..) | Lack::Time { .. } => {
                     lacking(graph, fault, act, interlock.span, Some(because), found);
+                }
+                Lack::Value if let Some(part) = &interlock.held => {
+                    found.add(&people::NobodyHolds {
+                        act,
+                        declared: interlock.span,
+                        part: part.said.clone(),
+                        name: part.name.clone(),
+                        stands: standing(graph, &fault.values),
+                        path: fault.path.clone(),
+                    });
                 }
                 Lack::Value => found.add(&states::BrokenInterlock {
                     act,
@@ -295,6 +307,22 @@ fn assertion_failed(
                 path,
             });
         }
+        Because::Hands { who, thing } => found.add(&people::HandsTaken {
+            act,
+            hold: assertion.span,
+            who: who.as_ref().map(|who| who.said.clone()),
+            thing: thing.said.clone(),
+            path,
+        }),
+        Because::Change { state } => found.add(&states::WrongChange {
+            act,
+            rule: assertion.span,
+            state: state.said.clone(),
+            wanted: Some(wanted_words).filter(|_| assertion.condition != Condition::Always(false)),
+            stands,
+            mend: fix,
+            path,
+        }),
         Because::Oiled { thing } => found.add(&hardware::NotOiled {
             act,
             thing: thing.said.clone(),
@@ -307,9 +335,24 @@ fn assertion_failed(
 /// Where somebody waits, and for what.
 fn waits(graph: &StepGraph, node: NodeId) -> Option<(Span, String)> {
     let NodeKind::Await(condition) = &graph.node(node).kind else { return None };
-    let (variable, value) = wanted(condition, &BTreeMap::new())
-        .or_else(|| condition.variables().into_iter().next().map(|id| (id, 0)))?;
-    Some((graph.node(node).span, value_words(graph, variable, value)))
+    let tests = condition.tests();
+    let (variable, value) = tests.into_iter().find_map(|test| match test {
+        Test::Is { variable, values, .. } => Some((*variable, *values.first()?)),
+        Test::Proved { .. } | Test::Held { .. } | Test::Within { .. } => None,
+    })?;
+    let written = |at: &NodeId| {
+        let set = locknut_graph::Effect::Set { variable, value };
+        graph.node(*at).effects.contains(&set)
+    };
+    // A hold ends with a step: that step is what is waited for.
+    let step = graph.flow.node_indices().find(written).and_then(|at| graph.node(at).step);
+    let until = match (&graph.variable(variable).kind, step) {
+        (VariableKind::Hold { .. }, Some(step)) if value != 1 => {
+            format!("step {} is done", graph.step(step).number)
+        }
+        _ => value_words(graph, variable, value),
+    };
+    Some((graph.node(node).span, until))
 }
 
 /// A proof or a time is lacking, not a value.
@@ -378,10 +421,25 @@ fn not_restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore, found: 
             value_name,
             path,
         }),
+        VariableKind::Hold { ref by, ref thing } => found.add(&people::NeverLetGo {
+            hold: restore.span,
+            end: fault.node.map_or(restore.span, |node| graph.node(node).span),
+            who: by.said.clone(),
+            thing: thing.said.clone(),
+            path,
+        }),
+        VariableKind::Inspection { ref by, ref thing } => found.add(&people::NotInspected {
+            work: written_at,
+            declared: restore.span,
+            who: by.said.clone(),
+            thing: thing.said.clone(),
+            path,
+        }),
         VariableKind::State
         | VariableKind::Series
         | VariableKind::Serial { .. }
-        | VariableKind::Observation => {
+        | VariableKind::Observation
+        | VariableKind::Unknown { .. } => {
             found.add(&states::NotRestored {
                 written_at,
                 owed: restore.span,

@@ -6,6 +6,13 @@ use std::collections::BTreeMap;
 /// `brake cover removed`
 pub(crate) fn value_words(graph: &StepGraph, variable: VariableId, value: u8) -> String {
     let declared = graph.variable(variable);
+    if let VariableKind::Hold { by, thing } = &declared.kind {
+        return match value {
+            1 => format!("the {} holds the {}", by.said, thing.said),
+            2 => format!("the {} has let the {} go", by.said, thing.said),
+            _ => format!("the {} does not yet hold the {}", by.said, thing.said),
+        };
+    }
     let value = declared.values.get(usize::from(value)).map(|value| value.words.said.clone());
     format!("{} {}", declared.words.said, value.unwrap_or_default())
 }
@@ -17,7 +24,10 @@ pub(crate) fn standing(graph: &StepGraph, values: &BTreeMap<VariableId, u8>) -> 
         .filter(|(variable, _)| {
             !matches!(
                 graph.variable(**variable).kind,
-                VariableKind::Series | VariableKind::Serial { .. } | VariableKind::Observation
+                VariableKind::Series
+                    | VariableKind::Serial { .. }
+                    | VariableKind::Observation
+                    | VariableKind::Unknown { .. }
             )
         })
         .map(|(variable, value)| value_words(graph, *variable, *value))
@@ -63,7 +73,12 @@ pub(crate) fn line_for(graph: &StepGraph, variable: VariableId, value: u8) -> Op
             let verb = if value == declared.normal { "remove" } else { "fit" };
             Some(format!("{verb} {name}"))
         }
-        VariableKind::Series | VariableKind::Serial { .. } | VariableKind::Observation => None,
+        VariableKind::Series
+        | VariableKind::Serial { .. }
+        | VariableKind::Observation
+        | VariableKind::Hold { .. }
+        | VariableKind::Inspection { .. }
+        | VariableKind::Unknown { .. } => None,
     }
 }
 

@@ -88,6 +88,9 @@ fn block(speak: Speaker<'_>, facts: &Facts, places: &Places, item: &Outline) -> 
                 group(label, Some(*node), None, inner(&lane.items))
             })
             .collect(),
+        Outline::Unbroken { items } => {
+            vec![group(speak.phrases.label("without-a-break"), None, None, inner(items))]
+        }
         Outline::Group { items } => {
             vec![group(speak.phrases.label("group-as-one"), None, None, inner(items))]
         }
@@ -214,7 +217,10 @@ fn condition_words(speak: Speaker<'_>, condition: &Condition) -> String {
                 VariableKind::State
                 | VariableKind::Element { .. }
                 | VariableKind::Tool
-                | VariableKind::Observation => {
+                | VariableKind::Observation
+                | VariableKind::Hold { .. }
+                | VariableKind::Inspection { .. }
+                | VariableKind::Unknown { .. } => {
                     value_words(speak, *variable, &values.iter().copied().collect())
                 }
             }

@@ -2,9 +2,7 @@
 
 use crate::sheet::Panel;
 use crate::words::Speaker;
-use locknut_graph::{
-    HazardId, Leads, NodeId, Outline, Signal, StepId, VariableId, VariableKind, Way,
-};
+use locknut_graph::{HazardId, Leads, NodeId, Outline, Signal, StepId, VariableId, Way};
 use locknut_proof::Facts;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -65,6 +63,7 @@ impl Places {
                 | Outline::Step { items, .. }
                 | Outline::AnyOrder { items, .. }
                 | Outline::Group { items }
+                | Outline::Unbroken { items }
                 | Outline::Call { items, .. }
                 | Outline::AtTheEnd { items } => self.gather(items),
                 Outline::Branch { arms, .. } => arms.iter().for_each(|arm| self.gather(&arm.items)),
@@ -116,10 +115,7 @@ fn panel(speak: Speaker<'_>, id: HazardId) -> Panel {
 
 /// Whether a variable is one of the machine, not of the variant or an answer.
 pub(crate) fn of_machine(speak: Speaker<'_>, variable: VariableId) -> bool {
-    match speak.graph.variable(variable).kind {
-        VariableKind::State | VariableKind::Element { .. } | VariableKind::Tool => true,
-        VariableKind::Series | VariableKind::Serial { .. } | VariableKind::Observation => false,
-    }
+    speak.graph.variable(variable).kind.of_machine()
 }
 
 /// `supply: isolated`, `brake cover: removed or in place`
@@ -129,14 +125,7 @@ pub(crate) fn value_words(
     values: &BTreeSet<u8>,
 ) -> String {
     let declared = speak.graph.variable(variable);
-    let of = match &declared.kind {
-        VariableKind::Element { element } => element.as_str(),
-        VariableKind::Tool => "special-tool",
-        VariableKind::State
-        | VariableKind::Series
-        | VariableKind::Serial { .. }
-        | VariableKind::Observation => declared.words.name.as_str(),
-    };
+    let of = declared.kind.element().unwrap_or(&declared.words.name);
     let said: Vec<String> = values
         .iter()
         .filter_map(|value| declared.values.get(usize::from(*value)))

@@ -2,7 +2,7 @@
 
 use super::{Ask, Job};
 use crate::record::{Entry, Record, RecordEnd, ValueEntry};
-use locknut_graph::{End, NodeId, NodeKind, Prose, VariableKind, Way};
+use locknut_graph::{End, NodeId, NodeKind, Prose, Way};
 
 impl Job<'_> {
     pub(super) fn note(
@@ -79,12 +79,8 @@ impl Job<'_> {
 
     /// What is otherwise than normal: name and value.
     pub fn stands(&self) -> Vec<(String, String)> {
-        let machine = self.graph.variables.iter().zip(&self.values).filter(|(variable, _)| {
-            matches!(
-                variable.kind,
-                VariableKind::State | VariableKind::Element { .. } | VariableKind::Tool
-            )
-        });
+        let machine = self.graph.variables.iter().zip(&self.values);
+        let machine = machine.filter(|(variable, _)| variable.kind.of_machine());
         machine
             .filter(|(variable, value)| variable.normal != **value)
             .map(|(variable, value)| {

@@ -5,13 +5,20 @@
 pub(crate) mod flow;
 pub(crate) mod hardware;
 pub(crate) mod names;
+pub(crate) mod people;
 pub(crate) mod quantities;
 pub(crate) mod readings;
 
 use locknut_finding::Page;
 
-const FAMILIES: &[&[Page]] =
-    &[names::PAGES, quantities::PAGES, readings::PAGES, flow::PAGES, hardware::PAGES];
+const FAMILIES: &[&[Page]] = &[
+    names::PAGES,
+    quantities::PAGES,
+    readings::PAGES,
+    flow::PAGES,
+    hardware::PAGES,
+    people::PAGES,
+];
 
 /// The pages of this crate's codes.
 pub const PAGES: &[Page] = &joined::<{ count() }>();

@@ -3,8 +3,8 @@
 use super::said;
 use locknut_finding::Span;
 use locknut_graph::{
-    DiGraph, Edge, Effect, Instrument, Material, Node, NodeId, NodeKind, Prose, Reading, ReadingId,
-    Repeat, RepeatId, Step, StepId, Tool, Variable, VariableId, Way,
+    DiGraph, Edge, Effect, Instrument, LineValue, Material, Node, NodeId, NodeKind, Prose, Reading,
+    ReadingId, Repeat, RepeatId, Step, StepId, Tool, Variable, VariableId, Way,
 };
 use locknut_quantity::{Quantity, Units};
 
@@ -156,6 +156,21 @@ impl Build {
         if let Some(node) = self.flow.node_weight_mut(node) {
             node.effects.push(effect);
         }
+    }
+
+    /// Gives the line of an act a value that was not known when it was laid.
+    pub(super) fn say(&mut self, node: NodeId, name: &str, value: LineValue) {
+        if let Some(Node { kind: NodeKind::Act(act), .. }) = self.flow.node_weight_mut(node) {
+            act.line.values.insert(name.to_owned(), value);
+        }
+    }
+
+    /// Whether anything so far writes a variable.
+    pub(super) fn writes(&self, of: VariableId) -> bool {
+        let set =
+            |effect: &Effect| matches!(effect, Effect::Set { variable, .. } if *variable == of);
+        let ways = self.flow.edge_weights().flat_map(|edge| &edge.effects);
+        self.flow.node_weights().flat_map(|node| &node.effects).chain(ways).any(set)
     }
 
     /// Enters a step: the next node placed is its first.

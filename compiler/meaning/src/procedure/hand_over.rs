@@ -5,7 +5,8 @@ use crate::findings::flow::PlainWanted;
 use crate::findings::names::SaysTooLittle;
 use locknut_finding::Span;
 use locknut_graph::{
-    Assertion, Because, Condition, Prose, Restore, Test, VariableId, VariableKind,
+    Assertion, Because, Condition, Prose, Restore, Test, Value, Variable, VariableId, VariableKind,
+    Words,
 };
 use locknut_quantity::Exact;
 use locknut_syntax::tree::{self, Header, Procedure};
@@ -23,6 +24,9 @@ pub(super) struct Starts {
 pub(super) fn starts(laying: &mut Laying<'_>, procedure: &Procedure) -> Starts {
     let mut starts = Starts::default();
     for header in &procedure.headers {
+        if let Header::StartsUnknown { state, .. } = header {
+            starts_unknown(laying, state, &mut starts);
+        }
         let Header::Starts { condition, .. } = header else { continue };
         let span = condition.span();
         let Some(condition) = laying.condition(condition) else { continue };
@@ -33,6 +37,33 @@ pub(super) fn starts(laying: &mut Laying<'_>, procedure: &Procedure) -> Starts {
         }
     }
     starts
+}
+
+/// `starts with S unknown`: any value, until an act sets it or a reading proves it.
+fn starts_unknown(laying: &mut Laying<'_>, state: &tree::Name, starts: &mut Starts) {
+    let known = laying.model.variable_named.get(&state.text).copied();
+    let declared = known.and_then(|id| Some((id, laying.model.variables.get(usize::from(id.0))?)));
+    let Some((variable, declared)) = declared else {
+        let names: Vec<&str> = laying.model.variable_named.keys().map(String::as_str).collect();
+        laying.read(|reader, found| reader.unknown("state of this model", state, names, found));
+        return;
+    };
+    let values = (0u8..).zip(&declared.values).map(|(value, _)| value).collect();
+    let said = declared.words.said.clone();
+    starts.values.insert(variable, values);
+    let value = |said: &str| Value { words: Words::of(said), span: state.span };
+    let unknown = laying.build.add_variable(Variable {
+        words: Words::titled(
+            &format!("{}-is-known", state.text),
+            &format!("what is known of {said}"),
+        ),
+        values: vec![value("known"), value("unknown")],
+        normal: 0,
+        kind: VariableKind::Unknown { of: variable },
+        span: state.span,
+    });
+    starts.values.insert(unknown, vec![1]);
+    laying.unknown.insert(variable, unknown);
 }
 
 impl Starts {
@@ -124,11 +155,7 @@ pub(super) fn owed(laying: &Laying<'_>, leaves: Vec<Restore>) -> Vec<Restore> {
     let machine = (0u16..).map(VariableId).zip(&laying.model.variables);
     let mut owed = leaves;
     for (variable, declared) in machine {
-        let of_machine = match declared.kind {
-            VariableKind::State | VariableKind::Element { .. } | VariableKind::Tool => true,
-            VariableKind::Series | VariableKind::Serial { .. } | VariableKind::Observation => false,
-        };
-        if of_machine && !owed.iter().any(|restore| restore.variable == variable) {
+        if declared.kind.of_machine() && !owed.iter().any(|restore| restore.variable == variable) {
             let (values, span) = (vec![declared.normal], declared.span);
             owed.push(Restore { variable, values, because: None, span });
         }

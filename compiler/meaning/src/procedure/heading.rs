@@ -206,7 +206,10 @@ fn said_twice(laying: &mut Laying<'_>, procedure: &Procedure) {
             Header::Revision { span, .. } => ("revision", *span),
             Header::Replaces { span, .. } => ("replaces", *span),
             Header::Crew { span, .. } => ("crew", *span),
-            Header::For { .. } | Header::Starts { .. } | Header::Leaves { .. } => continue,
+            Header::For { .. }
+            | Header::Starts { .. }
+            | Header::StartsUnknown { .. }
+            | Header::Leaves { .. } => continue,
         };
         if let Some(first) = first.get(word) {
             laying.found.add(&BadHeader::Twice { word, first: *first, again: span });

@@ -5,12 +5,13 @@ use super::build::{Build, Ways};
 use super::coverage::Knowns;
 use super::here::Here;
 use super::numbering::Numbering;
+use super::people::People;
 use super::scope::{InScope, Scope};
 use super::variant::Variant;
 use crate::World;
 use crate::world::{Model, Reader};
 use locknut_finding::{Findings, Span};
-use locknut_graph::{Assertion, Moment, Outline, ReadingId, VariableId, Words};
+use locknut_graph::{Assertion, Moment, Outline, ReadingId, VariableId};
 use locknut_syntax::tree::Item;
 use std::collections::BTreeMap;
 
@@ -48,8 +49,11 @@ pub(super) struct Laying<'w> {
     /// Ways that end the job, but for what is done at the end.
     pub(super) to_done: Ways,
     pub(super) stretch: Stretch,
-    /// Whose lane is being laid, where people work side by side.
-    pub(super) lane: Option<Words>,
+    pub(super) people: People,
+    /// States that nobody knew at the start, each with the variable that tells whether it still is so.
+    pub(super) unknown: BTreeMap<VariableId, VariableId>,
+    /// Blocks of work around that must not be broken off, innermost last.
+    pub(super) unbroken: Vec<Span>,
     /// The line that ended the last way on.
     pub(super) last_end: Option<Span>,
     pub(super) found: Findings,
@@ -68,6 +72,8 @@ pub(super) enum Stretch {
 pub(super) enum Taken {
     Reading(ReadingId),
     Proof(VariableId),
+    /// A hold that is begun.
+    Hold(VariableId),
 }
 
 /// Where items stand: a line among steps is a step of its own, a line inside one is not.
@@ -103,7 +109,9 @@ impl<'w> Laying<'w> {
             at_the_end: Vec::new(),
             to_done: Ways::default(),
             stretch: Stretch::Procedure,
-            lane: None,
+            people: People::default(),
+            unknown: BTreeMap::new(),
+            unbroken: Vec::new(),
             last_end: None,
             found: Findings::default(),
         }
@@ -118,7 +126,7 @@ impl<'w> Laying<'w> {
 
     /// The beginning of a wait beside another person; none where nobody else is at work.
     pub(super) fn wait_begins(&self) -> Option<Moment> {
-        self.lane.as_ref().and(self.build.step).map(Moment::WaitBegin)
+        self.people.lane.as_ref().and(self.build.step).map(Moment::WaitBegin)
     }
 
     /// What the source says at a place.

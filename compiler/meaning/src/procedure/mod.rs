@@ -14,6 +14,7 @@ mod here;
 mod laying;
 mod mention;
 mod numbering;
+mod people;
 mod said;
 mod scope;
 #[cfg(test)]
@@ -32,7 +33,6 @@ use locknut_finding::Findings;
 use locknut_graph::{End, Heading, NodeId, Restore, StepGraph, VariableId};
 use locknut_syntax::tree::Procedure;
 use mention::Mentions;
-use scope::Scope;
 use std::collections::{BTreeMap, BTreeSet};
 use variant::Variant;
 
@@ -54,20 +54,22 @@ fn laid<'w>(
     publisher: &str,
 ) -> Option<StepGraph> {
     let subtask = procedure.keyword.text == "subtask";
-    laying.scope = Scope { mentions: Mentions::of(procedure), ..Scope::default() };
+    laying.scope = laying.scope_of(procedure);
     add_variant(laying, procedure);
     let mut heading = heading::heading(laying, procedure, publisher);
     let allowed = heading::applicability(laying, procedure);
     heading.applies = heading::applies(laying, &allowed);
+    laying.people.crew.clone_from(&heading.crew);
     let mut starts = hand_over::starts(laying, procedure);
     starts.values.extend(allowed);
     let mut outline = Lines::new();
-    let restore = if subtask {
+    let mut restore = if subtask {
         alone(laying, procedure, &mut outline);
         Vec::new()
     } else {
         whole(laying, procedure, &mut outline)
     };
+    restore.extend(laying.owed_by_people());
     if laying.build.full {
         let span = procedure.name.span;
         laying.found.add(&if laying.build.asks_too_much {
@@ -172,6 +174,8 @@ struct Parts {
 
 fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
     let Parts { heading, starts, restore, outline } = parts;
+    let mut interlocks = laying.model.interlocks.clone();
+    interlocks.extend(laying.held_by_hand());
     let build = std::mem::take(&mut laying.build);
     let starts_at: BTreeMap<VariableId, Vec<u8>> = starts.values;
     StepGraph {
@@ -184,7 +188,7 @@ fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
         instruments: build.instruments,
         tools: build.tools,
         materials: build.materials,
-        interlocks: laying.model.interlocks.clone(),
+        interlocks,
         hazards: laying.model.hazards.clone(),
         safe_to_leave: laying.model.safe_to_leave.clone(),
         restore,

@@ -5,8 +5,9 @@ use super::mention::Mentions;
 use super::variant::Variant;
 use crate::world::ReadingScope;
 use locknut_finding::Span;
-use locknut_graph::{NodeId, ReadingId, StepId, VariableId};
+use locknut_graph::{NodeId, ReadingId, StepId, VariableId, Words};
 use locknut_quantity::{KindId, Limit, UnitId};
+use locknut_syntax::tree::Name;
 use std::collections::BTreeMap;
 
 /// The names that lines of one procedure or subtask may use.
@@ -18,6 +19,8 @@ pub(super) struct Scope {
     pub(super) names: BTreeMap<ReadingId, String>,
     /// Steps entered by lines above.
     pub(super) steps: BTreeMap<String, StepHere>,
+    /// What somebody holds, by the place of the line that says so.
+    pub(super) holds: BTreeMap<Span, HoldHere>,
     /// What the whole procedure mentions.
     pub(super) mentions: Mentions,
 }
@@ -49,6 +52,20 @@ pub(super) struct StepHere {
     /// Where repeats count afresh, and where they come back to; only where some line goes back to it.
     pub(super) rounds: Option<Rounds>,
     pub(super) span: Span,
+}
+
+/// A hold of this procedure or subtask.
+#[derive(Clone, Debug)]
+pub(super) struct HoldHere {
+    pub(super) variable: VariableId,
+    pub(super) by: Words,
+    pub(super) thing: Words,
+    /// The step at whose end it is let go.
+    pub(super) until: Name,
+    /// Whoever holds and whoever does the step work side by side, and wait for each other.
+    pub(super) meets: bool,
+    /// Its act, once it is laid.
+    pub(super) node: Option<NodeId>,
 }
 
 /// The two nodes at the head of a step that some line goes back to.

@@ -44,6 +44,10 @@ impl<'t> Mentioned<'t> {
             ModelItem::Title { text, .. } => self.text(text),
             ModelItem::Limit { limit, .. } => self.limit(limit),
             ModelItem::Element { attributes, .. } => self.attributes(attributes),
+            ModelItem::Change { state, needs, .. } => {
+                self.name(state);
+                self.clauses(needs);
+            }
             ModelItem::NeverState { condition, clauses, .. } => {
                 self.condition(condition);
                 self.clauses(clauses);
@@ -64,6 +68,7 @@ impl<'t> Mentioned<'t> {
         match header {
             Header::Title { text, .. } => self.text(text),
             Header::Replaces { because, .. } => self.texts(because.as_ref()),
+            Header::StartsUnknown { state, .. } => self.name(state),
             Header::For { condition, .. } | Header::Starts { condition, .. } => {
                 self.condition(condition);
             }
@@ -97,7 +102,14 @@ impl<'t> Mentioned<'t> {
                 Item::Act(act) => self.act(act),
                 Item::AnyOrder { items, .. }
                 | Item::Group { items, .. }
+                | Item::Unbroken { items, .. }
                 | Item::AtTheEnd { items, .. } => self.items(items),
+                Item::Together { lanes, strays, .. } => {
+                    for lane in lanes {
+                        self.items(&lane.items);
+                    }
+                    self.items(strays);
+                }
                 Item::When { condition, items, otherwise, .. } => {
                     self.condition(condition);
                     self.items(items);

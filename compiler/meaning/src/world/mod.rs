@@ -22,6 +22,7 @@ pub use things::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
     ModelThing, NamedLimit, Need, RelationKind, Stage, Tool,
 };
+pub(crate) use things::{Change, Inspected};
 
 use declared::Declared;
 use locknut_finding::{FileId, Findings, Sources};

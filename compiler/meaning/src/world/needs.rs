@@ -4,9 +4,7 @@ use super::read::{NoReadings, Reader};
 use super::{ElementAct, Model, ModelThing, Need, World};
 use crate::findings::names::listed;
 use locknut_finding::Span;
-use locknut_graph::{
-    Assertion, Because, Condition, Test, Variable, VariableId, VariableKind, Words,
-};
+use locknut_graph::{Assertion, Because, Condition, Test, Variable, VariableId, Words};
 use std::collections::BTreeSet;
 
 impl World {
@@ -58,6 +56,27 @@ impl World {
             }
         }
         all
+    }
+
+    /// What keeps a thing from coming loose, as far as the machine does: that it is not where it
+    /// belongs, or that something which must be undone before it leaves its place is not undone.
+    pub(crate) fn keeps_in_place(&self, model: &Model, thing: &str) -> Vec<Condition> {
+        let Some(of) = model.things.get(thing) else { return Vec::new() };
+        let Some(variable) = model.variables.get(usize::from(of.variable.0)) else {
+            return Vec::new();
+        };
+        let normal = is(of.variable, vec![variable.normal], of.span);
+        let mut keeps = vec![Condition::Not(Box::new(normal))];
+        let acts = self.elements.get(&of.element).into_iter().flat_map(|kind| kind.acts.values());
+        for act in acts.filter(|act| act.from.contains(&variable.normal) && act.to.is_some()) {
+            for need in self.needs_of(model, thing, act) {
+                if matches!(&need.because, Because::Relation { relation, .. } if relation != "behind")
+                {
+                    keeps.push(Condition::Not(Box::new(need.condition)));
+                }
+            }
+        }
+        keeps
     }
 
     /// Everything that `thing` has a relation to; through other things where the relation is
@@ -233,15 +252,8 @@ fn is(variable: VariableId, values: Vec<u8>, span: Span) -> Condition {
 
 /// An element that is named in the plural, as `bolts` are, is spoken of in the plural.
 fn is_or_are(variable: &Variable) -> &'static str {
-    match &variable.kind {
-        VariableKind::Element { element } if element.ends_with('s') => "are",
-        VariableKind::Element { .. }
-        | VariableKind::State
-        | VariableKind::Tool
-        | VariableKind::Series
-        | VariableKind::Serial { .. }
-        | VariableKind::Observation => "is",
-    }
+    let plural = |element: &str| element.ends_with('s');
+    if variable.kind.element().is_some_and(plural) { "are" } else { "is" }
 }
 
 /// Which of some values a variable has.

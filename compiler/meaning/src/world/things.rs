@@ -109,6 +109,8 @@ pub struct Model {
     pub limits: BTreeMap<String, NamedLimit>,
     /// Figures and things that are declared but could not be read: what uses them stays quiet.
     pub broken: BTreeSet<String>,
+    /// `change S : a -> b needs COND`: a state that has any is changed in these ways alone.
+    pub changes: Vec<Change>,
     pub interlocks: Vec<locknut_graph::Interlock>,
     /// `never ACT …`: the tree's act and its clauses are read against the model already.
     pub act_interlocks: Vec<ActInterlock>,
@@ -117,6 +119,17 @@ pub struct Model {
     /// fasteners and whatever stands behind them at any depth.
     pub hazard_things: Vec<BTreeSet<String>>,
     pub safe_to_leave: (locknut_graph::Condition, Span),
+    pub span: Span,
+}
+
+/// `change supply : live -> isolated needs jib is tethered`.
+#[derive(Clone, Debug)]
+pub struct Change {
+    pub variable: VariableId,
+    pub from: u8,
+    pub to: u8,
+    /// What must hold just before it.
+    pub needs: Vec<locknut_graph::Assertion>,
     pub span: Span,
 }
 
@@ -153,6 +166,10 @@ pub struct ModelThing {
     pub own_conditions: BTreeMap<String, locknut_graph::Condition>,
     /// `sealed because "…" else renew X`.
     pub sealed: Option<(Prose, Option<String>, Span)>,
+    /// `held by hand until COND`, and where it says so.
+    pub held: Option<(locknut_graph::Condition, Span)>,
+    /// `inspected by ROLE after VERB and VERB`.
+    pub inspected: Option<Inspected>,
     pub count: Option<u64>,
     pub thread: Option<String>,
     pub strength: Option<String>,
@@ -164,6 +181,14 @@ pub struct ModelThing {
     /// `6.5 L of gear-oil-220`.
     pub content: Option<(Option<Quantity>, String)>,
     pub attributes: Vec<Attribute>,
+    pub span: Span,
+}
+
+/// An inspection that is due after some acts, by somebody who did not do them.
+#[derive(Clone, Debug)]
+pub struct Inspected {
+    pub by: Words,
+    pub after: Vec<String>,
     pub span: Span,
 }
 

@@ -288,6 +288,9 @@ fn variable(from: &Variable) -> VariableData {
         VariableKind::Series => ("series", Vec::new()),
         VariableKind::Serial { stretches } => ("serial", stretches.clone()),
         VariableKind::Observation => ("observation", Vec::new()),
+        VariableKind::Hold { .. } => ("hold", Vec::new()),
+        VariableKind::Inspection { .. } => ("inspection", Vec::new()),
+        VariableKind::Unknown { .. } => ("unknown", Vec::new()),
     };
     VariableData {
         name: from.words.name.clone(),

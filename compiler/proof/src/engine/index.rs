@@ -120,6 +120,19 @@ impl<'g> Index<'g> {
     }
 
     /// Gathers a unit from its first node, then those of the blocks in it.
+    /// The lane that a node stands in, as the unit of it; none for what one person, or nobody beside
+    /// another, does.
+    pub(crate) fn lane(&self, node: usize) -> Option<usize> {
+        let mut unit = self.unit.get(node).copied().flatten()?;
+        loop {
+            let (around, block, _) = self.units.get(unit)?.inside?;
+            if matches!(self.kind(block), NodeKind::Together { .. }) {
+                return Some(unit);
+            }
+            unit = around;
+        }
+    }
+
     fn divide(&mut self, first: usize, inside: Option<(usize, usize, u16)>) -> usize {
         let id = self.units.len();
         self.units.push(Unit { inside, nodes: Vec::new(), first, finishes: false });

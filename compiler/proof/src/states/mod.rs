@@ -12,6 +12,7 @@ mod ln510_not_left_so;
 mod ln511_proved_too_early;
 mod ln512_unsafe_stop;
 mod ln513_locked;
+mod ln514_wrong_change;
 
 pub(crate) use ln501_need_unmet::NeedUnmet;
 pub(crate) use ln502_broken_interlock::BrokenInterlock;
@@ -25,6 +26,7 @@ pub(crate) use ln510_not_left_so::NotLeftSo;
 pub(crate) use ln511_proved_too_early::ProvedTooEarly;
 pub(crate) use ln512_unsafe_stop::UnsafeStop;
 pub(crate) use ln513_locked::Locked;
+pub(crate) use ln514_wrong_change::WrongChange;
 
 use locknut_finding::{Finding, Page};
 
@@ -41,4 +43,5 @@ pub(crate) const PAGES: &[Page] = &[
     ProvedTooEarly::PAGE,
     UnsafeStop::PAGE,
     Locked::PAGE,
+    WrongChange::PAGE,
 ];

@@ -30,27 +30,42 @@ fn first_touches(
     condition: &Condition,
     hazard: HazardId,
 ) -> Result<Ahead, TooMuch> {
-    let mut guarded = Bits::below(index.outs.len());
-    let mut places = Vec::new();
-    for node in index.graph.flow.node_indices() {
-        let touches = |act: &locknut_graph::Act| act.touches.contains(&hazard);
-        if index.graph.node(node).act().is_some_and(touches) {
-            guarded.insert(node.index());
-            places.push(node.index());
-        }
+    let touches = |act: &locknut_graph::Act| act.touches.contains(&hazard);
+    let nodes = index.graph.flow.node_indices();
+    let places = nodes.filter(|node| index.graph.node(*node).act().is_some_and(touches));
+    let places: Vec<usize> = places.map(NodeId::index).collect();
+    let lanes: BTreeSet<Option<usize>> = places.iter().map(|place| index.lane(*place)).collect();
+    let mut ahead = Ahead::new();
+    for lane in &lanes {
+        // Whoever works beside another reads their own lane: what is printed in the other’s is not read.
+        let read =
+            |place: &usize| lane.is_none() || index.lane(*place).is_none_or(|of| Some(of) == *lane);
+        let read: Vec<usize> = places.iter().copied().filter(read).collect();
+        let first = first_of(index, condition, &read)?.into_iter();
+        ahead.extend(first.filter(|place| index.lane(*place) == *lane).map(NodeId::new).map(Some));
     }
-    if places.is_empty() {
-        return Ok(Ahead::new());
+    Ok(ahead)
+}
+
+/// Those of the guarded acts that are ever the first.
+fn first_of(
+    index: &Index<'_>,
+    condition: &Condition,
+    places: &[usize],
+) -> Result<Vec<usize>, TooMuch> {
+    let mut guarded = Bits::below(index.outs.len());
+    for place in places {
+        guarded.insert(*place);
     }
     let mut slice = Slice(index.cells(condition));
-    let seen = slice.close(index, &places);
+    let seen = slice.close(index, places);
     let judges =
         |node: usize| if places.contains(&node) { "guarded".to_owned() } else { String::new() };
     let flagged = Some((condition, guarded));
     let system = System::build(index, &slice, &seen, &judges, Detail::Verdict, flagged);
     let explored = walked(&system, &slice, &mut |_, _, _, _| {})?;
     let mut ahead = BTreeSet::new();
-    let Some(flag) = &system.flag else { return Ok(Ahead::new()) };
+    let Some(flag) = &system.flag else { return Ok(Vec::new()) };
     for state in
         (0..explored.count()).map(|id| explored.state(id)).filter(|state| flag.slot.get(state) == 1)
     {
@@ -61,8 +76,8 @@ fn first_touches(
         });
     }
     // Freed acts that look alike are each the first in some order.
-    let first = places.into_iter().filter(|place| ahead.contains(&system.peer(*place)));
-    Ok(first.map(|place| Some(NodeId::new(place))).collect())
+    let first = places.iter().copied().filter(|place| ahead.contains(&system.peer(*place)));
+    Ok(first.collect())
 }
 
 /// Ahead of the step that makes the condition true; in the banner where it holds from the start.

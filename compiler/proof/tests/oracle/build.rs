@@ -422,6 +422,7 @@ impl Build {
                 because: Prose::default(),
                 span: Span::default(),
                 written: format!("rule {at}"),
+                held: None,
             })
             .collect();
         let safe = self.plain();

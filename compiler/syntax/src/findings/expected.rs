@@ -4,10 +4,16 @@ use crate::grammar::Rule;
 use pest::error::{Error, ErrorVariant};
 use std::collections::BTreeSet;
 
+const END: &str = "the end of the line";
+const OR_A_CLAUSE: &str = "the end of the line, or a clause such as using, with, needs, because";
+
 /// What might have stood there, as a list for a sentence; empty where nothing helpful can be said.
 pub(crate) fn words(error: &Error<Rule>) -> String {
     let ErrorVariant::ParsingError { positives, .. } = &error.variant else { return String::new() };
-    let said: BTreeSet<&str> = positives.iter().filter_map(|rule| word(*rule)).collect();
+    let mut said: BTreeSet<&str> = positives.iter().filter_map(|rule| word(*rule)).collect();
+    if said.contains(OR_A_CLAUSE) {
+        said.remove(END);
+    }
     let said: Vec<&str> = said.into_iter().take(5).collect();
     match said.as_slice() {
         [] => String::new(),
@@ -42,10 +48,10 @@ fn word(rule: Rule) -> Option<&'static str> {
         Rule::values => "the name of a state's value",
         Rule::kw_because => "because",
         Rule::clause | Rule::clause_word | Rule::kw_using | Rule::kw_with | Rule::kw_by => {
-            "the end of the line, or a clause such as using, with, needs, because"
+            OR_A_CLAUSE
         }
         Rule::attribute | Rule::attributes | Rule::attribute_word => "something said of it",
-        Rule::EOI => "the end of the line",
+        Rule::EOI => END,
         _ => return None,
     })
 }

@@ -4,8 +4,8 @@ use super::{Build, Pair};
 use crate::findings::NotYet;
 use crate::grammar::Rule;
 use crate::tree::{
-    Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Limit, LimitForm, Name, Object,
-    Outcome, Set, Step,
+    Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Lane, Limit, LimitForm, Name,
+    Object, Outcome, Set, Step,
 };
 use crate::words::NOT_YET;
 
@@ -26,6 +26,8 @@ impl Build {
             Rule::step => Item::Step(self.step(pair)),
             Rule::act => Item::Act(self.known_act(pair)?),
             Rule::any_order => Item::AnyOrder { items: self.items(pair), span },
+            Rule::together => self.together(pair),
+            Rule::unbroken => Item::Unbroken { items: self.items(pair), span },
             Rule::free_group => Item::Group { items: self.items(pair), span },
             Rule::when => self.when(pair)?,
             Rule::at_the_end => Item::AtTheEnd { items: self.items(pair), span },
@@ -35,6 +37,24 @@ impl Build {
             }
             _ => return None,
         })
+    }
+
+    fn together(&mut self, pair: &Pair<'_>) -> Item {
+        let (mut lanes, mut strays) = (Vec::new(), Vec::new());
+        for part in pair.clone().into_inner() {
+            if part.as_rule() == Rule::lane {
+                lanes.extend(self.lane(&part));
+            } else {
+                strays.extend(self.item(&part));
+            }
+        }
+        Item::Together { lanes, strays, span: self.span(pair) }
+    }
+
+    fn lane(&mut self, pair: &Pair<'_>) -> Option<Lane> {
+        let role = self.name(&pair.clone().into_inner().next()?);
+        let items = pair.clone().into_inner().skip(1).filter_map(|part| self.item(&part));
+        Some(Lane { role, items: items.collect(), span: self.span(pair) })
     }
 
     /// An act, unless its verb is one of a later version of the language.

@@ -63,6 +63,13 @@ impl Build {
                 doc: self.doc(pair),
                 span,
             },
+            Rule::change => ModelItem::Change {
+                state: self.name(&inner.next()?),
+                from: self.name(&inner.next()?),
+                to: self.name(&inner.next()?),
+                needs: inner.filter_map(|needs| self.clause(&needs)).collect(),
+                span,
+            },
             Rule::never => self.never(pair)?,
             Rule::hazard => self.hazard(pair)?,
             Rule::safe => {
@@ -190,6 +197,9 @@ impl Build {
             },
             Rule::applies => Header::For { condition: self.condition(&inner.next()?), span },
             Rule::crew => Header::Crew { roles: self.names(pair), span },
+            Rule::starts_unknown => {
+                Header::StartsUnknown { state: self.name(&inner.next()?), span }
+            }
             Rule::starts => Header::Starts { condition: self.condition(&inner.next()?), span },
             Rule::leaves => Header::Leaves {
                 condition: self.condition(&inner.next()?),

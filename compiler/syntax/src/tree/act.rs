@@ -14,12 +14,27 @@ pub enum Item {
     Act(Act),
     /// `any order { … }`: children are steps, acts and groups.
     AnyOrder { items: Vec<Item>, span: Span },
+    /// `together { fitter { … } mate { … } }`; `strays` stand in it and are no lanes.
+    Together { lanes: Vec<Lane>, strays: Vec<Item>, span: Span },
+    /// `without a break { … }`
+    Unbroken { items: Vec<Item>, span: Span },
     /// `{ … }` inside `any order`: done as a whole.
     Group { items: Vec<Item>, span: Span },
     /// `when COND { … } otherwise { … }`
     When { condition: Condition, items: Vec<Item>, otherwise: Vec<Item>, span: Span },
     /// `at the end …`: one item, or a block of them.
     AtTheEnd { items: Vec<Item>, span: Span },
+}
+
+/// What one person does beside another.
+#[derive(Clone, Debug)]
+pub struct Lane {
+    /// Whose lane it is.
+    pub role: Name,
+    /// In written order.
+    pub items: Vec<Item>,
+    /// All of it.
+    pub span: Span,
 }
 
 /// A numbered step.
@@ -74,7 +89,7 @@ pub enum Object {
 pub struct Clause {
     /// Its word: `using`, `with`, `by`, `at`, `expect`, `proves`, `makes`, `needs`, `takes`,
     /// `prefer`, `from`, `since`, `because`, `so`, `where`, `noting`, `to`, `then` (a further
-    /// stage), `turned`, `per`, `usually`, `seen` (seen from), `despite`, `otherwise`.
+    /// stage), `until` (until a step is done), `independent` (of steps), `turned`, `per`, `usually`, `seen` (seen from), `despite`, `otherwise`.
     pub word: Name,
     /// What follows the word.
     pub value: ClauseValue,
@@ -85,7 +100,7 @@ pub struct Clause {
 /// What follows a clause word; the word decides which of these it is.
 #[derive(Clone, Debug)]
 pub enum ClauseValue {
-    /// `using`, `with`, `by`, `at`, `since`, `prefer`: names parted by commas.
+    /// `using`, `with`, `by`, `at`, `since`, `until`, `independent`, `prefer`: names parted by commas.
     Names(Vec<Name>),
     /// `because`, `noting`, `per`, `seen from`.
     Text(Text),

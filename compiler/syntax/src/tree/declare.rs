@@ -45,6 +45,8 @@ pub enum ModelItem {
     Limit { keyword: Name, name: Name, limit: Limit, span: Span },
     /// `state supply : live, isolated`
     State { name: Name, values: Vec<Name>, doc: Option<String>, span: Span },
+    /// `change supply : live -> isolated needs COND`
+    Change { state: Name, from: Name, to: Name, needs: Vec<Clause>, span: Span },
     /// `bolts cover-bolts : 8 of M8 …`: `kind` is an element of the vocabulary.
     Element { kind: Name, name: Name, attributes: Vec<Attribute>, doc: Option<String>, span: Span },
     /// `never COND unless COND because "…"`
@@ -126,6 +128,8 @@ pub enum Header {
     For { condition: Condition, span: Span },
     /// `crew fitter, mate`
     Crew { roles: Vec<Name>, span: Span },
+    /// `starts with supply unknown`
+    StartsUnknown { state: Name, span: Span },
     /// `starts with COND`
     Starts { condition: Condition, span: Span },
     /// `leaves COND because "…"`

@@ -8,7 +8,7 @@ mod declare;
 mod value;
 
 pub use act::{
-    Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Object, Outcome, Set, Step,
+    Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Lane, Object, Outcome, Set, Step,
 };
 pub use declare::{
     Attribute, Declaration, ElementAct, ElementLine, Header, Model, ModelItem, Part, Procedure,

@@ -21,6 +21,7 @@ mod ln426_changed_by_acts;
 mod ln430_bad_header;
 mod ln431_no_machine_left;
 mod ln434_cannot_be_answered;
+mod ln436_broken_off;
 
 pub(crate) use ln409_too_large::TooLarge;
 pub(crate) use ln410_unknown_step::UnknownStep;
@@ -43,6 +44,7 @@ pub(crate) use ln426_changed_by_acts::ChangedByActs;
 pub(crate) use ln430_bad_header::BadHeader;
 pub(crate) use ln431_no_machine_left::NoMachineLeft;
 pub(crate) use ln434_cannot_be_answered::CannotBeAnswered;
+pub(crate) use ln436_broken_off::BrokenOff;
 
 use locknut_finding::{Finding, Page};
 
@@ -69,4 +71,5 @@ pub(crate) const PAGES: &[Page] = &[
     BadHeader::PAGE,
     NoMachineLeft::PAGE,
     CannotBeAnswered::PAGE,
+    BrokenOff::PAGE,
 ];

@@ -3,14 +3,15 @@
 use super::super::build::Ways;
 use super::super::hand_over::parts;
 use super::super::laying::{Laying, Lines, Taken};
+use super::proves::Proved;
 use super::{proves, sealed};
 use crate::findings::flow::{CannotBeAnswered, PlainWanted};
 use crate::findings::names::SaysTooLittle;
-use crate::world::ActInterlock;
+use crate::world::{ActInterlock, Change};
 use locknut_finding::Span;
 use locknut_graph::{
     ActKind, Assertion, Because, By, Condition, Effect, HazardId, Line, LineValue, Moment, NodeId,
-    NodeKind, Outline, Test, VariableId, VariableKind, Way,
+    NodeKind, Outline, Test, VariableId, Way, Words,
 };
 use locknut_quantity::Limit;
 use locknut_syntax::tree::{Act, Clause, ClauseValue, Outcome};
@@ -30,6 +31,12 @@ pub(super) struct Draft<'w> {
     pub(super) instrument: Option<usize>,
     pub(super) applies: Vec<Limit>,
     pub(super) cautions: Vec<Line>,
+    /// The hold that it begins.
+    pub(super) holds: Option<VariableId>,
+    /// Who signs with it.
+    pub(super) signs: Option<Words>,
+    /// What whoever did it then waits for.
+    pub(super) awaits: Option<Condition>,
     pub(super) follows: Follows<'w>,
 }
 
@@ -67,6 +74,9 @@ impl Draft<'_> {
             instrument: None,
             applies: Vec::new(),
             cautions: Vec::new(),
+            holds: None,
+            signs: None,
+            awaits: None,
             follows: Follows::Next,
         }
     }
@@ -85,9 +95,12 @@ pub(super) fn put<'w>(
     ways: Ways,
     out: &mut Lines,
 ) -> Ways {
-    if let By::Roles(roles) = Laying::by(&act.clauses) {
+    if let By::Roles(roles) = Laying::by(&act.clauses)
+        && !draft.line.values.contains_key("who")
+    {
         draft.say("by", LineValue::List(roles));
     }
+    let who = laying.who(&act.clauses);
     let proofs = proves::of(laying, act, &mut draft);
     let mut effects = Vec::new();
     if let Some(reading) = draft.kind.reading() {
@@ -98,7 +111,12 @@ pub(super) fn put<'w>(
     let mut assertions = laying.step_needs.clone();
     assertions.append(&mut draft.assertions);
     assertions.extend(laying.needs(&act.clauses));
+    if needs_hands(&draft.kind) {
+        assertions.extend(laying.hands(&who));
+    }
     assertions.extend(barred(laying, &effects));
+    assertions.extend(changes(laying, &effects, act.span));
+    effects.extend(now_known(laying, &effects));
     assertions.extend(never(laying, &act.verb.text, &draft.things));
     let mut cautions = sealed::cautions(laying, &draft.things, act.span);
     cautions.append(&mut draft.cautions);
@@ -125,20 +143,35 @@ pub(super) fn put<'w>(
     let node = laying.build.place(NodeKind::Act(Box::new(act)), effects, span, ways);
     laying.acts_laid += 1;
     laying.taken.extend(reading.map(Taken::Reading));
+    if let Some(by) = draft.signs {
+        laying.signed(node, by);
+    }
+    if let Some(variable) = draft.holds {
+        laying.taken.push(Taken::Hold(variable));
+        if let Some(hold) = laying.scope.holds.get_mut(&span) {
+            hold.node = Some(node);
+        }
+    }
     out.push(Outline::Line { node });
     let ways = follow(laying, node, draft.follows, &proofs, out);
-    laying.taken.extend(proofs.into_iter().map(Taken::Proof));
-    ways
+    laying.taken.extend(proofs.into_iter().map(|proof| Taken::Proof(proof.variable)));
+    match draft.awaits {
+        Some(condition) => {
+            let wait = laying.build.place(NodeKind::Await(condition), Vec::new(), span, ways);
+            Ways::out(wait, Way::Next)
+        }
+        None => ways,
+    }
 }
 
 fn follow<'w>(
     laying: &mut Laying<'w>,
     node: NodeId,
     follows: Follows<'w>,
-    proofs: &[VariableId],
+    proofs: &[Proved],
     out: &mut Lines,
 ) -> Ways {
-    let proved = || proofs.iter().map(|variable| Effect::Prove { variable: *variable }).collect();
+    let proved = || proofs.iter().flat_map(|proof| proof.effects(laying)).collect();
     match follows {
         Follows::Next => Ways::with(node, Way::Next, proved()),
         Follows::Verdict { otherwise } => {
@@ -175,7 +208,7 @@ fn follow_arms<'w>(
     laying: &mut Laying<'w>,
     node: NodeId,
     arms: Vec<ArmOut<'w>>,
-    proofs: &[VariableId],
+    proofs: &[Proved],
     out: &mut Lines,
 ) -> Ways {
     let mut onward = Ways::default();
@@ -186,7 +219,7 @@ fn follow_arms<'w>(
         for (way, sets) in &arm.ways {
             let mut effects: Vec<Effect> = sets.iter().cloned().collect();
             if straight {
-                effects.extend(proofs.iter().map(|variable| Effect::Prove { variable: *variable }));
+                effects.extend(proofs.iter().flat_map(|proof| proof.effects(laying)));
             }
             ways.join(Ways::with(node, Way::Arm(*way), effects));
         }
@@ -232,14 +265,64 @@ fn makes(laying: &mut Laying<'_>, clauses: &[Clause]) -> Vec<Effect> {
 fn plain(laying: &Laying<'_>, part: &Condition) -> Option<(VariableId, u8)> {
     let Condition::Test(Test::Is { variable, values, .. }) = part else { return None };
     let declared = laying.build.variables.get(usize::from(variable.0))?;
-    let of_machine = match declared.kind {
-        VariableKind::State | VariableKind::Element { .. } | VariableKind::Tool => true,
-        VariableKind::Series | VariableKind::Serial { .. } | VariableKind::Observation => false,
-    };
     match values.as_slice() {
-        [value] if of_machine => Some((*variable, *value)),
+        [value] if declared.kind.of_machine() => Some((*variable, *value)),
         _ => None,
     }
+}
+
+/// Whether hands are needed for it; looking, waiting and reckoning take none.
+fn needs_hands(kind: &ActKind) -> bool {
+    match kind {
+        ActKind::Do | ActKind::Measure { .. } | ActKind::Count { .. } | ActKind::Record { .. } => {
+            true
+        }
+        ActKind::Confirm
+        | ActKind::Wait { .. }
+        | ActKind::Observe { .. }
+        | ActKind::Check { .. }
+        | ActKind::Choose(_) => false,
+    }
+}
+
+/// A state that is written is known from then on.
+fn now_known(laying: &Laying<'_>, effects: &[Effect]) -> Vec<Effect> {
+    let known = effects.iter().filter_map(|effect| {
+        let Effect::Set { variable, .. } = effect else { return None };
+        laying.unknown.get(variable)
+    });
+    known.map(|unknown| Effect::Set { variable: *unknown, value: 0 }).collect()
+}
+
+/// What `change S : a -> b needs COND` asks of the writes of an act; a state without such lines is free.
+fn changes(laying: &Laying<'_>, effects: &[Effect], at: Span) -> Vec<Assertion> {
+    let mut assertions = Vec::new();
+    for effect in effects {
+        let Effect::Set { variable, value } = effect else { continue };
+        let of = |change: &&Change| change.variable == *variable;
+        let Some(any) = laying.model.changes.iter().find(of) else { continue };
+        let here = laying.model.changes.iter().filter(of).filter(|change| change.to == *value);
+        let from: Vec<u8> = here.clone().map(|change| change.from).collect();
+        let Some(declared) = laying.build.variables.get(usize::from(variable.0)) else { continue };
+        let said =
+            |value: u8| declared.values.get(usize::from(value)).map(|v| v.words.said.clone());
+        let names: Vec<String> = from.iter().filter_map(|value| said(*value)).collect();
+        let from_any = |values| Condition::Test(Test::Is { variable: *variable, values, span: at });
+        assertions.push(Assertion {
+            condition: if from.is_empty() { Condition::Always(false) } else { from_any(from) },
+            because: Because::Change { state: declared.words.clone() },
+            written: format!("{} is {}", declared.words.said, names.join(" or ")),
+            span: here.clone().next().map_or(any.span, |change| change.span),
+        });
+        for change in here {
+            let elsewhere = Condition::Not(Box::new(from_any(vec![change.from])));
+            assertions.extend(change.needs.iter().map(|need| Assertion {
+                condition: Condition::Any(vec![elsewhere.clone(), need.condition.clone()]),
+                ..need.clone()
+            }));
+        }
+    }
+    assertions
 }
 
 /// What locks ask of the writes of an act.

@@ -182,6 +182,8 @@ fn drafted<'w>(
     let (effects, assertions) = oil::of_act(laying, name, element_act, thing.span);
     draft.effects.extend(effects);
     draft.assertions.extend(assertions);
+    let due = laying.inspection_due(name, &act.verb.text, &act.clauses, act.span);
+    draft.effects.extend(due);
     if thing.element == SPECIAL_TOOL {
         special_tool(laying, act, object.thing, &mut draft);
     }

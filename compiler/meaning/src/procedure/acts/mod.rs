@@ -11,6 +11,7 @@ mod draft;
 mod element;
 mod figures;
 mod fits;
+mod hold;
 mod instruments;
 mod limits;
 mod measure;
@@ -24,6 +25,7 @@ mod record;
 mod sealed;
 mod set;
 mod shape;
+mod sign;
 mod verdict;
 mod wait;
 mod with;
@@ -83,6 +85,8 @@ const VERBS: &[Verb] = &[
     choose::VERB,
     wait::VERB,
     call::VERB,
+    hold::VERB,
+    sign::VERB,
     apply::VERB,
     note::NOTE,
     note::NOT,

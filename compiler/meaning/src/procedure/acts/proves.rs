@@ -6,11 +6,33 @@ use super::draft::{Draft, Follows};
 use super::shape::clause;
 use crate::findings::flow::PlainWanted;
 use crate::findings::readings::ProvesWhatever;
-use locknut_graph::{ActKind, Assertion, Because, Condition, Test, VariableId};
+use locknut_graph::{ActKind, Assertion, Because, Condition, Effect, Test, VariableId};
 use locknut_syntax::tree::{Act, ClauseValue, End, Outcome};
 
+/// A state that an accepted reading shows to be as it is.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Proved {
+    pub(super) variable: VariableId,
+    value: u8,
+}
+
+impl Proved {
+    /// What accepting the reading does; of a state that nobody knew, it also tells the value.
+    pub(super) fn effects(self, laying: &Laying<'_>) -> Vec<Effect> {
+        let prove = Effect::Prove { variable: self.variable };
+        match laying.unknown.get(&self.variable) {
+            Some(unknown) => vec![
+                Effect::Set { variable: self.variable, value: self.value },
+                Effect::Set { variable: *unknown, value: 0 },
+                prove,
+            ],
+            None => vec![prove],
+        }
+    }
+}
+
 /// What the act proves where it is accepted; that it has been made so by then is asserted.
-pub(super) fn of(laying: &mut Laying<'_>, act: &Act, draft: &mut Draft<'_>) -> Vec<VariableId> {
+pub(super) fn of(laying: &mut Laying<'_>, act: &Act, draft: &mut Draft<'_>) -> Vec<Proved> {
     let Some(clause) = clause(act, "proves") else { return Vec::new() };
     let ClauseValue::Condition(written) = &clause.value else { return Vec::new() };
     let span = written.span();
@@ -18,18 +40,21 @@ pub(super) fn of(laying: &mut Laying<'_>, act: &Act, draft: &mut Draft<'_>) -> V
     let Some(condition) = laying.condition(written) else { return Vec::new() };
     let mut proved = Vec::new();
     for part in parts(condition) {
-        let Condition::Test(Test::Is { variable, .. }) = &part else {
+        let Condition::Test(Test::Is { variable, values, span: tested }) = &part else {
             laying.found.add(&PlainWanted::proves(span));
             continue;
         };
-        proved.push(*variable);
+        let value = values.first().copied().unwrap_or_default();
+        proved.push(Proved { variable: *variable, value });
         let written = said.clone();
-        draft.assertions.push(Assertion {
-            condition: part,
-            because: Because::MadeSo,
-            written,
-            span,
-        });
+        let condition = match laying.unknown.get(variable) {
+            Some(unknown) => {
+                let still = Test::Is { variable: *unknown, values: vec![1], span: *tested };
+                Condition::Any(vec![part, Condition::Test(still)])
+            }
+            None => part,
+        };
+        draft.assertions.push(Assertion { condition, because: Because::MadeSo, written, span });
     }
     if proves_whatever(draft) {
         laying.found.add(&ProvesWhatever { proves: span, said, act: act.verb.span });

@@ -6,6 +6,7 @@ use super::super::said;
 use super::super::scope::Named;
 use crate::findings::names::DoubledName;
 use crate::world::Instrument;
+use locknut_finding::Span;
 use locknut_graph::{
     Reading, ReadingId, ReadingKind, Value, Variable, VariableId, VariableKind, Words,
 };
@@ -71,6 +72,17 @@ pub(super) fn record(laying: &mut Laying<'_>, name: &Name, kind: ReadingKind) ->
     let id = add(laying, name, kind, Vec::new());
     name_it(laying, name, |named| named, id);
     id
+}
+
+/// Something written down that no line below speaks of.
+pub(super) fn unnamed(
+    laying: &mut Laying<'_>,
+    said: &str,
+    kind: ReadingKind,
+    span: Span,
+) -> ReadingId {
+    let reading = Reading { words: Words::of(said), kind, points: Vec::new(), span };
+    laying.build.add_reading(reading)
 }
 
 fn add(laying: &mut Laying<'_>, name: &Name, kind: ReadingKind, points: Vec<Words>) -> ReadingId {

@@ -3,8 +3,6 @@
 use super::super::build::Ways;
 use super::super::hand_over;
 use super::super::laying::{Laying, Level, Lines, Stretch};
-use super::super::mention::Mentions;
-use super::super::scope::Scope;
 use crate::findings::flow::{CallsItself, OtherModel, TooLarge};
 use crate::findings::names::UnknownName;
 use crate::world::near::nearest;
@@ -83,7 +81,7 @@ impl<'w> Laying<'w> {
         self.calls_laid = self.calls_laid.saturating_add(1);
         let name = subtask.name.text.clone();
         self.under_way.push(&subtask.name.text);
-        let inside = Scope { mentions: Mentions::of(subtask), ..Scope::default() };
+        let inside = self.scope_of(subtask);
         let outside = std::mem::replace(&mut self.scope, inside);
         let outer_stretch = std::mem::replace(&mut self.stretch, Stretch::Subtask);
         needs.extend(hand_over::entry_needs(self, subtask));

@@ -5,6 +5,7 @@ mod call;
 mod freed;
 mod outcome;
 mod step;
+mod together;
 
 pub(super) use call::MOST_CALLS_DEEP;
 pub(super) use step::HeadSays;
@@ -72,6 +73,17 @@ impl<'w> Laying<'w> {
             Item::Step(step) => self.step(step, ways, out),
             Item::Act(act) => self.act(act, level, ways, out),
             Item::AnyOrder { items, span } => self.any_order(items, *span, level, ways, out),
+            Item::Together { lanes, strays, span } => {
+                self.together(lanes, strays, *span, level, ways, out)
+            }
+            Item::Unbroken { items, span } => {
+                self.unbroken.push(*span);
+                let mut inner = Lines::new();
+                let ways = self.items(items, level, ways, &mut inner);
+                self.unbroken.pop();
+                out.push(Outline::Unbroken { items: inner });
+                ways
+            }
             Item::Group { items, .. } => {
                 let mut inner = Lines::new();
                 let ways = self.items(items, level, ways, &mut inner);
@@ -143,9 +155,11 @@ fn head(item: &Item) -> Span {
         Item::Step(step) => step.head,
         Item::Act(act) => act.span,
         Item::When { condition, .. } => condition.span(),
-        Item::AnyOrder { span, .. } | Item::Group { span, .. } | Item::AtTheEnd { span, .. } => {
-            *span
-        }
+        Item::AnyOrder { span, .. }
+        | Item::Together { span, .. }
+        | Item::Unbroken { span, .. }
+        | Item::Group { span, .. }
+        | Item::AtTheEnd { span, .. } => *span,
     }
 }
 
@@ -157,6 +171,8 @@ fn does_something(item: &Item) -> bool {
         Item::Section { .. }
         | Item::Step(_)
         | Item::AnyOrder { .. }
+        | Item::Together { .. }
+        | Item::Unbroken { .. }
         | Item::Group { .. }
         | Item::When { .. } => true,
     }

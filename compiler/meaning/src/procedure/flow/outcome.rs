@@ -2,9 +2,12 @@
 
 use super::super::build::Ways;
 use super::super::laying::{Laying, Level, Lines, Stretch, Taken};
+use super::super::people::NOT_YET;
 use super::super::scope::StepHere;
 use super::step::HeadSays;
-use crate::findings::flow::{DoneInSubtask, NotDoneBefore, OutOfFreed, Unbounded, UnknownStep};
+use crate::findings::flow::{
+    BrokenOff, DoneInSubtask, NotDoneBefore, OutOfFreed, Unbounded, UnknownStep,
+};
 use crate::findings::names::SaysTooLittle;
 use crate::world::near::nearest;
 use locknut_finding::Span;
@@ -80,6 +83,9 @@ impl<'w> Laying<'w> {
     /// The job ends here.
     pub(in super::super) fn close(&mut self, end: End, span: Span, ways: Ways) {
         self.last_end = Some(span);
+        if let (Some(block), End::Stop { .. } | End::Refer { .. }) = (self.unbroken.last(), &end) {
+            self.found.add(&BrokenOff { end: span, block: *block });
+        }
         self.build.place(NodeKind::End(end), Vec::new(), span, ways);
     }
 
@@ -93,7 +99,7 @@ impl<'w> Laying<'w> {
         let repeat = self.build.add_repeat(Repeat { step: step.id, times, span: back.span });
         let node = self.build.place(NodeKind::Repeat(repeat), Vec::new(), back.span, ways);
         self.build.also(rounds.afresh, Effect::Afresh { repeat });
-        let again = Ways::with(node, Way::Again, vec![self.void_since(step.taken_before)]);
+        let again = Ways::with(node, Way::Again, self.void_since(step.taken_before));
         self.build.lead(again, rounds.again);
         self.last_end = Some(back.span);
         let mut inner = Lines::new();
@@ -143,20 +149,27 @@ impl<'w> Laying<'w> {
         if let Some(step) = self.scope.steps.get(&name.text) {
             return Some(step.clone());
         }
-        let mentions = &self.scope.mentions;
         let (text, at) = (name.text.clone(), name.span);
-        if let Some(step) = mentions.steps.get(&name.text).copied() {
+        if let Some(step) = self.scope.mentions.steps.get(&name.text).copied() {
             self.found.add(&NotDoneBefore { name: text, at, step, for_a_wait });
             return None;
         }
-        let near = nearest(&text, mentions.steps.keys().map(String::as_str));
-        let read_at = self.scope.readings.get(&text).map(|named| named.span);
-        self.found.add(&UnknownStep { name: text, at, near, read_at });
+        self.unknown_step(name);
         None
     }
 
+    /// Says that the procedure has no step of this name.
+    pub(in super::super) fn unknown_step(&mut self, name: &Name) {
+        let mentions = &self.scope.mentions;
+        let (text, at) = (name.text.clone(), name.span);
+        let near = nearest(&text, mentions.steps.keys().map(String::as_str));
+        let read_at = self.scope.readings.get(&text).map(|named| named.span);
+        self.found.add(&UnknownStep { name: text, at, near, read_at });
+    }
+
     /// What goes void when the job goes back to where so much had been taken.
-    fn void_since(&self, taken_before: usize) -> Effect {
+    fn void_since(&self, taken_before: usize) -> Vec<Effect> {
+        let mut effects = Vec::new();
         let mut readings = Vec::new();
         let mut proofs = Vec::new();
         for taken in self.taken.iter().skip(taken_before) {
@@ -164,9 +177,13 @@ impl<'w> Laying<'w> {
                 Taken::Reading(reading) => readings.push(*reading),
                 Taken::Proof(variable) if !proofs.contains(variable) => proofs.push(*variable),
                 Taken::Proof(_) => {}
+                Taken::Hold(variable) => {
+                    effects.push(Effect::Set { variable: *variable, value: NOT_YET });
+                }
             }
         }
-        Effect::Void { readings, proofs }
+        effects.push(Effect::Void { readings, proofs });
+        effects
     }
 }
 

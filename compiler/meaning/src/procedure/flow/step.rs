@@ -6,10 +6,11 @@ use super::super::laying::{Laying, Level, Lines};
 use super::super::mention::reading_of;
 use super::super::scope::{Rounds, StepHere};
 use crate::findings::names::DoubledName;
+use crate::findings::people::{LaneFault, NotSideBySide};
 use locknut_finding::Span;
 use locknut_graph::{
-    Act, ActKind, Assertion, Because, By, Effect, Line, Moment, NodeId, NodeKind, Outline, Prose,
-    StepId, Way, Words,
+    Act, ActKind, Assertion, Because, By, Effect, Line, LineValue, Moment, NodeId, NodeKind,
+    Outline, Prose, StepId, Way, Words,
 };
 use locknut_quantity::Exact;
 use locknut_syntax::tree::{self, Clause, ClauseValue, Condition, Name, Step};
@@ -93,6 +94,8 @@ impl<'w> Laying<'w> {
         out: &mut Lines,
         lines: impl FnOnce(&mut Self, Ways, &mut Lines) -> Ways,
     ) -> Ways {
+        let by = self.by_in_lane(head.clauses);
+        let outer_by = std::mem::replace(&mut self.people.step_by, by);
         let outside = self.build.step;
         let outer_head = std::mem::replace(&mut self.head_says, HeadSays::of(head.clauses));
         let (id, number) = self.begin_step(head);
@@ -104,6 +107,10 @@ impl<'w> Laying<'w> {
         }
         self.numbering.enter_step(&number);
         let mut inner = Lines::new();
+        let ways = match name {
+            Some(name) => self.begin_when_held(&name.text, head.span, ways, &mut inner),
+            None => ways,
+        };
         let mut ways = lines(self, ways, &mut inner);
         self.numbering.leave();
         if let Some(name) = name {
@@ -111,6 +118,7 @@ impl<'w> Laying<'w> {
         }
         self.build.step = outside;
         self.head_says = outer_head;
+        self.people.step_by = outer_by;
         out.push(Outline::Step { step: id, items: inner });
         ways
     }
@@ -121,7 +129,7 @@ impl<'w> Laying<'w> {
             number: number.clone(),
             name: head.name.filter(|_| !head.is_lone_act).map(|name| name.text.clone()),
             text: head.text.clone(),
-            by: Self::by(head.clauses),
+            by: self.people.step_by.clone(),
             takes: self.takes(head.clauses),
             first: NodeId::new(0),
             span: head.span,
@@ -172,6 +180,10 @@ impl<'w> Laying<'w> {
             rounds,
             span: name.span,
         };
+        let until = self.scope.holds.values().filter(|hold| hold.until.text == name.text);
+        for node in until.filter_map(|hold| hold.node) {
+            self.build.say(node, "step", LineValue::Step(id));
+        }
         self.scope.steps.insert(name.text.clone(), here);
     }
 
@@ -179,25 +191,23 @@ impl<'w> Laying<'w> {
         if let Some(step) = self.scope.steps.get_mut(name) {
             step.ended = true;
         }
-        if !self.scope.mentions.since.contains(name) || ways.none_left() {
+        let mut effects = self.let_go(name);
+        if self.scope.mentions.since.contains(name) {
+            effects.push(Effect::Mark { moment: Moment::StepEnd(id) });
+        }
+        if effects.is_empty() || ways.none_left() {
             return ways;
         }
-        let ends = self.build.pass(vec![Effect::Mark { moment: Moment::StepEnd(id) }], span, ways);
+        let ends = self.build.pass(effects, span, ways);
         Ways::out(ends, Way::Next)
     }
 
     /// A step that says what to do in words alone has one tick box.
     fn tick(&mut self, span: Span, ways: Ways, out: &mut Lines) -> Ways {
-        let act = Act {
-            kind: ActKind::Do,
-            assertions: self.step_needs.clone(),
-            line: Line { phrase: "act-step".to_owned(), values: [].into(), span },
-            touches: Vec::new(),
-            tools: Vec::new(),
-            instrument: None,
-            applies: Vec::new(),
-            cautions: Vec::new(),
-        };
+        let line = Line { phrase: "act-step".to_owned(), values: [].into(), span };
+        let mut act = Act::of(ActKind::Do, line);
+        act.assertions.clone_from(&self.step_needs);
+        act.assertions.extend(self.hands(&self.who(&[])));
         self.acts_laid += 1;
         let node = self.build.place(NodeKind::Act(Box::new(act)), Vec::new(), span, ways);
         out.push(Outline::Line { node });
@@ -235,9 +245,28 @@ impl<'w> Laying<'w> {
         }
     }
 
+    /// Who does a step of a lane: the one whose lane it is; says so where the step says otherwise.
+    fn by_in_lane(&mut self, clauses: &[Clause]) -> By {
+        let by = Self::by(clauses);
+        let Some(lane) = self.people.lane.clone() else { return by };
+        let own = By::Roles(vec![lane.clone()]);
+        if by != By::Anyone && by != own {
+            let said = clauses.iter().find(|clause| clause.word.text == "by");
+            let at = said.map(|clause| clause.span).unwrap_or_default();
+            let fault = LaneFault::Other { lane: lane.said };
+            self.found.add(&NotSideBySide { at, fault });
+        }
+        own
+    }
+
+    /// Whom a line inside a step names.
+    fn own_by(&mut self, clauses: &[Clause]) -> By {
+        if self.people.lane.is_some() { self.by_in_lane(clauses) } else { Self::by(clauses) }
+    }
+
     /// A line inside a step tells of people and time as far as the step's head does not.
     fn add_to_step(&mut self, clauses: &[Clause]) {
-        let (by, takes) = (Self::by(clauses), self.takes(clauses));
+        let (by, takes) = (self.own_by(clauses), self.takes(clauses));
         let head = self.head_says;
         let step = self.build.step.and_then(|id| self.build.steps.get_mut(usize::from(id.0)));
         let Some(step) = step else { return };

@@ -301,6 +301,7 @@ fn gather(items: &[Outline], lines: &mut Vec<locknut_graph::NodeId>) {
             | Outline::Outcome { items, .. }
             | Outline::AnyOrder { items, .. }
             | Outline::Group { items }
+            | Outline::Unbroken { items }
             | Outline::Call { items, .. }
             | Outline::AtTheEnd { items } => gather(items, lines),
             Outline::Branch { arms, .. } => arms.iter().for_each(|arm| gather(&arm.items, lines)),

@@ -1,12 +1,12 @@
 //! The pages: the faulty source has the findings that it marks, and no others; the mended one none.
 
 use super::{reports, told};
-use crate::findings::{flow, hardware, readings};
+use crate::findings::{flow, hardware, people, readings};
 use locknut_finding::{Page, Report};
 
 #[test]
 fn each_page_is_true() {
-    for page in readings::PAGES.iter().chain(flow::PAGES).chain(hardware::PAGES) {
+    for page in &[readings::PAGES, flow::PAGES, hardware::PAGES, people::PAGES].concat() {
         assert!(page.text().starts_with(&format!("# {}: ", page.code())), "{}", page.file());
         let Some(wrong) = block(page, "wrong") else {
             // A procedure that is too large makes no page.

@@ -46,6 +46,7 @@ fn model(tree: &tree::Model, world: &World, found: &mut Findings) -> Model {
         things: BTreeMap::new(),
         limits: BTreeMap::new(),
         broken: BTreeSet::new(),
+        changes: Vec::new(),
         interlocks: Vec::new(),
         act_interlocks: Vec::new(),
         hazards: Vec::new(),
@@ -96,6 +97,7 @@ fn heading(tree: &tree::Model, world: &World, model: &mut Model, found: &mut Fin
             ModelItem::SafeToLeave { span, .. } => once("line “safe to leave”", *span, found),
             ModelItem::Limit { .. }
             | ModelItem::State { .. }
+            | ModelItem::Change { .. }
             | ModelItem::Element { .. }
             | ModelItem::NeverState { .. }
             | ModelItem::NeverAct { .. }

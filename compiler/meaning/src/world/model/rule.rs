@@ -3,14 +3,15 @@
 use super::super::names::Names;
 use crate::findings::names::{BrokenFromTheStart, SaysTooLittle, UnknownAttribute};
 use crate::world::read::{NoReadings, Reader, one_line};
-use crate::world::{ActInterlock, Model, World};
+use crate::world::{ActInterlock, Change, Model, World};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Condition, Interlock, Prose, Test, VariableKind};
 use locknut_syntax::tree::{self, Act, Clause, ClauseValue, ModelItem, Name, Object};
 
 /// Reads the rules of a model whose states and things are known.
 pub(super) fn rules(tree: &tree::Model, world: &World, model: &mut Model, found: &mut Findings) {
-    let (mut interlocks, mut act_interlocks, mut safe) = (Vec::new(), Vec::new(), None);
+    let (mut interlocks, mut act_interlocks, mut changes) = (Vec::new(), Vec::new(), Vec::new());
+    let mut safe = None;
     let reader = Reader { world, model: Some(model), readings: &NoReadings };
     for item in &tree.items {
         match item {
@@ -19,6 +20,9 @@ pub(super) fn rules(tree: &tree::Model, world: &World, model: &mut Model, found:
             }
             ModelItem::NeverAct { act, span } => {
                 act_interlocks.extend(never_act(act, *span, reader, found));
+            }
+            ModelItem::Change { state, from, to, needs, span } => {
+                changes.extend(change([state, from, to], needs, *span, reader, found));
             }
             ModelItem::SafeToLeave { condition, span } if safe.is_none() => {
                 safe = Some(reader.condition(condition, found).map(|read| (read, *span)));
@@ -38,6 +42,7 @@ pub(super) fn rules(tree: &tree::Model, world: &World, model: &mut Model, found:
         Some(read) => read.unwrap_or((Condition::Always(true), model.span)),
         None => (all_normal(model), model.span),
     };
+    model.changes = changes;
     model.interlocks = interlocks;
     model.act_interlocks = act_interlocks;
 }
@@ -69,9 +74,39 @@ fn never_state(
     let (never, said) = (never?, said?);
     let holds = said.holds(Some(never));
     let written = said.written(&reader.written(condition.span()), reader);
-    let interlock = Interlock { holds, because: said.because, span, written };
+    let interlock = Interlock { holds, because: said.because, span, written, held: None };
     broken_from_the_start(&interlock, reader, found);
     Some(interlock)
+}
+
+/// `change STATE : VALUE -> VALUE needs COND`
+fn change(
+    [state, from, to]: [&Name; 3],
+    needs: &[Clause],
+    span: Span,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Change> {
+    let model = reader.model?;
+    let known = model.variable_named.get(&state.text);
+    let declared = known.and_then(|id| Some((*id, model.variables.get(usize::from(id.0))?)));
+    let Some((variable, declared)) = declared.filter(|(_, one)| one.kind == VariableKind::State)
+    else {
+        let states = model.variables.iter().filter(|one| one.kind == VariableKind::State);
+        let states = states.map(|one| one.words.name.as_str());
+        reader.unknown("state of this model", state, states, found);
+        return None;
+    };
+    let from = reader.value_position(declared, from, found);
+    let to = reader.value_position(declared, to, found);
+    let needs = needs.iter().filter_map(|clause| {
+        let ClauseValue::Condition(written) = &clause.value else { return None };
+        let condition = reader.condition(written, found)?;
+        let (because, span) = (locknut_graph::Because::Needs, written.span());
+        Some(locknut_graph::Assertion { condition, because, written: reader.written(span), span })
+    });
+    let needs = needs.collect();
+    Some(Change { variable, from: from?, to: to?, needs, span })
 }
 
 /// `never ACT [unless COND] [while COND] because "…"`

@@ -6,9 +6,9 @@ use crate::findings::names::{SaysTooLittle, UnknownAttribute, WrongThing};
 use crate::world::near::nearest;
 use crate::world::parts::Parts;
 use crate::world::read::{NoReadings, Reader};
-use crate::world::{Attribute, Model, ModelThing, RelationKind, World};
+use crate::world::{Attribute, Inspected, Model, ModelThing, RelationKind, World};
 use locknut_finding::{Findings, Span};
-use locknut_graph::{Condition, Test, VariableKind};
+use locknut_graph::{Condition, Test, VariableKind, Words};
 use locknut_syntax::tree::{self, Name};
 
 /// Reads the attributes of all things. Every name is declared by now, whatever the order of lines.
@@ -61,8 +61,11 @@ impl Saying<'_, '_> {
             return self.relation(relation, parts, found);
         }
         if let Some(mark) = self.mark(parts) {
-            if mark == "sealed" {
-                return self.sealed(parts, found);
+            match mark.as_str() {
+                "sealed" => return self.sealed(parts, found),
+                "held by hand" => return self.held(parts, found),
+                "inspected" => return self.inspected(parts, found),
+                _ => {}
             }
             self.thing.mark_spans.insert(mark.clone(), self.attribute.span);
             self.thing.marks.insert(mark);
@@ -140,13 +143,10 @@ impl Saying<'_, '_> {
             self.reader.unknown(wanted, name, self.reader.variable_names(), found);
             return false;
         };
-        let is = match &variable.kind {
-            VariableKind::Element { element } => element.as_str(),
-            VariableKind::Tool => "special tool",
-            VariableKind::State
-            | VariableKind::Series
-            | VariableKind::Serial { .. }
-            | VariableKind::Observation => "state",
+        let is = match variable.kind.element() {
+            Some(_) if variable.kind == VariableKind::Tool => "special tool",
+            Some(element) => element,
+            None => "state",
         };
         let wanted = match relation.to.as_deref() {
             None => (is == "state" || is == "special tool").then_some("thing of this model"),
@@ -223,6 +223,50 @@ impl Saying<'_, '_> {
             }
         }
         self.thing.sealed = Some((because, otherwise, self.attribute.span));
+        true
+    }
+
+    /// `held by hand`, `held by hand until rope is tied`
+    fn held(&mut self, parts: &mut Parts<'_>, found: &mut Findings) -> bool {
+        let mut read = Condition::Always(false);
+        if parts.says(&["until"]) {
+            let Some(until) = parts.condition() else { return false };
+            // Said, though it cannot be read: nothing more is asked of it.
+            read = self.reader.condition(until, found).unwrap_or(Condition::Always(true));
+        }
+        self.thing.held = Some((read, self.attribute.span));
+        true
+    }
+
+    /// `inspected by inspector after fit and renew`
+    fn inspected(&mut self, parts: &mut Parts<'_>, found: &mut Findings) -> bool {
+        let by = if parts.says(&["by"]) { parts.word() } else { None };
+        let mut after = Vec::new();
+        if parts.says(&["after"]) {
+            while let Some(verb) = parts.word() {
+                if self.member.kind.acts.contains_key(&verb.text) {
+                    after.push(verb.text.clone());
+                } else {
+                    let acts = self.member.kind.acts.keys().map(String::as_str);
+                    self.reader.unknown("act of this thing", verb, acts, found);
+                }
+                if !parts.says(&["and"]) {
+                    break;
+                }
+            }
+        }
+        let Some(by) = by.filter(|_| !after.is_empty()) else {
+            found.add(&SaysTooLittle {
+                what: format!("{} is inspected and", self.thing.words.said),
+                lacks: "not by whom, or not after what",
+                span: self.attribute.span,
+                consequence: "nobody knows that an inspection is due",
+                mend: "write “inspected by inspector after fit and renew”",
+            });
+            return parts.done();
+        };
+        let (by, span) = (Words::of(&by.text), self.attribute.span);
+        self.thing.inspected = Some(Inspected { by, after, span });
         true
     }
 

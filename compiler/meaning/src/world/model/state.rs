@@ -44,6 +44,7 @@ pub(super) fn check_size(tree: &tree::Model, found: &mut Findings) {
         | ModelItem::Series { .. }
         | ModelItem::Serial { .. }
         | ModelItem::Limit { .. }
+        | ModelItem::Change { .. }
         | ModelItem::NeverState { .. }
         | ModelItem::NeverAct { .. }
         | ModelItem::Hazard { .. }

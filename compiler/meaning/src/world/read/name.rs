@@ -53,7 +53,10 @@ impl Reader<'_> {
                 VariableKind::State
                 | VariableKind::Series
                 | VariableKind::Serial { .. }
-                | VariableKind::Observation => "a state of this model".to_owned(),
+                | VariableKind::Observation
+                | VariableKind::Hold { .. }
+                | VariableKind::Inspection { .. }
+                | VariableKind::Unknown { .. } => "a state of this model".to_owned(),
             });
         }
         if let Some(limit) = self.named_limit(name) {

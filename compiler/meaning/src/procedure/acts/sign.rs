@@ -1,0 +1,61 @@
+//! `sign "…" by ROLE independent of STEP`: somebody answers for it with their name.
+
+use super::super::laying::Laying;
+use super::draft::Draft;
+use super::readings;
+use super::shape::{Bodies, clause, does_not_fit, names, span_of};
+use super::{Lay, Verb};
+use crate::findings::names::SaysTooLittle;
+use crate::findings::people::OwnWork;
+use locknut_graph::{ActKind, LineValue, ReadingKind, Words};
+use locknut_syntax::tree::{Act, Object};
+
+const FORM: &str = "sign \"what is signed for\" by ROLE independent of STEP";
+
+pub(super) const VERB: Verb = Verb {
+    word: "sign",
+    form: FORM,
+    clauses: &["independent"],
+    bodies: Bodies::None,
+    lay: Lay::Line(sign),
+};
+
+fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
+    let [Object::Text(statement)] = act.objects.as_slice() else {
+        let span = act.objects.first().map_or(act.verb.span, span_of);
+        does_not_fit(laying, act, FORM, span);
+        return None;
+    };
+    let statement = laying.prose(statement);
+    let [role] = names(act, "by")[..] else {
+        laying.found.add(&by_whom(act));
+        return None;
+    };
+    let role_words = Words::of(&role.text);
+    for step in names(act, "independent") {
+        let Some(here) = laying.step_named(step, false) else { continue };
+        let by = laying.build.steps.get(usize::from(here.id.0)).map(|step| step.by.clone());
+        if by.is_some_and(|by| laying.may_do(&by, &role_words)) {
+            let (role, work) = (role_words.said.clone(), here.span);
+            let asked = clause(act, "independent").map_or(act.span, |clause| clause.span);
+            laying.found.add(&OwnWork { role, work, asked, inspects: false });
+        }
+    }
+    let reading = readings::unnamed(laying, "signature", ReadingKind::Text, act.span);
+    let mut draft = Draft::of(ActKind::Record { reading }, "act-sign", act.span);
+    draft.say("statement", LineValue::Prose(statement));
+    draft.say("who", LineValue::Words(role_words.clone()));
+    draft.effects.extend(laying.inspections_by(&role_words));
+    draft.signs = Some(role_words);
+    Some(draft)
+}
+
+fn by_whom(act: &Act) -> SaysTooLittle {
+    SaysTooLittle {
+        what: "this `sign`".to_owned(),
+        lacks: "not by which one person",
+        span: act.span,
+        consequence: "anybody may sign, the one who did the work too",
+        mend: "add: by inspector",
+    }
+}

@@ -1,0 +1,285 @@
+//! People: who does a line, whose hands are taken, and what somebody else must look at afterwards.
+
+use super::build::Ways;
+use super::laying::{Laying, Lines};
+use super::mention::Mentions;
+use super::scope::{HoldHere, Scope};
+use crate::findings::people::OwnWork;
+use crate::world::Inspected;
+use locknut_finding::Span;
+use locknut_graph::{
+    Act, ActKind, Assertion, Because, By, Condition, Effect, Interlock, Line, LineValue, NodeId,
+    NodeKind, Outline, Prose, Restore, Test, Value, Variable, VariableId, VariableKind, Way, Words,
+};
+use locknut_syntax::tree::{Clause, Procedure};
+use std::collections::BTreeMap;
+
+/// Values of a hold.
+pub(super) const NOT_YET: u8 = 0;
+pub(super) const HELD: u8 = 1;
+pub(super) const LET_GO: u8 = 2;
+
+/// Values of an inspection.
+const NOT_DUE: u8 = 0;
+const DUE: u8 = 1;
+
+/// Who is there, and what they have in hand.
+#[derive(Debug, Default)]
+pub(super) struct People {
+    /// The crew; empty where the procedure names none.
+    pub(super) crew: Vec<Words>,
+    /// Who does the step around, as its head says.
+    pub(super) step_by: By,
+    /// Whose lane is being laid, where people work side by side.
+    pub(super) lane: Option<Words>,
+    /// Every hold of the job, those of called subtasks too.
+    holds: Vec<Hold>,
+    /// Inspections by the thing that they look at.
+    inspections: BTreeMap<String, VariableId>,
+    /// Where somebody signs, and who.
+    signs: Vec<(NodeId, Words)>,
+}
+
+/// A `hold` line of the job.
+#[derive(Clone, Debug)]
+struct Hold {
+    variable: VariableId,
+    by: Words,
+    thing: Words,
+    span: Span,
+}
+
+impl Laying<'_> {
+    /// The names of a procedure or subtask that is about to be laid, its holds among them.
+    pub(super) fn scope_of(&mut self, procedure: &Procedure) -> Scope {
+        let mentions = Mentions::of(procedure);
+        let mut holds = BTreeMap::new();
+        for hold in &mentions.holds {
+            let known = self.model.things.get(&hold.thing.text);
+            let (Some(by), Some(thing)) = (&hold.by, known) else { continue };
+            let (by, thing) = (Words::of(by), thing.words.clone());
+            let variable = self.build.add_variable(variable(
+                ["not yet held", "held", "let go"],
+                format!("hold-of-{}-by-{}", thing.name, by.name),
+                format!("hold of {} by {}", thing.said, by.said),
+                VariableKind::Hold { by: by.clone(), thing: thing.clone() },
+                hold.span,
+            ));
+            let here = HoldHere {
+                variable,
+                by: by.clone(),
+                thing: thing.clone(),
+                until: hold.until.clone(),
+                meets: hold.meets(mentions.step_lanes.get(&hold.until.text)),
+                node: None,
+            };
+            holds.insert(hold.span, here);
+            self.people.holds.push(Hold { variable, by, thing, span: hold.span });
+        }
+        Scope { holds, mentions, ..Scope::default() }
+    }
+
+    /// The inspection of a thing; every sign-off by its role settles it, those laid before it too.
+    fn inspection(&mut self, name: &str, thing: Words, inspected: &Inspected) -> VariableId {
+        if let Some(known) = self.people.inspections.get(name) {
+            return *known;
+        }
+        let said = format!("inspection of {}", thing.said);
+        let kind = VariableKind::Inspection { by: inspected.by.clone(), thing };
+        let id = self.build.add_variable(variable(
+            ["not due", "due"],
+            format!("inspection-of-{name}"),
+            said,
+            kind,
+            inspected.span,
+        ));
+        self.people.inspections.insert(name.to_owned(), id);
+        for (sign, _) in self.people.signs.iter().filter(|(_, by)| *by == inspected.by) {
+            self.build.also(*sign, Effect::Set { variable: id, value: NOT_DUE });
+        }
+        id
+    }
+
+    /// Notes a sign-off: it settles what is due by then.
+    pub(super) fn signed(&mut self, node: NodeId, by: Words) {
+        self.people.signs.push((node, by));
+    }
+
+    /// Who does a line with these clauses: as it says itself, else as its step says, else whose lane
+    /// it stands in.
+    pub(super) fn who(&self, clauses: &[Clause]) -> By {
+        match (Self::by(clauses), &self.people.step_by, &self.people.lane) {
+            (By::Anyone, By::Anyone, Some(lane)) => By::Roles(vec![lane.clone()]),
+            (By::Anyone, step, _) => step.clone(),
+            (own, ..) => own,
+        }
+    }
+
+    /// Whoever does something with their hands has them free.
+    pub(super) fn hands(&self, by: &By) -> Vec<Assertion> {
+        let Some(first) = self.people.holds.first() else { return Vec::new() };
+        let free = |role: &Words| self.free(role);
+        match by {
+            By::Roles(roles) => roles.iter().flat_map(free).collect(),
+            By::All => self.people.crew.iter().flat_map(free).collect(),
+            By::Anyone => {
+                let each = self.people.crew.iter();
+                let each: Vec<Condition> = each.map(|role| all_of(self.free(role))).collect();
+                if each.is_empty() || each.contains(&Condition::All(Vec::new())) {
+                    return Vec::new();
+                }
+                vec![Assertion {
+                    condition: Condition::Any(each),
+                    because: Because::Hands { who: None, thing: first.thing.clone() },
+                    written: "somebody has their hands free".to_owned(),
+                    span: first.span,
+                }]
+            }
+        }
+    }
+
+    /// What keeps somebody's hands free, hold by hold.
+    fn free(&self, role: &Words) -> Vec<Assertion> {
+        let own = self.people.holds.iter().filter(|hold| hold.by == *role);
+        own.map(|hold| Assertion {
+            condition: is(hold.variable, vec![NOT_YET, LET_GO], hold.span),
+            because: Because::Hands { who: Some(role.clone()), thing: hold.thing.clone() },
+            written: format!("the {} has their hands free", role.said),
+            span: hold.span,
+        })
+        .collect()
+    }
+
+    /// At the end of a step, whoever held something until then lets go.
+    pub(super) fn let_go(&self, step: &str) -> Vec<Effect> {
+        let until = self.scope.holds.values().filter(|hold| hold.until.text == step);
+        until.map(|hold| Effect::Set { variable: hold.variable, value: LET_GO }).collect()
+    }
+
+    /// A step begins only once everything is held that somebody beside holds for it.
+    pub(super) fn begin_when_held(
+        &mut self,
+        step: &str,
+        span: Span,
+        mut ways: Ways,
+        out: &mut Lines,
+    ) -> Ways {
+        let for_it = self.scope.holds.values().filter(|hold| hold.meets && hold.until.text == step);
+        for hold in for_it.cloned().collect::<Vec<_>>() {
+            let held = is(hold.variable, vec![HELD, LET_GO], span);
+            let wait = self.build.place(NodeKind::Await(held), Vec::new(), span, ways);
+            let values = [("by", hold.by), ("thing", hold.thing)];
+            let values = values.map(|(name, words)| (name.to_owned(), LineValue::Words(words)));
+            let line = Line { phrase: "act-begin-when-held".into(), values: values.into(), span };
+            let begins = Act::of(ActKind::Confirm, line);
+            let ways_in = Ways::out(wait, Way::Next);
+            let node = self.build.place(NodeKind::Act(Box::new(begins)), Vec::new(), span, ways_in);
+            out.push(Outline::Line { node });
+            ways = Ways::out(node, Way::Next);
+        }
+        ways
+    }
+
+    /// What an act on a thing makes due; says so where whoever must look at it may have done it.
+    pub(super) fn inspection_due(
+        &mut self,
+        thing: &str,
+        verb: &str,
+        act: &[Clause],
+        at: Span,
+    ) -> Option<Effect> {
+        let inspected = self.model.things.get(thing)?.inspected.as_ref()?;
+        if !inspected.after.iter().any(|after| after == verb) {
+            return None;
+        }
+        if self.may_do(&self.who(act), &inspected.by) {
+            let (role, asked) = (inspected.by.said.clone(), inspected.span);
+            self.found.add(&OwnWork { role, work: at, asked, inspects: true });
+        }
+        let words = self.model.things.get(thing)?.words.clone();
+        let variable = self.inspection(thing, words, inspected);
+        Some(Effect::Set { variable, value: DUE })
+    }
+
+    /// What a sign-off by this role looks at.
+    pub(super) fn inspections_by(&self, role: &Words) -> Vec<Effect> {
+        let of_role = |id: &VariableId| {
+            let declared = self.build.variables.get(usize::from(id.0));
+            declared.is_some_and(
+                |one| matches!(&one.kind, VariableKind::Inspection { by, .. } if by == role),
+            )
+        };
+        let own = self.people.inspections.values().filter(|id| of_role(id));
+        own.map(|id| Effect::Set { variable: *id, value: NOT_DUE }).collect()
+    }
+
+    /// Whether somebody of this role may be the one who does it.
+    pub(super) fn may_do(&self, by: &By, role: &Words) -> bool {
+        match by {
+            By::Roles(roles) => roles.contains(role),
+            By::All | By::Anyone => self.people.crew.contains(role),
+        }
+    }
+
+    /// What the people owe: at *done* nothing is in anybody's hands, and nothing is still to look at.
+    pub(super) fn owed_by_people(&self) -> Vec<Restore> {
+        let because = None;
+        let holds = self.people.holds.iter().map(|hold| Restore {
+            variable: hold.variable,
+            values: vec![NOT_YET, LET_GO],
+            because: because.clone(),
+            span: hold.span,
+        });
+        let inspections = self.people.inspections.values().filter_map(|id| {
+            let span = self.build.variables.get(usize::from(id.0))?.span;
+            Some(Restore { variable: *id, values: vec![NOT_DUE], because: None, span })
+        });
+        holds.chain(inspections).collect()
+    }
+
+    /// `held by hand until COND`: with nothing left that fastens it, somebody holds it, or COND.
+    pub(super) fn held_by_hand(&self) -> Vec<Interlock> {
+        let held = self.model.things.iter().filter_map(|(name, thing)| {
+            let (until, span) = thing.held.as_ref()?;
+            let keeps = self.world.keeps_in_place(self.model, name);
+            // A job that moves neither the part nor what keeps it leaves it as it is.
+            let moved = keeps.iter().flat_map(Condition::variables).any(|of| self.build.writes(of));
+            if !moved {
+                return None;
+            }
+            let own = self.people.holds.iter().filter(|hold| hold.thing == thing.words);
+            let hold = own.map(|hold| is(hold.variable, vec![HELD], *span));
+            let mut good: Vec<Condition> = hold.collect();
+            good.push(until.clone());
+            good.extend(keeps);
+            Some(Interlock {
+                holds: Condition::Any(good),
+                because: Prose::default(),
+                span: *span,
+                written: format!("{} hangs loose unless somebody holds it", thing.words.said),
+                held: Some(thing.words.clone()),
+            })
+        });
+        held.collect()
+    }
+}
+
+fn is(variable: VariableId, values: Vec<u8>, span: Span) -> Condition {
+    Condition::Test(Test::Is { variable, values, span })
+}
+
+fn all_of(assertions: Vec<Assertion>) -> Condition {
+    Condition::All(assertions.into_iter().map(|assertion| assertion.condition).collect())
+}
+
+fn variable<const N: usize>(
+    values: [&str; N],
+    name: String,
+    said: String,
+    kind: VariableKind,
+    span: Span,
+) -> Variable {
+    let value = |said: &str| Value { words: Words::titled(&said.replace(' ', "-"), said), span };
+    let values = values.iter().map(|said| value(said)).collect();
+    Variable { words: Words { name, said }, values, normal: 0, kind, span }
+}
