@@ -1,8 +1,9 @@
 //! Libraries by path, and files written whole or not at all.
 
 use crate::problem::Problem;
+use locknut_finding::{FileId, Severity};
 use locknut_library::{Checked, Disk, check, root_of};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -37,6 +38,17 @@ impl Library {
     pub(crate) fn asked_for(&self, file: &str) -> bool {
         let path = self.root.join(file);
         self.asked.iter().any(|asked| path.starts_with(asked))
+    }
+
+    /// The procedures that were asked for and in whose files nothing is wrong.
+    pub(crate) fn proved(&self) -> impl Iterator<Item = &locknut_library::Compiled> {
+        let wrong = self.checked.reports.iter().filter(|report| report.severity == Severity::Error);
+        let labels = wrong.flat_map(|report| &report.labels);
+        let faulty: BTreeSet<FileId> = labels.map(|label| label.span.file).collect();
+        self.checked.procedures.iter().filter(move |procedure| {
+            let file = procedure.file;
+            !faulty.contains(&file) && self.asked_for(self.checked.sources.name(file))
+        })
     }
 
     /// A procedure by its name.

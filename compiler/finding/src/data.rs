@@ -4,13 +4,66 @@ use crate::{Label, Page, Report, Severity, Sources, Span};
 use serde::Serialize;
 use serde_json::{Value, json};
 
-/// One JSON document: `{"format": "locknut findings 1", "findings": [ … ]}`, with a line end.
+/// What was proved of one procedure, for a program.
+#[derive(Clone, Debug, Default)]
+pub struct Proof {
+    /// The procedure.
+    pub procedure: String,
+    /// The figures of its one line: name, then a number or text.
+    pub figures: Vec<(&'static str, Value)>,
+    /// What holds on every path; empty unless it was asked for.
+    pub held: Vec<Held>,
+    /// What the proof takes for granted; empty unless it was asked for.
+    pub assumed: Vec<Label>,
+}
+
+/// One obligation that holds.
+#[derive(Clone, Debug)]
+pub struct Held {
+    /// The code of what would be said if it did not.
+    pub code: &'static str,
+    /// The line that asks for it, with what it asks.
+    pub asked: Label,
+    /// Where it is tested, each with the number of its step.
+    pub tested: Vec<Label>,
+}
+
+/// One JSON document: `{"format": "locknut findings 2", "findings": [ … ], "procedures": [ … ]}`, with a
+/// line end.
 ///
 /// Lines and columns count from 1, columns in characters; `start` and `end` are bytes of the file.
-pub fn json(reports: &[Report], sources: &Sources) -> String {
+pub fn json(reports: &[Report], proofs: &[Proof], sources: &Sources) -> String {
     let findings: Vec<FindingData> =
         reports.iter().map(|report| finding(report, sources)).collect();
-    pretty(&json!({ "format": "locknut findings 1", "findings": findings }))
+    let procedures: Vec<Value> = proofs.iter().map(|one| proof(one, sources)).collect();
+    pretty(&json!({
+        "format": "locknut findings 2",
+        "findings": findings,
+        "procedures": procedures,
+    }))
+}
+
+fn proof(proof: &Proof, sources: &Sources) -> Value {
+    let places = |labels: &[Label]| -> Vec<PlaceData> {
+        labels.iter().map(|label| place(label.span, &label.text, sources)).collect()
+    };
+    let held = proof.held.iter().map(|held| {
+        json!({
+            "code": held.code,
+            "asked": place(held.asked.span, &held.asked.text, sources),
+            "tested": places(&held.tested),
+        })
+    });
+    let mut data = json!({
+        "procedure": proof.procedure,
+        "obligations": held.collect::<Vec<_>>(),
+        "assumptions": places(&proof.assumed),
+    });
+    if let Some(object) = data.as_object_mut() {
+        let figures = proof.figures.iter();
+        object.extend(figures.map(|(name, value)| ((*name).to_owned(), value.clone())));
+    }
+    data
 }
 
 #[derive(Serialize)]
@@ -101,8 +154,9 @@ fn severity(severity: Severity) -> &'static str {
 }
 
 /// One SARIF 2.1.0 log (OASIS standard), with a line end: rules from the pages, code flows from paths,
-/// fixes from edits. Columns are in UTF-16 code units, the standard's default.
-pub fn sarif(reports: &[Report], sources: &Sources, pages: &[Page]) -> String {
+/// fixes from edits; what holds is a result of the kind `pass`. Columns are in UTF-16 code units, the
+/// standard's default.
+pub fn sarif(reports: &[Report], proofs: &[Proof], sources: &Sources, pages: &[Page]) -> String {
     let rules: Vec<Value> = pages
         .iter()
         .map(|page| {
@@ -113,7 +167,10 @@ pub fn sarif(reports: &[Report], sources: &Sources, pages: &[Page]) -> String {
             })
         })
         .collect();
-    let results: Vec<Value> = reports.iter().map(|report| result(report, sources)).collect();
+    let mut results: Vec<Value> = reports.iter().map(|report| result(report, sources)).collect();
+    for proof in proofs {
+        results.extend(proof.held.iter().map(|held| passed(&proof.procedure, held, sources)));
+    }
     pretty(&json!({
         "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
         "version": "2.1.0",
@@ -147,6 +204,18 @@ fn result(report: &Report, sources: &Sources) -> Value {
         }
     }
     result
+}
+
+fn passed(procedure: &str, held: &Held, sources: &Sources) -> Value {
+    let at: Vec<Value> = held.tested.iter().map(|label| location(label, sources)).collect();
+    json!({
+        "ruleId": held.code,
+        "kind": "pass",
+        "level": "none",
+        "message": { "text": format!("{procedure}: on every path {}.", held.asked.text) },
+        "locations": at.first().into_iter().collect::<Vec<_>>(),
+        "relatedLocations": [location(&held.asked, sources)],
+    })
 }
 
 /// SARIF messages are sentences: the title gets its full stop here.

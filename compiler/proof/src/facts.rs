@@ -1,7 +1,8 @@
 //! What the walk found out besides faults: what the sheet must say and where.
 
-use locknut_graph::{HazardPlace, NodeId, StepId, VariableId};
+use locknut_graph::{HazardPlace, NodeId, StepId, VariableId, Words};
 use locknut_quantity::{Exact, Quantity};
+use num_bigint::BigUint;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Facts of one procedure.
@@ -44,8 +45,29 @@ pub struct Time {
     pub elapsed: Option<(Exact, Exact, Exact)>,
     /// Of which waits.
     pub waits: Exact,
+    /// The mean of the elapsed time, by three-point estimates along the longest path.
+    pub mean: Exact,
+    /// Its variance, in square seconds.
+    pub variance: Exact,
+    /// Working time of each of the crew who is named, likely.
+    pub work: BTreeMap<Words, Exact>,
+    /// Working time that anybody of the crew may do, likely.
+    pub anyone: Exact,
+    /// The fewest people who can do it.
+    pub least_crew: usize,
     /// Steps that say no time.
     pub untimed: usize,
+}
+
+/// How many ways lead to *done*, as the procedure is written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Ways {
+    /// By answers, readings, rounds and variants.
+    pub ways: BigUint,
+    /// The most orders that the freed steps and the people side by side of one way can come in.
+    pub orders: BigUint,
+    /// Acts on the shortest and on the longest way.
+    pub acts: (usize, usize),
 }
 
 /// What was covered by the proof, told in one line by `check`.
@@ -57,4 +79,6 @@ pub struct Covered {
     pub ends: usize,
     /// Assertions and interlocks held at every place.
     pub obligations: usize,
+    /// Of them interlocks: rules that hold after every act.
+    pub interlocks: usize,
 }

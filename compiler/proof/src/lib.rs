@@ -15,7 +15,9 @@ mod flow;
 mod hardware;
 mod path;
 mod people;
+mod proved;
 mod readings;
+pub mod schedule;
 mod states;
 mod survey;
 mod tell;
@@ -23,7 +25,8 @@ mod walk;
 mod wording;
 mod words;
 
-pub use facts::{ChoiceRow, Covered, Facts, Time};
+pub use facts::{ChoiceRow, Covered, Facts, Time, Ways};
+pub use proved::{Assumption, Obligation, assumptions, obligations};
 
 use duty::Duty;
 use locknut_finding::{Findings, Page};
@@ -46,6 +49,7 @@ pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
     let judged = walk::judge(&index);
     tell::tell(graph, &judged.faults, &mut found);
     facts.covered.obligations = judged.duties;
+    facts.covered.interlocks = graph.interlocks.len();
     let mut given_up: BTreeSet<BTreeSet<VariableId>> = judged.given_up.into_iter().collect();
     if let Err(survey::TooMuch(variables)) = surveyed(&index, &mut facts) {
         given_up.insert(variables);
@@ -60,6 +64,11 @@ pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
     useless_repeats(&index, &mut found);
     not_in_crew(graph, &mut found);
     (facts, found)
+}
+
+/// How many ways lead to *done*; none where they are too many to count, or none does.
+pub fn ways(graph: &StepGraph) -> Option<Ways> {
+    survey::ways(graph)
 }
 
 fn surveyed(index: &engine::Index<'_>, facts: &mut Facts) -> Result<(), survey::TooMuch> {

@@ -4,11 +4,13 @@ use crate::sheet::List;
 use crate::words::Speaker;
 use locknut_graph::{Instrument, Material};
 use locknut_proof::Facts;
+use locknut_quantity::Exact;
+use num_traits::Zero;
 
 /// The lists that have anything in them, in the order in which a fitter gathers things.
 pub(crate) fn lists(speak: Speaker<'_>, facts: &Facts) -> Vec<List> {
     let all = [
-        people(speak),
+        people(speak, facts),
         time(speak, facts),
         instruments(speak),
         tools(speak, true),
@@ -35,10 +37,21 @@ fn list(speak: Speaker<'_>, key: &str, columns: &[&str], rows: Vec<Vec<String>>)
     }
 }
 
-fn people(speak: Speaker<'_>) -> List {
-    let crew = &speak.graph.heading.crew;
-    let rows = crew.iter().map(|role| vec![Speaker::sentence(&speak.phrases.name(role))]).collect();
-    list(speak, "people", &[""], rows)
+/// Whoever is needed, and how long each is at work: what two do together counts for both.
+fn people(speak: Speaker<'_>, facts: &Facts) -> List {
+    let said = |work: Option<&Exact>| {
+        let work = work.filter(|work| !work.is_zero());
+        let said = work.map(|work| speak.say("people-work", &[("time", speak.duration(work))]));
+        said.unwrap_or_default()
+    };
+    let row = |role: &locknut_graph::Words| {
+        vec![Speaker::sentence(&speak.phrases.name(role)), said(facts.time.work.get(role))]
+    };
+    let mut rows: Vec<Vec<String>> = speak.graph.heading.crew.iter().map(row).collect();
+    if rows.len() > 1 && !facts.time.anyone.is_zero() {
+        rows.push(vec![speak.phrases.label("people-anyone"), said(Some(&facts.time.anyone))]);
+    }
+    list(speak, "people", &["", ""], rows)
 }
 
 fn time(speak: Speaker<'_>, facts: &Facts) -> List {
@@ -57,7 +70,7 @@ fn time(speak: Speaker<'_>, facts: &Facts) -> List {
             )
         };
         rows.push(vec![speak.phrases.label("time-elapsed"), text]);
-        if !num_traits::Zero::is_zero(&facts.time.waits) {
+        if !facts.time.waits.is_zero() {
             rows.push(vec![speak.phrases.label("time-waits"), speak.duration(&facts.time.waits)]);
         }
         if facts.time.untimed > 0 {

@@ -1,5 +1,6 @@
 //! `locknut check`: compiles and proves.
 
+use super::proof;
 use crate::files::{Library, libraries};
 use crate::problem::Problem;
 use crate::terminal::Terminal;
@@ -15,6 +16,16 @@ pub(crate) struct Check {
     /// How findings are told
     #[arg(long = "as", value_enum, default_value_t = Form::Text)]
     form: Form,
+    /// What is shown beside the findings
+    #[arg(long, value_enum)]
+    show: Option<Show>,
+}
+
+/// What is shown beside the findings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Show {
+    /// Each obligation that was proved with where it is tested, and what is taken for granted
+    Proof,
 }
 
 /// How findings are told.
@@ -35,15 +46,35 @@ impl Check {
             let reports = asked_reports(&library);
             clean &= !library.checked.has_errors();
             match self.form {
-                Form::Text => tell(terminal, &library, &reports),
-                Form::Json => terminal.result(&data::json(&reports, &library.checked.sources)),
+                Form::Text => self.tell(terminal, &library, &reports),
+                Form::Json => {
+                    let proofs = proof::data(&library, self.show.is_some());
+                    let sources = &library.checked.sources;
+                    terminal.result(&data::json(&reports, &proofs, sources));
+                }
                 Form::Sarif => {
-                    let pages = locknut_library::pages();
-                    terminal.result(&data::sarif(&reports, &library.checked.sources, &pages));
+                    let proofs = proof::data(&library, self.show.is_some());
+                    let (sources, pages) = (&library.checked.sources, locknut_library::pages());
+                    terminal.result(&data::sarif(&reports, &proofs, sources, &pages));
                 }
             }
         }
         Ok(clean)
+    }
+
+    fn tell(&self, terminal: &Terminal, library: &Library, reports: &[Report]) {
+        terminal.reports(reports, &library.checked.sources);
+        for procedure in library.proved() {
+            terminal.result(&proof::line(procedure));
+            if self.show.is_some() {
+                terminal.result(&proof::in_full(procedure, &library.checked.sources));
+                continue;
+            }
+            for (code, because, _) in &procedure.graph.answered {
+                terminal.result(&format!("  {code} is answered: {}\n", because.written()));
+            }
+        }
+        terminal.message(&text::summary(reports));
     }
 }
 
@@ -55,32 +86,4 @@ fn asked_reports(library: &Library) -> Vec<Report> {
     };
     let some: Vec<Report> = checked.reports.iter().filter(asked).cloned().collect();
     if some.is_empty() && checked.has_errors() { checked.reports.clone() } else { some }
-}
-
-fn tell(terminal: &Terminal, library: &Library, reports: &[Report]) {
-    terminal.reports(reports, &library.checked.sources);
-    for procedure in &library.checked.procedures {
-        let covered = &procedure.facts.covered;
-        let faulty = reports.iter().any(|report| {
-            report.severity == locknut_finding::Severity::Error
-                && report.labels.iter().any(|label| label.span.file == procedure.file)
-        });
-        if !faulty && library.asked_for(library.checked.sources.name(procedure.file)) {
-            terminal.result(&format!(
-                "{}: {} on every path through {} to {}\n",
-                procedure.name,
-                counted(covered.obligations, "obligation holds", "obligations hold"),
-                counted(covered.acts, "act", "acts"),
-                counted(covered.ends, "end", "ends")
-            ));
-            for (code, because, _) in &procedure.graph.answered {
-                terminal.result(&format!("  {code} is answered: {}\n", because.written()));
-            }
-        }
-    }
-    terminal.message(&text::summary(reports));
-}
-
-fn counted(count: usize, one: &str, more: &str) -> String {
-    if count == 1 { format!("1 {one}") } else { format!("{count} {more}") }
 }

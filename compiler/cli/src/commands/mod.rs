@@ -7,6 +7,7 @@ mod format;
 mod graph;
 mod new;
 mod print;
+mod proof;
 mod run;
 
 use crate::problem::Problem;

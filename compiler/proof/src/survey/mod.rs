@@ -4,9 +4,11 @@ mod hazards;
 mod reached;
 mod standing;
 mod time;
+mod ways;
 
 pub(crate) use hazards::hazards;
 pub(crate) use reached::reached;
+pub(crate) use ways::ways;
 
 use crate::engine::{Explored, Index, Slice, System, Visit};
 use crate::facts::Facts;

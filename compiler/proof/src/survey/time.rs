@@ -1,76 +1,263 @@
-//! How long it takes on the plain way.
+//! How long it takes on the plain way, and for whom.
 
 use crate::facts::Time;
-use locknut_graph::{ActKind, End, NodeKind, StepGraph, StepId, Way};
+use crate::schedule::{self, Activity};
+use locknut_graph::{
+    ActKind, By, Condition, Effect, Marking, Moment, NodeId, NodeKind, StepGraph, StepId, Test,
+    VariableId, VariableKind, Way, Words,
+};
 use locknut_quantity::Exact;
 use num_traits::Zero;
+use std::collections::BTreeMap;
 
 /// Times along the plain way: every reading accepted, the first arm that goes on, no repeats.
 pub(super) fn time(graph: &StepGraph) -> Time {
-    let mut time = Time::default();
-    let (mut least, mut likely, mut most) = (Exact::zero(), Exact::zero(), Exact::zero());
-    let mut any = false;
-    for step in plain_steps(graph) {
-        match &graph.step(step).takes {
-            Some((shortest, usual, longest)) => {
-                least += shortest;
-                likely += usual;
-                most += longest;
-                any = true;
-            }
-            None if waits(graph, step).is_zero() => time.untimed += 1,
-            None => {}
+    let mut walk = Walk::of(graph);
+    walk.walk();
+    let Walk { activities, done_by, untimed, waits, least_crew, .. } = walk;
+    let mut time = Time { waits, least_crew, untimed, ..Time::default() };
+    let plan = schedule::plan(&activities);
+    if plan.mean.is_zero() {
+        return time;
+    }
+    let ends = [
+        schedule::end(&activities, |one| one.takes.0.clone()),
+        schedule::end(&activities, |one| one.takes.1.clone()),
+        schedule::end(&activities, |one| one.takes.2.clone()),
+    ];
+    for (by, of) in &done_by {
+        let worked = activities.get(*of).map(|one| one.takes.1.clone()).unwrap_or_default();
+        let roles = people(graph, by);
+        if roles.is_empty() {
+            time.anyone += &worked;
         }
-        time.waits += waits(graph, step);
+        for role in roles {
+            *time.work.entry(role).or_default() += &worked;
+        }
     }
-    if any || !time.waits.is_zero() {
-        time.elapsed = Some((least + &time.waits, likely + &time.waits, most + &time.waits));
-    }
+    let [least, likely, most] = ends;
+    time.elapsed = Some((least, likely, most));
+    (time.mean, time.variance) = (plan.mean, plan.variance);
     time
 }
 
-fn waits(graph: &StepGraph, step: StepId) -> Exact {
-    let nodes = graph.flow.node_weights().filter(|node| node.step == Some(step));
-    nodes
-        .filter_map(|node| match &node.act()?.kind {
-            ActKind::Wait { seconds, .. } => Some(seconds.clone()),
-            ActKind::Do
-            | ActKind::Confirm
-            | ActKind::Measure { .. }
-            | ActKind::Count { .. }
-            | ActKind::Observe { .. }
-            | ActKind::Record { .. }
-            | ActKind::Check { .. }
-            | ActKind::Choose(_) => None,
-        })
-        .fold(Exact::zero(), |sum, wait| sum + wait)
-}
-
-/// Steps that the plain way passes, in its order.
-fn plain_steps(graph: &StepGraph) -> Vec<StepId> {
-    let mut steps = Vec::new();
-    let mut marking = locknut_graph::Marking::start(graph);
-    // No plain way is longer than all nodes, each passed once a freed child.
-    for _ in 0..graph.flow.node_count().saturating_mul(2) {
-        if let Some(step) = graph.node(marking.at).step.filter(|step| !steps.contains(step)) {
-            steps.push(step);
-        }
-        let Some(way) = plain_way(graph, &marking) else { break };
-        let Some(next) = marking.take(graph, way) else { break };
-        marking = next;
+/// Who of the crew works at something; nobody where anyone of several may.
+fn people(graph: &StepGraph, by: &By) -> Vec<Words> {
+    match by {
+        By::Roles(roles) => roles.clone(),
+        By::All => graph.heading.crew.clone(),
+        By::Anyone => match graph.heading.crew.as_slice() {
+            [only] => vec![only.clone()],
+            _ => Vec::new(),
+        },
     }
-    steps
 }
 
-fn plain_way(graph: &StepGraph, marking: &locknut_graph::Marking) -> Option<Way> {
-    let ways = marking.ways(graph);
-    let goes_on = |way: &&Way| {
-        graph.follow(marking.at, **way).is_some_and(|(_, to)| {
-            !matches!(
-                graph.node(to).kind,
-                NodeKind::End(End::Stop { .. } | End::Refer { .. }) | NodeKind::Repeat(_)
-            )
-        })
-    };
-    ways.iter().find(goes_on).or(ways.first()).copied()
+/// One job on the plain way, turned into a network.
+struct Walk<'g> {
+    graph: &'g StepGraph,
+    activities: Vec<Activity>,
+    /// Who is at work in which activity.
+    done_by: Vec<(By, usize)>,
+    /// The activity of each step that was begun.
+    begun: BTreeMap<StepId, usize>,
+    /// Where the values of holds stand.
+    holds: BTreeMap<VariableId, u8>,
+    /// The activity that let go, or took hold, last.
+    turned: BTreeMap<VariableId, usize>,
+    /// What must be over before whatever comes next, outside of any lane.
+    last: Vec<usize>,
+    /// The same in each lane of the block under way, by its number.
+    lanes: BTreeMap<u16, Vec<usize>>,
+    lane: Option<u16>,
+    untimed: usize,
+    waits: Exact,
+    least_crew: usize,
+}
+
+impl<'g> Walk<'g> {
+    fn of(graph: &'g StepGraph) -> Self {
+        Self {
+            graph,
+            activities: Vec::new(),
+            done_by: Vec::new(),
+            begun: BTreeMap::new(),
+            holds: BTreeMap::new(),
+            turned: BTreeMap::new(),
+            last: Vec::new(),
+            lanes: BTreeMap::new(),
+            lane: None,
+            untimed: 0,
+            waits: Exact::zero(),
+            least_crew: 1,
+        }
+    }
+
+    fn walk(&mut self) {
+        let graph = self.graph;
+        let mut marking = Marking::start(graph);
+        // No plain way is longer than all nodes, each passed once, and once more for its lane.
+        for _ in 0..graph.flow.node_count().saturating_mul(3) {
+            self.pass(marking.at);
+            let Some(way) = self.plain_way(&marking) else { break };
+            self.block(marking.at, way);
+            let Some(next) = marking.take(graph, way) else { break };
+            marking = next;
+        }
+    }
+
+    /// Enters and leaves the lanes of a block.
+    fn block(&mut self, at: NodeId, way: Way) {
+        let NodeKind::Together { lanes } = &self.graph.node(at).kind else { return };
+        match way {
+            Way::Child(lane) => {
+                self.least_crew = self.least_crew.max(lanes.len());
+                let before = self.last.clone();
+                self.lanes.entry(lane).or_insert(before);
+                self.lane = Some(lane);
+            }
+            Way::Next
+            | Way::Accepted
+            | Way::Otherwise
+            | Way::Arm(_)
+            | Way::Again
+            | Way::Failing => {
+                self.last = std::mem::take(&mut self.lanes).into_values().flatten().collect();
+                self.lane = None;
+            }
+        }
+    }
+
+    fn before(&mut self) -> &mut Vec<usize> {
+        match self.lane {
+            Some(lane) => self.lanes.entry(lane).or_default(),
+            None => &mut self.last,
+        }
+    }
+
+    fn add(&mut self, takes: (Exact, Exact, Exact), after: Vec<usize>) -> usize {
+        self.activities.push(Activity { takes, after });
+        self.activities.len() - 1
+    }
+
+    fn pass(&mut self, at: NodeId) {
+        let graph = self.graph;
+        let node = graph.node(at);
+        if matches!(node.kind, NodeKind::Together { .. }) {
+            return;
+        }
+        if let NodeKind::Await(condition) = &node.kind {
+            let over: Vec<usize> = condition
+                .variables()
+                .iter()
+                .filter_map(|variable| self.turned.get(variable).copied())
+                .collect();
+            self.before().extend(over);
+        }
+        if let Some(step) = node.step.filter(|step| !self.begun.contains_key(step)) {
+            self.step(step);
+        }
+        if let Some(ActKind::Wait { seconds, since, .. }) = node.act().map(|act| &act.kind) {
+            self.wait(seconds, *since);
+        }
+        for effect in &node.effects {
+            if let Effect::Set { variable, value } = effect
+                && matches!(graph.variable(*variable).kind, VariableKind::Hold { .. })
+            {
+                self.holds.insert(*variable, *value);
+                let so_far = self.before().last().copied();
+                self.turned.extend(so_far.map(|of| (*variable, of)));
+            }
+        }
+    }
+
+    fn step(&mut self, id: StepId) {
+        let step = self.graph.step(id);
+        let takes = step.takes.clone();
+        if takes.is_none() && !self.only_waits(id) {
+            self.untimed += 1;
+        }
+        let after = self.before().clone();
+        let of = self.add(takes.unwrap_or_default(), after);
+        *self.before() = vec![of];
+        self.begun.insert(id, of);
+        self.done_by.push((step.by.clone(), of));
+        let held: Vec<&Words> = self
+            .holds
+            .iter()
+            .filter(|(_, value)| **value == 1)
+            .filter_map(|(hold, _)| match &self.graph.variable(*hold).kind {
+                VariableKind::Hold { by, .. } => Some(by),
+                VariableKind::State
+                | VariableKind::Element { .. }
+                | VariableKind::Tool
+                | VariableKind::Series
+                | VariableKind::Serial { .. }
+                | VariableKind::Observation
+                | VariableKind::Inspection { .. }
+                | VariableKind::Unknown { .. } => None,
+            })
+            .collect();
+        // Whoever holds something meanwhile is at work, too.
+        let holding = held.iter().map(|by| (By::Roles(vec![(*by).clone()]), of));
+        self.done_by.extend(holding);
+        let held = held.len();
+        let at_once = if let By::Roles(roles) = &step.by { roles.len() } else { 1 };
+        self.least_crew = self.least_crew.max(at_once + held);
+    }
+
+    fn wait(&mut self, seconds: &Exact, since: Option<Moment>) {
+        self.waits += seconds;
+        let from = match since {
+            Some(Moment::StepEnd(step)) => self.begun.get(&step).copied(),
+            Some(Moment::WaitBegin(_)) | None => None,
+        };
+        let after = from.map_or_else(|| self.before().clone(), |of| vec![of]);
+        let of = self.add((seconds.clone(), seconds.clone(), seconds.clone()), after);
+        if from.is_some() {
+            self.before().push(of);
+        } else {
+            *self.before() = vec![of];
+        }
+    }
+
+    /// A step that is nothing but a wait, or a hold, takes no time of its own.
+    fn only_waits(&self, step: StepId) -> bool {
+        let own = self.graph.flow.node_weights().filter(|node| node.step == Some(step));
+        let mut acts = own.filter_map(|node| Some((node, node.act()?))).peekable();
+        let idle = |(node, act): (&locknut_graph::Node, &locknut_graph::Act)| {
+            let holds = node.effects.iter().any(|effect| {
+                matches!(effect, Effect::Set { variable, value: 1 }
+                    if matches!(self.graph.variable(*variable).kind, VariableKind::Hold { .. }))
+            });
+            holds || matches!(act.kind, ActKind::Wait { .. })
+        };
+        acts.peek().is_some() && acts.all(idle)
+    }
+
+    fn plain_way(&self, marking: &Marking) -> Option<Way> {
+        let graph = self.graph;
+        let ways = marking.ways(graph);
+        let goes_on = |way: &&Way| {
+            if let Way::Child(lane) = **way
+                && let Some(next) = marking.next_in_lane(lane)
+            {
+                return !self.blocks(next);
+            }
+            graph.follow(marking.at, **way).is_some_and(|(_, to)| {
+                !matches!(graph.node(to).kind, NodeKind::End(_) | NodeKind::Repeat(_))
+            })
+        };
+        ways.iter().find(goes_on).or(ways.first()).copied()
+    }
+
+    /// Whether somebody waits at a node for what is not so yet.
+    fn blocks(&self, at: NodeId) -> bool {
+        let NodeKind::Await(Condition::Test(Test::Is { variable, values, .. })) =
+            &self.graph.node(at).kind
+        else {
+            return false;
+        };
+        !values.contains(&self.holds.get(variable).copied().unwrap_or_default())
+    }
 }

@@ -1,0 +1,189 @@
+//! What was proved, duty by duty, and what the proof takes for granted.
+
+use crate::duty::{Duty, duties};
+use crate::words::value_words;
+use crate::{hardware, people, readings, states};
+use locknut_finding::{Finding, Page, Span};
+use locknut_graph::{
+    Act, ActKind, Because, Condition, Effect, NodeId, Restore, StepGraph, StepId, VariableId,
+    VariableKind,
+};
+use std::collections::BTreeSet;
+
+/// Something that holds on every path.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Obligation {
+    /// The page of what would be said if it did not hold.
+    pub page: Page,
+    /// In words.
+    pub what: String,
+    /// The line that asks for it.
+    pub asked: Span,
+    /// Where it is tested, each place with its step; empty: nothing in this job can change it.
+    pub tested: Vec<(Span, Option<StepId>)>,
+}
+
+/// Something that the proof takes for granted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Assumption {
+    /// In words.
+    pub what: String,
+    /// The line that says it.
+    pub said: Span,
+}
+
+/// Every duty of a procedure, in the order of its lines: the rules of the machine first.
+pub fn obligations(graph: &StepGraph) -> Vec<Obligation> {
+    duties(graph).iter().map(|duty| obligation(graph, duty)).collect()
+}
+
+fn obligation(graph: &StepGraph, duty: &Duty<'_>) -> Obligation {
+    let at = |node: &NodeId| (graph.node(*node).span, graph.node(*node).step);
+    let here: Vec<(Span, Option<StepId>)> = duty.place().iter().map(at).collect();
+    let own = duty.place().map(|node| graph.node(node).span).unwrap_or_default();
+    let (page, what, asked) = match duty {
+        Duty::Assertion { assertion, .. } => {
+            (page_of(&assertion.because), assertion.written.clone(), assertion.span)
+        }
+        Duty::Interlock { interlock } => {
+            let tested = writers(graph, &interlock.holds).iter().map(at).collect();
+            let (page, what) = match &interlock.held {
+                Some(part) => (
+                    people::NobodyHolds::PAGE,
+                    format!("somebody holds the {} while it hangs loose", part.said),
+                ),
+                None => (states::BrokenInterlock::PAGE, format!("never {}", interlock.written)),
+            };
+            return Obligation { page, what, asked: interlock.span, tested };
+        }
+        Duty::Restore { restore, .. } => {
+            (owed_page(graph, restore.variable), owed(graph, restore), restore.span)
+        }
+        Duty::Leaves { restore, .. } => {
+            (states::NotLeftSo::PAGE, owed(graph, restore), restore.span)
+        }
+        Duty::SafeToLeave { .. } => {
+            (states::UnsafeStop::PAGE, "it is safe to leave".to_owned(), graph.safe_to_leave.1)
+        }
+        Duty::AsFound { variable, .. } => {
+            let said = &graph.variable(*variable).words.said;
+            (states::NotAsFound::PAGE, format!("{said} is as it was found"), own)
+        }
+        Duty::Taken { reading, .. } => {
+            let reading = graph.reading(*reading);
+            let what = format!("{} has been taken", reading.words.said);
+            (readings::ReadingNotTaken::PAGE, what, reading.span)
+        }
+        Duty::Stuck { .. } => {
+            let what = "nobody waits for ever".to_owned();
+            (people::WaitingForEachOther::PAGE, what, own)
+        }
+    };
+    Obligation { page, what, asked, tested: here }
+}
+
+fn page_of(because: &Because) -> Page {
+    match because {
+        Because::Needs => states::NeedUnmet::PAGE,
+        Because::Element { .. } => hardware::WrongStateForAct::PAGE,
+        Because::Relation { .. } => hardware::InTheWay::PAGE,
+        Because::SingleUse { .. } => hardware::SingleUseAgain::PAGE,
+        Because::Sealed { .. } => hardware::SealedTouched::PAGE,
+        Because::Lock { .. } => states::Locked::PAGE,
+        Because::Dead { .. } => hardware::LiveConnector::PAGE,
+        Because::Never { .. } => states::ForbiddenAct::PAGE,
+        Because::StartsWith { .. } => states::NotReadyForSubtask::PAGE,
+        Because::MadeSo => states::ProvedTooEarly::PAGE,
+        Because::Hands { .. } => people::HandsTaken::PAGE,
+        Because::Change { .. } => states::WrongChange::PAGE,
+        Because::Oiled { .. } => hardware::NotOiled::PAGE,
+    }
+}
+
+fn owed_page(graph: &StepGraph, variable: VariableId) -> Page {
+    match graph.variable(variable).kind {
+        VariableKind::Tool => hardware::ToolLeftIn::PAGE,
+        VariableKind::Element { .. } => hardware::LeftUndone::PAGE,
+        VariableKind::Hold { .. } => people::NeverLetGo::PAGE,
+        VariableKind::Inspection { .. } => people::NotInspected::PAGE,
+        VariableKind::State
+        | VariableKind::Series
+        | VariableKind::Serial { .. }
+        | VariableKind::Observation
+        | VariableKind::Unknown { .. } => states::NotRestored::PAGE,
+    }
+}
+
+/// `supply live`, `brake cover in place`; of several values that are good, each.
+fn owed(graph: &StepGraph, restore: &Restore) -> String {
+    if let VariableKind::Hold { by, thing } = &graph.variable(restore.variable).kind {
+        return format!("the {} no longer holds the {}", by.said, thing.said);
+    }
+    let words: Vec<String> =
+        restore.values.iter().map(|value| value_words(graph, restore.variable, *value)).collect();
+    words.join(", or ")
+}
+
+/// Acts and ways that write what a condition asks about.
+fn writers(graph: &StepGraph, condition: &Condition) -> Vec<NodeId> {
+    let variables: BTreeSet<VariableId> = condition.variables();
+    let changes = |effect: &Effect| match effect {
+        Effect::Set { variable, .. } | Effect::Prove { variable } => variables.contains(variable),
+        Effect::Wait { .. }
+        | Effect::WaitSince { .. }
+        | Effect::Mark { .. }
+        | Effect::Take { .. }
+        | Effect::Void { .. }
+        | Effect::Afresh { .. } => false,
+    };
+    let nodes = graph.flow.node_indices();
+    nodes
+        .filter(|node| {
+            let ways = graph.ways(*node).into_iter().flat_map(|(_, edge, _)| &edge.effects);
+            graph.node(*node).effects.iter().chain(ways).any(changes)
+        })
+        .collect()
+}
+
+/// What the proof takes for granted, in the order of the lines.
+pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
+    let mut all: Vec<Assumption> = graph
+        .flow
+        .node_weights()
+        .filter_map(|node| assumed(graph, node.act()?, node.span))
+        .collect();
+    all.extend(graph.starts_proved.iter().map(|variable| {
+        let declared = graph.variable(*variable);
+        let what = format!("at the start it is proved how {} stands", declared.words.said);
+        Assumption { what, said: declared.span }
+    }));
+    all.extend(graph.starts_held.iter().map(|(variable, seconds)| {
+        let declared = graph.variable(*variable);
+        let time = crate::words::time_words(seconds);
+        let what = format!("at the start {} has stood so for {time}", declared.words.said);
+        Assumption { what, said: declared.span }
+    }));
+    all
+}
+
+fn assumed(graph: &StepGraph, act: &Act, said: Span) -> Option<Assumption> {
+    let what = match &act.kind {
+        ActKind::Measure { reading, expect: Some(expect), .. }
+        | ActKind::Count { reading, expect: Some(expect), .. } => {
+            let reading = &graph.reading(*reading).words.said;
+            format!("{reading} comes to {}; anything else is read again", expect.written)
+        }
+        ActKind::Confirm => "what is confirmed is so".to_owned(),
+        ActKind::Wait { duration, .. } => {
+            format!("whoever is told to wait {} waits that long", duration.written)
+        }
+        ActKind::Do
+        | ActKind::Measure { .. }
+        | ActKind::Count { .. }
+        | ActKind::Observe { .. }
+        | ActKind::Record { .. }
+        | ActKind::Check { .. }
+        | ActKind::Choose(_) => return None,
+    };
+    Some(Assumption { what, said })
+}
