@@ -1,8 +1,9 @@
 //! Faults planted in the demo library: each is named at its place, with a path that a fitter would follow.
 
+use locknut_finding::{Edit, Report, Sources};
 use locknut_library::check_in_memory;
 use locknut_tests::files;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 struct Planted {
     file: &'static str,
@@ -45,9 +46,9 @@ const PLANTED: &[Planted] = &[
         file: "slew-brake-gap.lkn",
         from: "      set supply to isolated\n",
         to: "",
-        code: "LN511",
-        at: "measure residual",
-        path: &["step 4"],
+        code: "LN602",
+        at: "lock isolator-lock",
+        path: &["step 2"],
     },
     Planted {
         file: "slew-brake-gap.lkn",
@@ -276,4 +277,51 @@ fn each_planted_fault_is_named_at_its_place() {
     }
     assert!(faults >= 20 && codes.len() >= 12, "{faults} faults of {} codes", codes.len());
     assert!(wrong.is_empty(), "{} of {faults}\n\n{}", wrong.len(), wrong.join("\n----\n"));
+}
+
+/// Each mend that is offered with its changes is made, and leaves the fault behind without another.
+#[test]
+fn each_offered_mend_proves() {
+    let clean = files::library("procedures");
+    let (mut faults, mut mended) = (0, 0);
+    for planted in PLANTED.iter().filter(|planted| !planted.code.is_empty()) {
+        let mut library = clean.clone();
+        let source = library.get_mut(planted.file).expect("the file is there");
+        *source = source.replace(planted.from, planted.to);
+        let checked = check_in_memory(&library);
+        for report in &checked.reports {
+            faults += 1;
+            for mend in report.mends.iter().filter(|mend| mend.can_be_applied()) {
+                mended += 1;
+                let again = check_in_memory(&applied(&library, &mend.edits, &checked.sources));
+                let same =
+                    |other: &&Report| (other.code, &other.title) == (report.code, &report.title);
+                let before = checked.reports.iter().filter(same).count();
+                let message = locknut_tests::run::message_of(&again.reports, &again.sources);
+                assert!(
+                    again.reports.iter().filter(same).count() < before,
+                    "{}\n{message}",
+                    mend.text
+                );
+                assert!(again.reports.len() < checked.reports.len(), "{}\n{message}", mend.text);
+            }
+        }
+    }
+    assert!(mended * 3 >= faults, "only {mended} of {faults} findings offer a change");
+}
+
+fn applied(
+    library: &BTreeMap<String, String>,
+    edits: &[Edit],
+    sources: &Sources,
+) -> BTreeMap<String, String> {
+    let mut changed = library.clone();
+    let mut last_first: Vec<&Edit> = edits.iter().collect();
+    last_first.sort_by_key(|edit| std::cmp::Reverse((edit.span.start, edit.span.end)));
+    for edit in last_first {
+        if let Some(text) = changed.get_mut(sources.name(edit.span.file)) {
+            text.replace_range(edit.span.range(), &edit.text);
+        }
+    }
+    changed
 }

@@ -1,8 +1,9 @@
 //! Reports as JSON and SARIF for a program.
 
-use crate::{Label, Page, Report, Severity, Sources, Span};
+use crate::{FileId, Label, Page, Report, Severity, Sources, Span};
 use serde::Serialize;
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 
 /// What was proved of one procedure, for a program.
 #[derive(Clone, Debug, Default)]
@@ -97,7 +98,7 @@ struct PathData {
 #[derive(Serialize)]
 struct MendData {
     text: String,
-    edit: Option<EditData>,
+    edits: Vec<EditData>,
 }
 
 #[derive(Serialize)]
@@ -128,12 +129,16 @@ fn finding(report: &Report, sources: &Sources) -> FindingData {
             .iter()
             .map(|mend| MendData {
                 text: mend.text.clone(),
-                edit: mend.edit.as_ref().map(|edit| EditData {
-                    file: sources.name(edit.span.file).to_owned(),
-                    start: edit.span.start,
-                    end: edit.span.end,
-                    text: edit.text.clone(),
-                }),
+                edits: mend
+                    .edits
+                    .iter()
+                    .map(|edit| EditData {
+                        file: sources.name(edit.span.file).to_owned(),
+                        start: edit.span.start,
+                        end: edit.span.end,
+                        text: edit.text.clone(),
+                    })
+                    .collect(),
             })
             .collect(),
         notes: report.notes.clone(),
@@ -273,18 +278,25 @@ fn code_flow(report: &Report, sources: &Sources) -> Value {
 }
 
 fn fixes(report: &Report, sources: &Sources) -> Vec<Value> {
-    let edits = report.mends.iter().filter_map(|mend| Some((mend, mend.edit.as_ref()?)));
-    edits
-        .map(|(mend, edit)| {
+    let known = report.mends.iter().filter(|mend| !mend.edits.is_empty());
+    known
+        .map(|mend| {
+            let mut files: BTreeMap<FileId, Vec<Value>> = BTreeMap::new();
+            for edit in &mend.edits {
+                files.entry(edit.span.file).or_default().push(json!({
+                    "deletedRegion": region(edit.span, sources),
+                    "insertedContent": { "text": edit.text },
+                }));
+            }
+            let changes = files.into_iter().map(|(file, replacements)| {
+                json!({
+                    "artifactLocation": { "uri": relative_uri(sources.name(file)) },
+                    "replacements": replacements,
+                })
+            });
             json!({
                 "description": { "text": mend.text },
-                "artifactChanges": [{
-                    "artifactLocation": { "uri": relative_uri(sources.name(edit.span.file)) },
-                    "replacements": [{
-                        "deletedRegion": region(edit.span, sources),
-                        "insertedContent": { "text": edit.text },
-                    }],
-                }],
+                "artifactChanges": changes.collect::<Vec<_>>(),
             })
         })
         .collect()

@@ -17,4 +17,4 @@ pub mod text;
 
 pub use page::Page;
 pub use place::{FileId, Sources, Span};
-pub use report::{Edit, Finding, Findings, Label, Mend, PathPoint, Report, Severity};
+pub use report::{Change, Edit, Finding, Findings, Label, Mend, PathPoint, Report, Severity};

@@ -49,6 +49,13 @@ impl Sources {
         FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
     }
 
+    /// Puts another text in the place of a file's; what it was before.
+    pub fn replace(&mut self, file: FileId, text: String) -> Option<String> {
+        let at = usize::try_from(file.0).ok()?;
+        let (_, own) = self.files.get_mut(at)?;
+        Some(std::mem::replace(own, text))
+    }
+
     /// The name of a file, as messages show it.
     pub fn name(&self, file: FileId) -> &str {
         self.get(file).map_or("", |(name, _)| name)

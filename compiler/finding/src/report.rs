@@ -53,8 +53,29 @@ pub struct Edit {
 pub struct Mend {
     /// A sentence without a full stop.
     pub text: String,
-    /// The change of the source, where the compiler knows it.
-    pub edit: Option<Edit>,
+    /// The changes of the source, where the compiler knows them; made all at once.
+    pub edits: Vec<Edit>,
+    /// Said only where no change was found that proves.
+    pub fallback: bool,
+}
+
+/// A change of a procedure that may mend it. It is tried, and offered only once it is proved.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// A line ahead of a statement.
+    Ahead(Span, String),
+    /// A line behind a statement.
+    Behind(Span, String),
+    /// A line as the last of a procedure.
+    Last(Span, String),
+    /// A statement moves ahead of another.
+    MoveAhead(Span, Span),
+    /// A statement moves behind another.
+    MoveBehind(Span, Span),
+    /// Words in the place of others, or at an empty place.
+    Put(Span, String),
+    /// A freed block is done in its written order.
+    Bind(Span),
 }
 
 /// A finding, ready to be shown in any form.
@@ -76,6 +97,8 @@ pub struct Report {
     pub mends: Vec<Mend>,
     /// Further remarks, each a sentence without a full stop.
     pub notes: Vec<String>,
+    /// Changes that may mend it, the likeliest first; nobody is told of them before they are tried.
+    pub changes: Vec<Change>,
 }
 
 impl Report {
@@ -90,6 +113,7 @@ impl Report {
             consequence: None,
             mends: Vec::new(),
             notes: Vec::new(),
+            changes: Vec::new(),
         };
         finding.show(&mut report);
         report
@@ -122,7 +146,12 @@ impl Report {
 
     /// Offers a mend in words.
     pub fn mend(&mut self, text: impl Into<String>) {
-        self.mends.push(Mend { text: text.into(), edit: None });
+        self.mends.push(Mend { text: text.into(), edits: Vec::new(), fallback: false });
+    }
+
+    /// Offers advice for where no change was found that proves.
+    pub fn fallback(&mut self, text: impl Into<String>) {
+        self.mends.push(Mend { text: text.into(), edits: Vec::new(), fallback: true });
     }
 
     /// Offers a mend that can be applied as it stands.
@@ -132,8 +161,8 @@ impl Report {
         span: Span,
         replacement: impl Into<String>,
     ) {
-        let edit = Edit { span, text: replacement.into() };
-        self.mends.push(Mend { text: text.into(), edit: Some(edit) });
+        let edits = vec![Edit { span, text: replacement.into() }];
+        self.mends.push(Mend { text: text.into(), edits, fallback: false });
     }
 
     /// Adds a remark.
@@ -152,6 +181,13 @@ impl Findings {
     /// Adds a finding.
     pub fn add<F: Finding>(&mut self, finding: &F) {
         self.reports.push(Report::of(finding));
+    }
+
+    /// Proposes changes that may mend what was found last.
+    pub fn propose(&mut self, changes: Vec<Change>) {
+        if let Some(last) = self.reports.last_mut() {
+            last.changes = changes;
+        }
     }
 
     /// Takes over what another stage found.

@@ -30,7 +30,8 @@ pub fn show(report: &Report, sources: &Sources, style: Style) -> String {
     }
     for mend in &report.mends {
         told(&mut text, style, "mend", &mend.text);
-        if let Some(edit) = &mend.edit {
+        // Where something is only taken away there is nothing to show.
+        for edit in mend.edits.iter().filter(|edit| !edit.text.is_empty()) {
             text.push_str(&edited(edit, sources, style));
         }
     }
@@ -228,7 +229,7 @@ impl Diagnostic for Excerpt {
 impl Mend {
     /// Whether the compiler knows the change of the source.
     pub fn can_be_applied(&self) -> bool {
-        self.edit.is_some()
+        !self.edits.is_empty()
     }
 }
 #[cfg(test)]
@@ -262,12 +263,14 @@ mod tests {
             consequence: Some("the drive stores charge after the isolator opens".into()),
             mends: vec![Mend {
                 text: "isolate the supply before this line".into(),
-                edit: Some(Edit {
+                edits: vec![Edit {
                     span: Span::new(file, 35, 35),
                     text: "set supply to isolated\n  ".into(),
-                }),
+                }],
+                fallback: false,
             }],
             notes: vec![],
+            changes: vec![],
         };
         println!("{}", show(&report, &sources, Style { color: false, width: 90 }));
     }

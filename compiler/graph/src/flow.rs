@@ -58,6 +58,24 @@ pub struct StepGraph {
     /// Strength, capability and wording warnings answered where they stand: code, reason, and the act or
     /// step that they are answered for.
     pub answered: Vec<(String, Prose, Span)>,
+    /// The verbs of each element that bring it to a value: for whoever says what would mend a fault.
+    pub verbs: std::sync::Arc<Verbs>,
+}
+
+/// Verbs by the element that they are of.
+pub type Verbs = std::collections::BTreeMap<String, Vec<Verb>>;
+
+/// An act of an element that brings it to a value.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Verb {
+    /// As it is written: `tighten`.
+    pub word: String,
+    /// The values that it starts from; empty: any.
+    pub from: Vec<u8>,
+    /// The value that it brings about.
+    pub to: u8,
+    /// It takes a new part.
+    pub new: bool,
 }
 
 /// A node.

@@ -27,7 +27,7 @@ pub use act::{
     HazardId, Line, LineValue, Moment, Operator, Prefer, Reading, ReadingId, ReadingKind, Verdict,
 };
 pub use condition::{Condition, Test};
-pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Way};
+pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way};
 pub use machine::{
     Applies, Hazard, HazardPlace, Heading, Instrument, InstrumentError, Interlock, Material,
     Restore, Signal, SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,

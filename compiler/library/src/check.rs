@@ -1,6 +1,7 @@
 //! One library through all stages.
 
 use crate::findings::{self, UnreadableFile};
+use crate::mends;
 use crate::shelf::LARGEST_FILE;
 use crate::{Disk, Settings, ShelfProblem, standard};
 use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span};
@@ -96,23 +97,19 @@ pub fn check_files(files: Vec<(String, Vec<u8>)>) -> Checked {
         found.extend(findings);
         trees.push((file, tree));
     }
-    let (world, findings) = locknut_meaning::build_world(&trees, &sources);
+    let (mut world, findings) = locknut_meaning::build_world(&trees, &sources);
     found.extend(findings);
 
     let authored = trees.get(standard_files..).unwrap_or_default();
     let procedures = compile(&world, authored, &settings.publisher, &mut found);
-    let views: Vec<_> = procedures.iter().map(|one| (&one.graph, &one.facts)).collect();
-    found.extend(locknut_proof::check_library(&views));
-    Checked {
-        sources,
-        reports: found.sorted(),
-        settings,
-        world,
-        procedures,
-        phrases,
-        translations,
-        digest,
+    // What a procedure prints that could not be compiled is not known.
+    if !found.has_errors() {
+        let views: Vec<_> = procedures.iter().map(|one| (&one.graph, &one.facts)).collect();
+        found.extend(locknut_proof::check_library(&views));
     }
+    let mut reports = found.sorted();
+    mends::try_all(&mut reports, &procedures, &mut world, &settings.publisher);
+    Checked { sources, reports, settings, world, procedures, phrases, translations, digest }
 }
 
 fn compile(
@@ -172,7 +169,7 @@ fn compile(
 }
 
 /// Leaves out warnings that an author has answered where they stand. An error is never answered.
-fn unanswered(findings: Findings, answered: &[(String, Prose, Span)]) -> Findings {
+pub(crate) fn unanswered(findings: Findings, answered: &[(String, Prose, Span)]) -> Findings {
     if answered.is_empty() {
         return findings;
     }

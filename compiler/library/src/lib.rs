@@ -10,6 +10,7 @@
 mod check;
 mod compose;
 mod findings;
+mod mends;
 mod settings;
 mod shelf;
 mod standard;

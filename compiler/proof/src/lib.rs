@@ -13,6 +13,7 @@ mod engine;
 mod facts;
 mod flow;
 mod hardware;
+mod mends;
 mod path;
 mod people;
 mod proved;
@@ -64,6 +65,19 @@ pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
     useless_repeats(&index, &mut found);
     not_in_crew(graph, &mut found);
     (facts, found)
+}
+
+/// The findings alone, without what the sheet needs: for whoever tries a change.
+pub fn judge(graph: &StepGraph) -> Findings {
+    let index = engine::Index::of(graph);
+    let mut found = Findings::default();
+    let judged = walk::judge(&index);
+    tell::tell(graph, &judged.faults, &mut found);
+    for variables in judged.given_up.into_iter().collect::<BTreeSet<_>>() {
+        too_many(graph, &variables, &mut found);
+    }
+    not_in_crew(graph, &mut found);
+    found
 }
 
 /// How many ways lead to *done*; none where they are too many to count, or none does.

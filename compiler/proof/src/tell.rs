@@ -3,14 +3,14 @@
 use crate::duty::Duty;
 use crate::engine::System;
 use crate::walk::Fault;
-use crate::words::{last_writer, line_for, standing, time_words, value_words, wanted};
-use crate::{hardware, people, readings, states};
+use crate::words::{is_or_are, last_writer, standing, time_words, value_words, wanted};
+use crate::{hardware, mends, people, readings, states};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{
     Assertion, Because, Condition, NodeId, NodeKind, Restore, StepGraph, Test, VariableId,
     VariableKind,
 };
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Why a condition fails, beyond the values.
 pub(crate) enum Lack {
@@ -54,16 +54,29 @@ pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings
     for fault in faults {
         *more.entry(cause(fault)).or_default() += 1 + fault.alike.len();
     }
-    let mut told = std::collections::BTreeSet::new();
+    // Whatever else is wrong with an act on a sealed part, it must not be done at all.
+    let sealed: BTreeSet<NodeId> = faults.iter().filter_map(on_sealed).collect();
+    let mut told = BTreeSet::new();
     let mut by_length: Vec<&Fault<'_>> = faults.iter().collect();
     by_length.sort_by_key(|fault| fault.trail.len());
     for fault in by_length {
+        let on_sealed = on_sealed(fault).is_some();
+        if fault.node.is_some_and(|node| sealed.contains(&node)) && !on_sealed {
+            continue;
+        }
         let cause = cause(fault);
         let others = more.get(&cause).copied().unwrap_or(1) - 1;
         if told.insert(cause) {
             one(graph, fault, others, found);
+            found.propose(mends::proposals(graph, fault));
         }
     }
+}
+
+/// The act on a sealed part that is at fault.
+fn on_sealed(fault: &Fault<'_>) -> Option<NodeId> {
+    let Duty::Assertion { node, assertion } = &fault.duty else { return None };
+    Some(*node).filter(|_| matches!(assertion.because, Because::Sealed { .. }))
 }
 
 /// Faults with the same key have one cause.
@@ -125,7 +138,6 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
                     written: interlock.written.clone(),
                     because,
                     stands: standing(graph, &fault.values),
-                    mend: mend(graph, &interlock.holds, &before_last(graph, fault)),
                     path: fault.path.clone(),
                 }),
             }
@@ -154,7 +166,6 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
                 } else {
                     "stop"
                 },
-                mend: mend(graph, &graph.safe_to_leave.0, &fault.values),
                 path: fault.path.clone(),
             });
         }
@@ -180,7 +191,6 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
                 variable: graph.variable(restore.variable).words.said.clone(),
                 stands: said(graph, restore.variable, value),
                 wanted: said(graph, restore.variable, want),
-                mend: line_for(graph, restore.variable, want),
                 path: fault.path.clone(),
             });
         }
@@ -204,7 +214,6 @@ fn assertion_failed(
     let act = graph.node(node).span;
     let stands = standing(graph, &fault.values);
     let path = fault.path.clone();
-    let fix = mend(graph, &assertion.condition, &fault.values);
     let wanted_words = assertion.written.clone();
     if !matches!(assertion.because, Because::MadeSo) && !matches!(fault.lack, Lack::Value) {
         let because = if let Because::Never { because } = &assertion.because {
@@ -221,7 +230,6 @@ fn assertion_failed(
             need: assertion.span,
             wanted: wanted_words,
             stands,
-            mend: fix,
             more,
             path,
         }),
@@ -232,7 +240,6 @@ fn assertion_failed(
             stands,
             since: wanted(&assertion.condition, &fault.values)
                 .and_then(|(variable, _)| written_at(graph, fault, variable)),
-            mend: fix,
             path,
         }),
         Because::Relation { thing, other, .. } => found.add(&hardware::InTheWay {
@@ -241,7 +248,6 @@ fn assertion_failed(
             other: other.said.clone(),
             wanted: wanted_words,
             stands,
-            mend: fix,
             path,
         }),
         Because::SingleUse { part } => found.add(&hardware::SingleUseAgain {
@@ -265,7 +271,6 @@ fn assertion_failed(
                 .position(|variable| variable.words.name == lock.name)
                 .and_then(|at| u16::try_from(at).ok())
                 .and_then(|at| written_at(graph, fault, VariableId(at))),
-            mend: Some(format!("unlock {}", lock.name)),
             path,
         }),
         Because::Dead { thing } => found.add(&hardware::LiveConnector {
@@ -273,7 +278,6 @@ fn assertion_failed(
             thing: thing.said.clone(),
             wanted: wanted_words,
             stands,
-            mend: fix,
             path,
         }),
         Because::Never { because } => found.add(&states::ForbiddenAct {
@@ -282,7 +286,6 @@ fn assertion_failed(
             written: wanted_words,
             because: because.written(),
             stands,
-            mend: fix,
             path,
         }),
         Because::StartsWith { subtask } => found.add(&states::NotReadyForSubtask {
@@ -291,7 +294,6 @@ fn assertion_failed(
             subtask: subtask.clone(),
             wanted: wanted_words,
             stands,
-            mend: fix,
             path,
         }),
         Because::MadeSo => {
@@ -303,7 +305,6 @@ fn assertion_failed(
                     .unwrap_or_default(),
                 wanted: want.map(|(id, value)| said(graph, id, value)).unwrap_or_default(),
                 stands,
-                mend: fix,
                 path,
             });
         }
@@ -320,7 +321,6 @@ fn assertion_failed(
             state: state.said.clone(),
             wanted: Some(wanted_words).filter(|_| assertion.condition != Condition::Always(false)),
             stands,
-            mend: fix,
             path,
         }),
         Because::Oiled { thing } => found.add(&hardware::NotOiled {
@@ -401,7 +401,6 @@ fn not_restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore, found: 
     let (stands, normal) =
         (said(graph, restore.variable, value), said(graph, restore.variable, want));
     let path = fault.path.clone();
-    let mend = line_for(graph, restore.variable, want);
     match declared.kind {
         VariableKind::Tool => {
             found.add(&hardware::ToolLeftIn {
@@ -412,11 +411,11 @@ fn not_restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore, found: 
             });
         }
         VariableKind::Element { .. } => found.add(&hardware::LeftUndone {
+            verb: is_or_are(graph, restore.variable),
             written_at,
             thing: declared.words.said.clone(),
             stands,
             normal,
-            mend,
             name,
             value_name,
             path,
@@ -446,37 +445,12 @@ fn not_restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore, found: 
                 variable: declared.words.said.clone(),
                 stands,
                 normal,
-                mend,
                 name,
                 value_name,
                 path,
             });
         }
     }
-}
-
-/// A line that would bring about the first thing that a condition lacks.
-fn mend(
-    graph: &StepGraph,
-    condition: &Condition,
-    values: &BTreeMap<VariableId, u8>,
-) -> Option<String> {
-    let (variable, value) = wanted(condition, values)?;
-    line_for(graph, variable, value)
-}
-
-/// Values as they were before the act that broke an interlock: its own writes are not what lacks.
-fn before_last(graph: &StepGraph, fault: &Fault<'_>) -> BTreeMap<VariableId, u8> {
-    let mut values = fault.values.clone();
-    if let Some((node, way)) = fault.trail.last() {
-        let edge = graph.follow(*node, *way).map(|(edge, _)| &edge.effects[..]).unwrap_or_default();
-        for effect in graph.node(*node).effects.iter().chain(edge) {
-            if let locknut_graph::Effect::Set { variable, .. } = effect {
-                values.remove(variable);
-            }
-        }
-    }
-    values
 }
 
 fn written_at(graph: &StepGraph, fault: &Fault<'_>, variable: VariableId) -> Option<Span> {

@@ -1,6 +1,6 @@
 //! Words for conditions, values and mends; used by every finding of this crate.
 
-use locknut_graph::{Condition, Effect, NodeId, StepGraph, Test, VariableId, VariableKind};
+use locknut_graph::{Condition, Effect, NodeId, StepGraph, Test, VariableId, VariableKind, Verb};
 use std::collections::BTreeMap;
 
 /// `brake cover removed`
@@ -15,6 +15,12 @@ pub(crate) fn value_words(graph: &StepGraph, variable: VariableId, value: u8) ->
     }
     let value = declared.values.get(usize::from(value)).map(|value| value.words.said.clone());
     format!("{} {}", declared.words.said, value.unwrap_or_default())
+}
+
+/// `is`, or `are` of what is named in the plural, as bolts are.
+pub(crate) fn is_or_are(graph: &StepGraph, variable: VariableId) -> &'static str {
+    let plural = |element: &str| element.ends_with('s');
+    if graph.variable(variable).kind.element().is_some_and(plural) { "are" } else { "is" }
 }
 
 /// How the machine stands: `supply live, brake cover in place`; only what is watched, the variant aside.
@@ -57,44 +63,35 @@ pub(crate) fn wanted(
     }
 }
 
-/// A line that brings a variable to a value: `set supply to isolated`, `remove brake-cover`.
-pub(crate) fn line_for(graph: &StepGraph, variable: VariableId, value: u8) -> Option<String> {
+/// A line that brings a variable to a value: `set supply to isolated`, `remove brake-cover`; from the
+/// value that it has, where an act does so.
+pub(crate) fn line_for(
+    graph: &StepGraph,
+    variable: VariableId,
+    has: Option<u8>,
+    value: u8,
+) -> Option<String> {
     let declared = graph.variable(variable);
     let name = &declared.words.name;
-    match &declared.kind {
-        VariableKind::State => {
-            Some(format!("set {name} to {}", declared.values.get(usize::from(value))?.words.name))
-        }
-        VariableKind::Element { element } => {
-            let verb = verb_for(graph, variable, value, element)?;
-            Some(format!("{verb} {name}"))
-        }
-        VariableKind::Tool => {
-            let verb = if value == declared.normal { "remove" } else { "fit" };
-            Some(format!("{verb} {name}"))
-        }
-        VariableKind::Series
-        | VariableKind::Serial { .. }
-        | VariableKind::Observation
-        | VariableKind::Hold { .. }
-        | VariableKind::Inspection { .. }
-        | VariableKind::Unknown { .. } => None,
+    if declared.kind == VariableKind::State {
+        let value = &declared.values.get(usize::from(value))?.words.name;
+        return Some(format!("set {name} to {value}"));
     }
+    let verbs = graph.verbs.get(declared.kind.element()?)?;
+    let starts_here = |verb: &&Verb| has.is_some_and(|has| verb.from.contains(&has));
+    let bringing = || verbs.iter().filter(|verb| verb.to == value && !verb.new);
+    let verb = bringing().find(starts_here).or_else(|| bringing().next())?;
+    let using = with_what(graph, declared.kind.element()?, &verb.word);
+    Some(format!("{} {name}{using}", verb.word))
 }
 
-/// The verb of an act in this graph that does so; the graph knows no other verbs.
-fn verb_for(graph: &StepGraph, variable: VariableId, value: u8, element: &str) -> Option<String> {
-    let same_kind = |other: &VariableId| matches!(&graph.variable(*other).kind, VariableKind::Element { element: of } if of == element);
-    let doing = |wanted: &dyn Fn(&VariableId) -> bool| {
-        graph.flow.node_weights().find_map(|node| {
-            let writes = node.effects.iter().any(|effect| {
-                matches!(effect, Effect::Set { variable, value: to } if wanted(variable) && *to == value)
-            });
-            let phrase = &node.act()?.line.phrase;
-            if writes { phrase.strip_prefix(&format!("{element}-")).map(str::to_owned) } else { None }
-        })
-    };
-    doing(&|of| *of == variable).or_else(|| doing(&same_kind))
+/// ` using torque-wrench`, where another such act of the job is done with an instrument.
+fn with_what(graph: &StepGraph, element: &str, verb: &str) -> String {
+    let phrase = format!("{element}-{verb}");
+    let acts = graph.flow.node_weights().filter_map(locknut_graph::Node::act);
+    let used = acts.filter(|act| act.line.phrase == phrase).find_map(|act| act.instrument);
+    let instrument = used.and_then(|used| graph.instruments.get(used));
+    instrument.map(|one| format!(" using {}", one.words.name)).unwrap_or_default()
 }
 
 /// The last node on a trail that wrote a variable.

@@ -198,6 +198,7 @@ fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
         repeats: build.repeats,
         outline,
         answered: build.answered,
+        verbs: laying.world.verbs.clone(),
     }
 }
 

@@ -55,6 +55,8 @@ pub struct World {
     pub broken: BTreeSet<String>,
     /// The texts that spans point into: messages and sheets say figures as they are written there.
     pub sources: Sources,
+    /// The verbs of the elements, as graphs hand them on.
+    pub(crate) verbs: std::sync::Arc<locknut_graph::Verbs>,
     /// Procedures and subtasks by name; a broken one is there too, so that calls find it.
     pub procedures: BTreeMap<String, locknut_syntax::tree::Procedure>,
 }
@@ -71,6 +73,7 @@ pub fn build_world(trees: &[(FileId, Tree)], sources: &Sources) -> (World, Findi
     vocabulary::units(&declared.units, sources, &mut world.units, &mut found);
     workshop::scales(&declared.things, &mut world, &mut found);
     world.elements = vocabulary::elements(&declared.elements, sources, &mut found);
+    world.verbs = std::sync::Arc::new(vocabulary::verbs(&world.elements));
     world.figures = vocabulary::figures(&declared.figures, &world, &mut found);
     limits::limits(&declared.limits, &mut world, &mut found);
     workshop::instruments(&declared.things, &mut world, &mut found);

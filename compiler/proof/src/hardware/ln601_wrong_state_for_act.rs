@@ -9,7 +9,6 @@ pub(crate) struct WrongStateForAct {
     pub(crate) wanted: String,
     pub(crate) stands: String,
     pub(crate) since: Option<Span>,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -27,13 +26,6 @@ impl Finding for WrongStateForAct {
             "the fitter finds the {} otherwise than the line says",
             self.thing
         ));
-        match &self.mend {
-            Some(mend) => say.mend_with(
-                format!("write `{mend}` before this line, or take this line out"),
-                Span { end: self.act.start, ..self.act },
-                format!("{mend}\n    "),
-            ),
-            None => say.mend("take this line out, or bring the thing to that state first"),
-        }
+        say.fallback("take this line out, or bring the thing to that state first");
     }
 }

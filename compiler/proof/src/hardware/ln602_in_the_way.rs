@@ -9,7 +9,6 @@ pub(crate) struct InTheWay {
     pub(crate) other: String,
     pub(crate) wanted: String,
     pub(crate) stands: String,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -21,13 +20,6 @@ impl Finding for InTheWay {
         say.label(self.act, format!("only where {}", self.wanted));
         say.path(&self.path);
         say.consequence(format!("the {} is in the way, or holds nothing yet", self.other));
-        match &self.mend {
-            Some(mend) => say.mend_with(
-                format!("write `{mend}` before this line"),
-                Span { end: self.act.start, ..self.act },
-                format!("{mend}\n    "),
-            ),
-            None => say.mend("change the order of the lines"),
-        }
+        say.fallback("change the order of the lines");
     }
 }

@@ -20,6 +20,6 @@ impl Finding for SingleUseAgain {
         say.consequence(
             "a seal or disc that has been squeezed once leaks or fails the second time",
         );
-        say.mend(format!("take a new one: `renew {}`", self.verb_fix));
+        say.fallback(format!("take a new one: `renew {}`", self.verb_fix));
     }
 }

@@ -6,9 +6,10 @@ use locknut_finding::{Finding, Page, PathPoint, Report, Span, page};
 pub(crate) struct LeftUndone {
     pub(crate) written_at: Span,
     pub(crate) thing: String,
+    /// `is`, or `are`.
+    pub(crate) verb: &'static str,
     pub(crate) stands: String,
     pub(crate) normal: String,
-    pub(crate) mend: Option<String>,
     pub(crate) name: String,
     pub(crate) value_name: String,
     pub(crate) path: Vec<PathPoint>,
@@ -18,16 +19,16 @@ impl Finding for LeftUndone {
     const PAGE: Page = page!("LN605", "ln605_left_undone.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("the job is done and the {} is left {}", self.thing, self.stands));
+        say.title(format!(
+            "the job is done and the {} {} left {}",
+            self.thing, self.verb, self.stands
+        ));
         say.label(self.written_at, format!("{} since here", self.stands));
         say.path(&self.path);
         say.consequence(
             "what is loosened and not tightened again works loose and falls off in service",
         );
-        match &self.mend {
-            Some(mend) => say.mend(format!("write `{mend}` before the end")),
-            None => say.mend(format!("bring it back to {} before the end", self.normal)),
-        }
+        say.fallback(format!("bring it back to {} before the end", self.normal));
         say.mend(format!(
             "or, where it is meant, write `leaves {} is {} because \"…\"` at the head of the procedure",
             self.name, self.value_name

@@ -18,6 +18,6 @@ impl Finding for ToolLeftIn {
         say.label(self.written_at, "put in here");
         say.path(&self.path);
         say.consequence("the tool jams or is thrown out when the machine starts");
-        say.mend(format!("write `remove {}` before the end", self.name));
+        say.fallback(format!("write `remove {}` before the end", self.name));
     }
 }

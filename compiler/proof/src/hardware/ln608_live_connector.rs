@@ -8,7 +8,6 @@ pub(crate) struct LiveConnector {
     pub(crate) thing: String,
     pub(crate) wanted: String,
     pub(crate) stands: String,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -20,13 +19,6 @@ impl Finding for LiveConnector {
         say.label(self.act, format!("only where {}", self.wanted));
         say.path(&self.path);
         say.consequence("parting a live connector draws an arc; touching it can kill");
-        match &self.mend {
-            Some(mend) => say.mend_with(
-                format!("write `{mend}` before this line"),
-                Span { end: self.act.start, ..self.act },
-                format!("{mend}\n    "),
-            ),
-            None => say.mend("make it dead before this line"),
-        }
+        say.fallback("make it dead before this line");
     }
 }

@@ -8,7 +8,6 @@ pub(crate) struct NeedUnmet {
     pub(crate) need: Span,
     pub(crate) wanted: String,
     pub(crate) stands: String,
-    pub(crate) mend: Option<String>,
     pub(crate) more: usize,
     pub(crate) path: Vec<PathPoint>,
 }
@@ -24,13 +23,7 @@ impl Finding for NeedUnmet {
         }
         say.path(&self.path);
         say.consequence("the fitter comes to this line and what it rests on is not so");
-        if let Some(mend) = &self.mend {
-            say.mend_with(
-                format!("write `{mend}` before this line, or move the line to where it is so"),
-                Span { end: self.act.start, ..self.act },
-                format!("{mend}\n    "),
-            );
-        }
+        say.fallback("bring this about before this line, or move the line to where it is so");
         if self.more > 0 {
             say.note(format!("the same is missing at {} more places", self.more));
         }

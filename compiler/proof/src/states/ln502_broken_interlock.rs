@@ -9,7 +9,6 @@ pub(crate) struct BrokenInterlock {
     pub(crate) written: String,
     pub(crate) because: String,
     pub(crate) stands: String,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -28,13 +27,6 @@ impl Finding for BrokenInterlock {
         }
         say.path(&self.path);
         say.consequence(&self.because);
-        match (&self.mend, self.act) {
-            (Some(mend), Some(act)) => say.mend_with(
-                format!("write `{mend}` before this line"),
-                Span { end: act.start, ..act },
-                format!("{mend}\n    "),
-            ),
-            _ => say.mend("bring the machine to a safe state before this line, or move the line"),
-        }
+        say.fallback("bring the machine to a safe state before this line, or move the line");
     }
 }

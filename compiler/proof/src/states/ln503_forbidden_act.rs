@@ -9,7 +9,6 @@ pub(crate) struct ForbiddenAct {
     pub(crate) written: String,
     pub(crate) because: String,
     pub(crate) stands: String,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -22,12 +21,8 @@ impl Finding for ForbiddenAct {
         say.label(self.rule, "the machine forbids it");
         say.path(&self.path);
         say.consequence(&self.because);
-        if let Some(mend) = &self.mend {
-            say.mend_with(
-                format!("write `{mend}` before this line"),
-                Span { end: self.act.start, ..self.act },
-                format!("{mend}\n    "),
-            );
-        }
+        say.fallback(
+            "bring the machine to where this is allowed before this line, or take the line out",
+        );
     }
 }

@@ -9,7 +9,6 @@ pub(crate) struct NotReadyForSubtask {
     pub(crate) subtask: String,
     pub(crate) wanted: String,
     pub(crate) stands: String,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -26,9 +25,6 @@ impl Finding for NotReadyForSubtask {
         say.consequence(
             "the steps of the subtask are safe and right only from where it says that it starts",
         );
-        match &self.mend {
-            Some(mend) => say.mend(format!("write `{mend}` before the `do`")),
-            None => say.mend("bring the machine to that state before the `do`"),
-        }
+        say.fallback("bring the machine to that state before the `do`");
     }
 }

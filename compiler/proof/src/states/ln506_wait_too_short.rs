@@ -37,6 +37,7 @@ impl Finding for WaitTooShort {
         if let Some(because) = &self.because {
             say.consequence(because);
         }
-        say.mend(format!("write `wait {}` between the two; what a step `takes` is an estimate and does not count", self.wanted));
+        say.fallback(format!("write `wait {}` between the two", self.wanted));
+        say.note("what a step `takes` is an estimate and does not count");
     }
 }

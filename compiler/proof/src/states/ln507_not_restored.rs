@@ -9,7 +9,6 @@ pub(crate) struct NotRestored {
     pub(crate) variable: String,
     pub(crate) stands: String,
     pub(crate) normal: String,
-    pub(crate) mend: Option<String>,
     pub(crate) name: String,
     pub(crate) value_name: String,
     pub(crate) path: Vec<PathPoint>,
@@ -28,10 +27,7 @@ impl Finding for NotRestored {
         say.consequence(
             "whoever takes over the machine believes that it stands as it normally does",
         );
-        match &self.mend {
-            Some(mend) => say.mend(format!("write `{mend}` in a step before the end")),
-            None => say.mend(format!("bring it back to {} before the end", self.normal)),
-        }
+        say.fallback(format!("bring it back to {} before the end", self.normal));
         say.mend(format!(
             "or, where it is meant, write `leaves {} is {} because \"…\"` at the head of the procedure",
             self.name, self.value_name

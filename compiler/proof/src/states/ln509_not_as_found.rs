@@ -24,7 +24,7 @@ impl Finding for NotAsFound {
         say.label(self.written_at, "changed here");
         say.path(&self.path);
         say.consequence("the procedure that called it goes on as if nothing had changed");
-        say.mend("undo the change before the subtask ends");
+        say.fallback("undo the change before the subtask ends");
         say.mend(format!("or say so at its head: `leaves {} is {}`", self.name, self.value_name));
     }
 }

@@ -9,7 +9,6 @@ pub(crate) struct NotLeftSo {
     pub(crate) variable: String,
     pub(crate) stands: String,
     pub(crate) wanted: String,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -24,11 +23,6 @@ impl Finding for NotLeftSo {
         say.label(self.owed, "this is promised");
         say.path(&self.path);
         say.consequence("the steps after the call rest on the promise");
-        match &self.mend {
-            Some(mend) => say.mend(format!("write `{mend}` before the subtask ends")),
-            None => {
-                say.mend("keep the promise before the subtask ends, or take it out of `leaves`");
-            }
-        }
+        say.fallback("keep the promise before the subtask ends, or take it out of `leaves`");
     }
 }

@@ -8,7 +8,6 @@ pub(crate) struct ProvedTooEarly {
     pub(crate) variable: String,
     pub(crate) wanted: String,
     pub(crate) stands: String,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -25,9 +24,6 @@ impl Finding for ProvedTooEarly {
         say.consequence(
             "a reading that happens to be right says nothing about a switch that nobody has opened",
         );
-        match &self.mend {
-            Some(mend) => say.mend(format!("write `{mend}` before this reading")),
-            None => say.mend(format!("make it {} before this reading", self.wanted)),
-        }
+        say.fallback(format!("make it {} before this reading", self.wanted));
     }
 }

@@ -9,7 +9,6 @@ pub(crate) struct UnsafeStop {
     pub(crate) stands: String,
     pub(crate) since: Option<Span>,
     pub(crate) how: &'static str,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -30,11 +29,8 @@ impl Finding for UnsafeStop {
         }
         say.path(&self.path);
         say.consequence("everybody goes away and the machine can hurt whoever comes next");
-        match &self.mend {
-            Some(mend) => {
-                say.mend(format!("put a block before it: `otherwise {{ {mend} }} then …`"));
-            }
-            None => say.mend("put a block of acts before it that makes the machine safe"),
-        }
+        say.fallback(
+            "put a block of acts before it that makes the machine safe: `otherwise { … } then …`",
+        );
     }
 }

@@ -7,7 +7,6 @@ pub(crate) struct Locked {
     pub(crate) act: Span,
     pub(crate) lock: String,
     pub(crate) at: Option<Span>,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -22,13 +21,6 @@ impl Finding for Locked {
         }
         say.path(&self.path);
         say.consequence("the fitter stands before a locked switch, or cuts the lock off");
-        match &self.mend {
-            Some(mend) => say.mend_with(
-                format!("write `{mend}` before this line"),
-                Span { end: self.act.start, ..self.act },
-                format!("{mend}\n    "),
-            ),
-            None => say.mend(format!("unlock the {} before this line", self.lock)),
-        }
+        say.fallback(format!("unlock the {} before this line", self.lock));
     }
 }

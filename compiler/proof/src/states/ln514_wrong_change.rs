@@ -10,7 +10,6 @@ pub(crate) struct WrongChange {
     /// What it must be before; empty where no line leads to this value.
     pub(crate) wanted: Option<String>,
     pub(crate) stands: String,
-    pub(crate) mend: Option<String>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -31,14 +30,9 @@ impl Finding for WrongChange {
         }
         say.path(&self.path);
         say.consequence("the fitter does what the machine cannot do, or should not");
-        match (&self.wanted, &self.mend) {
-            (Some(_), Some(mend)) => say.mend_with(
-                format!("write `{mend}` before this line"),
-                Span { end: self.act.start, ..self.act },
-                format!("{mend}\n    "),
-            ),
-            (Some(_), None) => say.mend("bring it to that value first"),
-            (None, _) => {
+        match &self.wanted {
+            Some(_) => say.fallback("bring it to that value first"),
+            None => {
                 say.mend("go by the changes that there are, or add a `change` line to the model");
             }
         }

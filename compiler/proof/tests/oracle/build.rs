@@ -477,6 +477,7 @@ impl Build {
             repeats: self.repeats,
             outline: Vec::new(),
             answered: Vec::new(),
+            verbs: std::sync::Arc::default(),
         }
     }
 }

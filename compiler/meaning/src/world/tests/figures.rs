@@ -158,14 +158,14 @@ fn a_missing_or_unknown_unit_is_told_with_its_mend() {
     let report = only("value a = 5 mm\nvalue b = a + 3");
     assert_eq!(report.code, "LN208");
     let report = only("value a = 5 mIle");
-    assert_eq!(report.mends[0].edit.as_ref().map(|edit| edit.text.as_str()), Some("mile"));
+    assert_eq!(report.mends[0].edits.first().map(|edit| edit.text.as_str()), Some("mile"));
 }
 
 #[test]
 fn a_bare_pressure_is_told_with_both_mends() {
     let report = only("value a = 2.5 bar");
     assert_eq!(report.code, "LN203");
-    let mends: Vec<_> = report.mends.iter().filter_map(|mend| mend.edit.as_ref()).collect();
+    let mends: Vec<_> = report.mends.iter().filter_map(|mend| mend.edits.first()).collect();
     assert_eq!(
         mends.iter().map(|edit| edit.text.as_str()).collect::<Vec<_>>(),
         ["2.5 bar gauge", "2.5 bar absolute"]
@@ -177,7 +177,7 @@ fn a_bare_pressure_is_told_with_both_mends() {
 fn impossible_figures_are_refused() {
     let report = only("limit a = 5 .. 3 mm");
     assert_eq!(report.code, "LN204");
-    assert_eq!(report.mends[0].edit.as_ref().map(|edit| edit.text.as_str()), Some("3 .. 5 mm"));
+    assert_eq!(report.mends[0].edits.first().map(|edit| edit.text.as_str()), Some("3 .. 5 mm"));
     assert_eq!(codes("limit a = over 3 to 3 mm"), ["LN204"]);
     assert_eq!(codes("value a = 5 mm / 0"), ["LN204"]);
     assert_eq!(codes("limit a = 5 ± -1 mm"), ["LN204"]);

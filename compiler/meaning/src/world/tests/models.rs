@@ -172,7 +172,8 @@ fn names_of_one_model_mean_one_thing() {
 fn what_is_unknown_is_told_with_the_nearest() {
     let nearest = |text: &str| {
         let report = only(text);
-        let mend = report.mends.first().and_then(|mend| mend.edit.clone()).map(|edit| edit.text);
+        let mend =
+            report.mends.first().and_then(|mend| mend.edits.first().cloned()).map(|edit| edit.text);
         (report.code, mend.unwrap_or_default())
     };
     let cases = [

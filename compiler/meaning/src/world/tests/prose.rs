@@ -34,7 +34,7 @@ fn a_raw_number_with_a_unit_is_told_with_its_mend() {
     for (text, raw, mend) in cases {
         let report = only(&hazard(text));
         assert_eq!(report.code, "LN207", "{text}");
-        let edit = report.mends[0].edit.as_ref().expect("a mend that can be applied");
+        let edit = report.mends[0].edits.first().expect("a mend that can be applied");
         assert_eq!(edit.text, mend, "{text}");
         let source = hazard(text);
         assert_eq!(source.get(edit.span.range()), Some(raw), "{text}");

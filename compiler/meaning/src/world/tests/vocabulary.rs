@@ -63,7 +63,7 @@ fn a_vocabulary_is_checked_like_everything_else() {
 #[test]
 fn a_near_miss_offers_the_right_word() {
     let report = only("element a { states shut, open\n act go : shutt -> open }");
-    assert_eq!(report.mends[0].edit.as_ref().map(|edit| edit.text.as_str()), Some("shut"));
+    assert_eq!(report.mends[0].edits.first().map(|edit| edit.text.as_str()), Some("shut"));
 }
 
 #[test]

@@ -51,6 +51,18 @@ pub(in crate::world) fn elements(
     elements
 }
 
+/// The acts that bring an element to a value.
+pub(crate) fn verbs(elements: &BTreeMap<String, ElementKind>) -> locknut_graph::Verbs {
+    let verbs = |element: &ElementKind| {
+        let bringing = element.acts.values().filter_map(|act| {
+            let (word, from, new) = (act.verb.clone(), act.from.clone(), act.new);
+            Some(locknut_graph::Verb { word, from, to: act.to?, new })
+        });
+        bringing.collect()
+    };
+    elements.iter().map(|(name, element)| (name.clone(), verbs(element))).collect()
+}
+
 fn element_without_acts(
     declared: &ElementLines<'_>,
     sources: &Sources,

@@ -6,7 +6,7 @@ mod figure;
 mod kind;
 mod unit;
 
-pub(super) use element::elements;
+pub(super) use element::{elements, verbs};
 pub(super) use figure::figures;
 pub(super) use kind::kinds;
 pub(super) use unit::units;

@@ -1,0 +1,410 @@
+//! Mends are tried before they are offered: the change is made in the source, the procedure is read and
+//! proved anew, and only what leaves the fault behind and brings no other is told to an author.
+
+use crate::check::{Compiled, unanswered};
+use locknut_finding::{Change, Edit, FileId, Findings, Mend, Report, Severity, Span};
+use locknut_meaning::World;
+use locknut_syntax::tree::Declaration;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A mend consists of at most so many changes: one that is needed for another is tried with it.
+const MOST_CHANGES: usize = 3;
+
+/// The library is proved anew for at most so many changes, each costing what its file's procedures cost.
+const MOST_TRIED: usize = 400;
+
+/// For one finding at most so many.
+const MOST_FOR_ONE: usize = 40;
+
+/// At most so many subtasks are tried.
+const MOST_CALLS: usize = 4;
+
+/// Tries what is proposed for each finding and puts what proves before its other mends.
+pub(crate) fn try_all(
+    reports: &mut Vec<Report>,
+    procedures: &[Compiled],
+    world: &mut World,
+    publisher: &str,
+) {
+    let left = MOST_TRIED;
+    let mut bench = Bench { procedures, world, publisher, left, before: BTreeMap::new() };
+    let mut order: Vec<usize> = (0..reports.len()).collect();
+    // What goes wrong first is the likeliest cause of what goes wrong later.
+    order.sort_by_key(|at| reports.get(*at).map(|report| (report.path.len(), report.span())));
+    let mut explained: BTreeSet<Key> = BTreeSet::new();
+    let mut effects: BTreeSet<usize> = BTreeSet::new();
+    for at in order {
+        let Some(report) = reports.get_mut(at) else { continue };
+        let mut changes = std::mem::take(&mut report.changes);
+        if !changes.is_empty() {
+            changes.extend(bench.calls(report));
+        }
+        if explained.contains(&key(report)) {
+            effects.insert(at);
+            continue;
+        }
+        let Some((mend, also)) = bench.mend(report, &changes) else { continue };
+        report.mends.retain(|other| !other.fallback);
+        report.mends.insert(0, mend);
+        let own = key(report);
+        let others: Vec<&Key> = also.iter().filter(|key| **key != own).collect();
+        if !others.is_empty() {
+            let codes: BTreeSet<&str> = others.iter().map(|(code, _)| *code).collect();
+            let codes: Vec<&str> = codes.into_iter().collect();
+            report.note(format!("what comes of it is left out here: {}", codes.join(", ")));
+        }
+        explained.extend(also);
+    }
+    let mut at = 0;
+    reports.retain(|_| {
+        at += 1;
+        !effects.contains(&(at - 1))
+    });
+}
+
+/// Findings of one key are taken as one.
+type Key = (&'static str, String);
+
+fn key(report: &Report) -> Key {
+    (report.code, report.title.clone())
+}
+
+/// Where changes are tried.
+struct Bench<'a> {
+    procedures: &'a [Compiled],
+    world: &'a mut World,
+    publisher: &'a str,
+    /// How many more may be tried.
+    left: usize,
+    /// What is said of each file's procedures as they stand.
+    before: BTreeMap<FileId, Told>,
+}
+
+/// Findings by code and title, with how often; and what they propose.
+#[derive(Clone, Debug, Default)]
+struct Told {
+    counts: BTreeMap<Key, usize>,
+    reports: Vec<Report>,
+}
+
+/// Changes that were made, in the places of the untouched source.
+#[derive(Clone, Debug, Default)]
+struct Made {
+    edits: Vec<Edit>,
+    words: Vec<String>,
+    /// What is no more said with them.
+    ended: BTreeSet<Key>,
+}
+
+impl Bench<'_> {
+    /// Subtasks on the same model that could be done ahead of where a finding stands.
+    fn calls(&self, report: &Report) -> Vec<Change> {
+        let at = report.span();
+        let own = self.procedures.iter().find(|procedure| procedure.file == at.file);
+        let Some(own) = own else { return Vec::new() };
+        let subtasks = self.world.procedures.values().filter(|other| {
+            let on = other.on.as_ref().map(|on| on.text.as_str());
+            other.keyword.text == "subtask"
+                && on == Some(own.graph.heading.model_name.as_str())
+                && other.name.text != own.name
+        });
+        let calls = subtasks.map(|other| Change::Ahead(at, format!("do {}", other.name.text)));
+        calls.take(MOST_CALLS).collect()
+    }
+
+    /// A mend that proves, and every finding that it ends.
+    fn mend(&mut self, report: &Report, changes: &[Change]) -> Option<(Mend, BTreeSet<Key>)> {
+        let file = report.span().file;
+        let text = self.world.sources.text(file).to_owned();
+        let mut left = MOST_FOR_ONE;
+        let made = self.search(report, file, &text, changes, &Made::default(), &mut left)?;
+        let text = made.words.join(", and ");
+        Some((Mend { text, edits: made.edits, fallback: false }, made.ended))
+    }
+
+    /// The first of the changes that proves, or that does with others which it makes necessary.
+    fn search(
+        &mut self,
+        report: &Report,
+        file: FileId,
+        text: &str,
+        changes: &[Change],
+        so_far: &Made,
+        left: &mut usize,
+    ) -> Option<Made> {
+        let key = key(report);
+        let mut close: Vec<(Made, Vec<Report>)> = Vec::new();
+        for change in changes {
+            if *left == 0 || self.left == 0 {
+                break;
+            }
+            let Some(made) = with(so_far, change, file, report.span(), text) else { continue };
+            *left -= 1;
+            self.left -= 1;
+            let Some(told) = self.told_with(file, &applied(text, &made.edits)) else { continue };
+            let before = self.before(file);
+            let count = |told: &Told| told.counts.get(&key).copied().unwrap_or(0);
+            if count(&told) >= count(&before) {
+                continue;
+            }
+            let more = |(key, count): &(&Key, &usize)| {
+                **count > before.counts.get(*key).copied().unwrap_or(0)
+            };
+            let new: Vec<&Key> = told.counts.iter().filter(more).map(|(key, _)| key).collect();
+            if new.is_empty() {
+                let gone = before.counts.keys().filter(|key| !told.counts.contains_key(*key));
+                let ended = gone.cloned().collect();
+                return Some(Made { ended, ..made });
+            }
+            let new = told.reports.iter().filter(|report| {
+                new.iter().any(|(code, title)| report.code == *code && report.title == *title)
+            });
+            close.push((made, new.cloned().collect()));
+        }
+        if so_far.words.len() + 1 >= MOST_CHANGES {
+            return None;
+        }
+        // What one change brings with it, another may take away: the one that brings least goes first.
+        close.sort_by_key(|(_, new)| new.len());
+        for (made, new) in close.into_iter().take(3) {
+            let further: Vec<Change> = new
+                .first()
+                .map(|new| new.changes.iter().filter_map(|change| back(change, &made)).collect())
+                .unwrap_or_default();
+            let mended = self.search(report, file, text, &further, &made, left);
+            if mended.is_some() {
+                return mended;
+            }
+        }
+        None
+    }
+
+    /// What is said of the procedures that a file has a part in.
+    fn before(&mut self, file: FileId) -> Told {
+        if let Some(known) = self.before.get(&file) {
+            return known.clone();
+        }
+        let told = self.told(file);
+        self.before.insert(file, told.clone());
+        told
+    }
+
+    fn told(&self, file: FileId) -> Told {
+        let mut found = Findings::default();
+        for Compiled { name, graph, .. } in self.procedures {
+            if graph.flow.node_weights().any(|node| node.span.file == file) {
+                let (graph, findings) = locknut_meaning::graph_of(self.world, name, self.publisher);
+                let broken = findings.has_errors();
+                found.extend(findings);
+                if let Some(graph) = graph.filter(|_| !broken) {
+                    let proved = locknut_proof::judge(&graph);
+                    found.extend(unanswered(proved, &graph.answered));
+                }
+            }
+        }
+        let mut told = Told { reports: found.sorted(), ..Told::default() };
+        told.reports.retain(|report| report.severity == Severity::Error);
+        for report in &told.reports {
+            *told.counts.entry((report.code, report.title.clone())).or_default() += 1;
+        }
+        told
+    }
+
+    /// The same with another text in the file; none where that cannot be read.
+    fn told_with(&mut self, file: FileId, text: &str) -> Option<Told> {
+        let (tree, findings) = locknut_syntax::parse(file, text);
+        if findings.has_errors() {
+            return None;
+        }
+        let own = self.world.sources.replace(file, text.to_owned())?;
+        let mut replaced = Vec::new();
+        for declaration in tree.declarations {
+            let Declaration::Procedure(procedure) = declaration else { continue };
+            let name = procedure.name.text.clone();
+            replaced.push((name.clone(), self.world.procedures.insert(name, procedure)));
+        }
+        let told = self.told(file);
+        for (name, procedure) in replaced {
+            match procedure {
+                Some(procedure) => drop(self.world.procedures.insert(name, procedure)),
+                None => drop(self.world.procedures.remove(&name)),
+            }
+        }
+        self.world.sources.replace(file, own);
+        Some(told)
+    }
+}
+
+/// A text with edits made in it.
+fn applied(text: &str, edits: &[Edit]) -> String {
+    let mut sorted: Vec<&Edit> = edits.iter().collect();
+    sorted.sort_by_key(|edit| (edit.span.start, edit.span.end));
+    let mut changed = String::with_capacity(text.len() + 64);
+    let mut at = 0;
+    for edit in sorted {
+        let range = edit.span.range();
+        changed.push_str(text.get(at..range.start).unwrap_or_default());
+        changed.push_str(&edit.text);
+        at = range.end.max(at);
+    }
+    changed.push_str(text.get(at..).unwrap_or_default());
+    changed
+}
+
+/// These changes and one more; none where it cannot be made.
+fn with(so_far: &Made, change: &Change, file: FileId, fault: Span, text: &str) -> Option<Made> {
+    let edits = edits(change, file, text)?;
+    let apart = |edit: &Edit| {
+        so_far
+            .edits
+            .iter()
+            .all(|other| edit.span.end <= other.span.start || other.span.end <= edit.span.start)
+    };
+    if !edits.iter().all(apart) {
+        return None;
+    }
+    let mut made = so_far.clone();
+    made.words.push(words(change, fault, text));
+    made.edits.extend(edits);
+    Some(made)
+}
+
+fn edits(change: &Change, file: FileId, text: &str) -> Option<Vec<Edit>> {
+    let insert = |at: u32, what: String| Edit { span: Span::new(file, at, at), text: what };
+    let in_file = |span: &Span| span.file == file;
+    Some(match change {
+        Change::Ahead(of, line) if in_file(of) => {
+            vec![insert(of.start, format!("{line}\n{}", indent(text, of.start)))]
+        }
+        Change::Behind(of, line) if in_file(of) => {
+            vec![insert(of.end, format!("\n{}{line}", indent(text, of.start)))]
+        }
+        Change::Last(of, line) if in_file(of) => {
+            vec![insert(of.end.checked_sub(1)?, format!("  {line}\n"))]
+        }
+        Change::MoveAhead(what, of) if in_file(what) && in_file(of) => {
+            let (lines, statement) = lines_of(*what, text)?;
+            let moved = format!("{statement}\n{}", indent(text, of.start));
+            vec![Edit { span: lines, text: String::new() }, insert(of.start, moved)]
+        }
+        Change::MoveBehind(what, of) if in_file(what) && in_file(of) => {
+            let (lines, statement) = lines_of(*what, text)?;
+            let moved = format!("\n{}{statement}", indent(text, of.start));
+            vec![Edit { span: lines, text: String::new() }, insert(of.end, moved)]
+        }
+        Change::Put(at, text) if in_file(at) => {
+            vec![Edit { span: *at, text: text.clone() }]
+        }
+        Change::Bind(block) if in_file(block) => {
+            let rest = text.get(block.range())?;
+            let words = rest.find('{')?;
+            let end = block.start.checked_add(u32::try_from(words).ok()?)?;
+            vec![Edit { span: Span { end, ..*block }, text: String::new() }]
+        }
+        Change::Ahead(..)
+        | Change::Behind(..)
+        | Change::Last(..)
+        | Change::MoveAhead(..)
+        | Change::MoveBehind(..)
+        | Change::Put(..)
+        | Change::Bind(..) => return None,
+    })
+}
+
+/// The blanks at the beginning of the line that a place lies in.
+fn indent(text: &str, at: u32) -> String {
+    let start = line_start(text, at);
+    let line = text.get(start..).unwrap_or_default();
+    line.chars().take_while(|sign| *sign == ' ' || *sign == '\t').collect()
+}
+
+fn line_start(text: &str, at: u32) -> usize {
+    let at = usize::try_from(at).unwrap_or(usize::MAX);
+    text.get(..at).and_then(|before| before.rfind('\n')).map_or(0, |newline| newline + 1)
+}
+
+/// The whole lines of a statement that shares them with nothing else, and the statement.
+fn lines_of(what: Span, text: &str) -> Option<(Span, &str)> {
+    let range = what.range();
+    let start = line_start(text, what.start);
+    let rest = text.get(range.end..)?;
+    let end = range.end + rest.find('\n').map_or(rest.len(), |newline| newline + 1);
+    let alone = text.get(start..range.start)?.trim().is_empty()
+        && text.get(range.end..end)?.trim().is_empty();
+    let byte = |at: usize| u32::try_from(at).ok();
+    let lines = Span { start: byte(start)?, end: byte(end)?, ..what };
+    alone.then(|| text.get(range).map(|statement| (lines, statement)))?
+}
+
+/// What is done, told from where the fault stands.
+fn words(change: &Change, fault: Span, text: &str) -> String {
+    let place = |of: &Span| {
+        if of.start == fault.start {
+            "this line".to_owned()
+        } else {
+            format!("line {}", line(text, *of))
+        }
+    };
+    match change {
+        Change::Ahead(of, line) => format!("write `{line}` ahead of {}", place(of)),
+        Change::Behind(of, line) => format!("write `{line}` behind {}", place(of)),
+        Change::Last(_, line) => format!("write `{line}` at the end"),
+        Change::MoveAhead(what, of) => format!("move {} ahead of {}", place(what), place(of)),
+        Change::MoveBehind(what, of) => format!("move {} behind {}", place(what), place(of)),
+        Change::Put(at, what) => {
+            let old = text.get(at.range()).unwrap_or_default();
+            if old.is_empty() {
+                format!("write `{}` ahead of it", what.trim())
+            } else {
+                format!("write `{what}` instead of `{old}`")
+            }
+        }
+        Change::Bind(block) => format!(
+            "take `any order` away in {}: as they are written, they can be done",
+            place(block)
+        ),
+    }
+}
+
+fn line(text: &str, of: Span) -> usize {
+    text.get(..of.range().start).unwrap_or_default().matches('\n').count() + 1
+}
+
+/// A change of an edited text, told in places of the untouched one; none where it speaks of what was
+/// put in or taken out.
+fn back(change: &Change, made: &Made) -> Option<Change> {
+    let span = |span: &Span| -> Option<Span> {
+        Some(Span {
+            start: place_before(span.start, made)?,
+            end: place_before(span.end, made)?,
+            ..*span
+        })
+    };
+    Some(match change {
+        Change::Ahead(of, line) => Change::Ahead(span(of)?, line.clone()),
+        Change::Behind(of, line) => Change::Behind(span(of)?, line.clone()),
+        Change::Last(of, line) => Change::Last(span(of)?, line.clone()),
+        Change::MoveAhead(what, of) => Change::MoveAhead(span(what)?, span(of)?),
+        Change::MoveBehind(what, of) => Change::MoveBehind(span(what)?, span(of)?),
+        Change::Put(at, text) => Change::Put(span(at)?, text.clone()),
+        Change::Bind(block) => Change::Bind(span(block)?),
+    })
+}
+
+fn place_before(at: u32, made: &Made) -> Option<u32> {
+    let mut edits: Vec<&Edit> = made.edits.iter().collect();
+    edits.sort_by_key(|edit| (edit.span.start, edit.span.end));
+    let mut moved: i64 = 0;
+    for edit in edits {
+        let start = i64::from(edit.span.start) + moved;
+        let length = i64::try_from(edit.text.len()).ok()?;
+        if i64::from(at) < start {
+            break;
+        }
+        if i64::from(at) < start + length {
+            return None;
+        }
+        moved += length - i64::from(edit.span.end - edit.span.start);
+    }
+    u32::try_from(i64::from(at) - moved).ok()
+}

@@ -1,0 +1,249 @@
+//! Changes that may mend a fault. Whoever has the sources tries them; nothing here is sure to prove.
+
+use crate::duty::Duty;
+use crate::tell::Lack;
+use crate::walk::Fault;
+use crate::words::{last_writer, line_for, time_words};
+use locknut_finding::{Change, Span};
+use locknut_graph::{
+    Because, Condition, Effect, End, NodeId, NodeKind, Restore, StepGraph, Test, VariableId,
+    VariableKind, Way,
+};
+use std::collections::BTreeMap;
+
+/// No fault has more proposals: each costs a proof.
+const MOST: usize = 8;
+
+/// What may mend a fault, the likeliest first.
+pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
+    let mut changes = match &fault.duty {
+        Duty::Assertion { node, assertion } => {
+            let act = graph.node(*node).span;
+            let own = match &assertion.because {
+                Because::SingleUse { .. } => renewed(graph, *node),
+                Because::Hands { .. } | Because::Sealed { .. } | Because::Oiled { .. } => {
+                    Vec::new()
+                }
+                Because::Needs
+                | Because::Element { .. }
+                | Because::Relation { .. }
+                | Because::Lock { .. }
+                | Because::Dead { .. }
+                | Because::Never { .. }
+                | Because::StartsWith { .. }
+                | Because::MadeSo
+                | Because::Change { .. } => lacking(graph, fault, &assertion.condition, act),
+            };
+            own.into_iter().chain(bound(graph, fault)).collect()
+        }
+        Duty::Interlock { interlock } => {
+            let Some(node) = fault.node else { return Vec::new() };
+            let act = graph.node(node).span;
+            let mut own = lacking(graph, fault, &interlock.holds, act);
+            if let Some(part) = &interlock.held {
+                own = held(graph, node, &part.name);
+            }
+            own.into_iter().chain(bound(graph, fault)).collect()
+        }
+        Duty::Restore { restore, .. } => restored(graph, fault, restore),
+        Duty::SafeToLeave { node } => safe(graph, fault, *node),
+        Duty::AsFound { variable, .. } => {
+            let normal = graph.variable(*variable).normal;
+            behind_the_writer(graph, fault, *variable, normal).into_iter().collect()
+        }
+        Duty::Leaves { restore, .. } => restore
+            .values
+            .iter()
+            .filter_map(|value| behind_the_writer(graph, fault, restore.variable, *value))
+            .collect(),
+        Duty::Taken { node, reading } => {
+            let takes = Effect::Take { reading: *reading };
+            let ahead = writers(graph, graph.node(*node).span, &takes);
+            ahead.into_iter().map(|what| moved_ahead(what, graph.node(*node).span)).collect()
+        }
+        Duty::Stuck { .. } => Vec::new(),
+    };
+    changes.truncate(MOST);
+    changes
+}
+
+/// Lines and moves that bring about what a condition lacks.
+fn lacking(graph: &StepGraph, fault: &Fault<'_>, condition: &Condition, act: Span) -> Vec<Change> {
+    match &fault.lack {
+        Lack::Time { waited, wanted, .. } => {
+            let left = wanted - waited;
+            return [&left, wanted]
+                .map(|time| Change::Ahead(act, format!("wait {}", time_words(time))))
+                .to_vec();
+        }
+        Lack::Proof(variable, _) => {
+            let proves = Effect::Prove { variable: *variable };
+            let provers = writers(graph, act, &proves).into_iter();
+            return provers.map(|what| moved_ahead(what, act)).collect();
+        }
+        Lack::Value => {}
+    }
+    // What an act has just written is not what it lacks.
+    let mut values = fault.values.clone();
+    if matches!(fault.duty, Duty::Interlock { .. }) {
+        forget_last(graph, fault, &mut values);
+    }
+    let mut lines = Vec::new();
+    let mut moves = Vec::new();
+    for (variable, value) in wanted(graph, condition, &values) {
+        let has = values.get(&variable).copied();
+        lines.extend(line_for(graph, variable, has, value).map(|line| Change::Ahead(act, line)));
+        for writer in writers(graph, act, &Effect::Set { variable, value }) {
+            if writer.start > act.start {
+                moves.push(Change::MoveBehind(act, writer));
+                moves.push(moved_ahead(writer, act));
+            }
+        }
+    }
+    // A line that is there already, but comes too late, is moved rather than written twice.
+    moves.into_iter().chain(lines).collect()
+}
+
+fn moved_ahead(what: Span, of: Span) -> Change {
+    Change::MoveAhead(what, of)
+}
+
+/// Every value that a condition asks for and does not find; of what it forbids, another value.
+fn wanted(
+    graph: &StepGraph,
+    condition: &Condition,
+    values: &BTreeMap<VariableId, u8>,
+) -> Vec<(VariableId, u8)> {
+    match condition {
+        Condition::Always(_) | Condition::Test(Test::Within { .. }) => Vec::new(),
+        Condition::All(parts) | Condition::Any(parts) => {
+            parts.iter().flat_map(|part| wanted(graph, part, values)).collect()
+        }
+        Condition::Test(
+            Test::Is { variable, values: good, .. }
+            | Test::Proved { variable, values: good, .. }
+            | Test::Held { variable, values: good, .. },
+        ) => {
+            let lacks = values.get(variable).is_some_and(|has| !good.contains(has));
+            let first = good.first().filter(|_| lacks);
+            first.map(|value| (*variable, *value)).into_iter().collect()
+        }
+        Condition::Not(inner) => {
+            let Condition::Test(Test::Is { variable, values: bad, .. }) = &**inner else {
+                return Vec::new();
+            };
+            let forbidden = values.get(variable).is_some_and(|has| bad.contains(has));
+            let declared = graph.variable(*variable);
+            let all = (0u8..).zip(&declared.values).map(|(value, _)| value);
+            let mut other = std::iter::once(declared.normal).chain(all);
+            let other = other.find(|value| !bad.contains(value)).filter(|_| forbidden);
+            other.map(|value| (*variable, value)).into_iter().collect()
+        }
+    }
+}
+
+fn forget_last(graph: &StepGraph, fault: &Fault<'_>, values: &mut BTreeMap<VariableId, u8>) {
+    let Some((node, way)) = fault.trail.last() else { return };
+    let edge = graph.follow(*node, *way).map(|(edge, _)| &edge.effects[..]).unwrap_or_default();
+    for effect in graph.node(*node).effects.iter().chain(edge) {
+        if let Effect::Set { variable, .. } = effect {
+            values.remove(variable);
+        }
+    }
+}
+
+/// Statements of the same file, another than this one, that bring something about.
+fn writers(graph: &StepGraph, act: Span, effect: &Effect) -> Vec<Span> {
+    let brings = |node: &NodeId| {
+        let ways = graph.ways(*node).into_iter().flat_map(|(_, edge, _)| &edge.effects);
+        graph.node(*node).effects.iter().chain(ways).any(|one| one == effect)
+    };
+    let nodes = graph.flow.node_indices().filter(brings);
+    let spans = nodes.map(|node| graph.node(node).span);
+    let mut spans: Vec<Span> = spans.filter(|span| span.file == act.file && *span != act).collect();
+    spans.dedup();
+    spans.truncate(2);
+    spans
+}
+
+/// Freed blocks on the path, done in their written order instead.
+fn bound(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
+    let chosen = fault.trail.iter().rev().filter(|(node, way)| {
+        let freed = matches!(graph.node(*node).kind, NodeKind::AnyOrder { .. });
+        freed && matches!(way, Way::Child(_))
+    });
+    let mut blocks: Vec<Span> = chosen.map(|(node, _)| graph.node(*node).span).collect();
+    blocks.dedup();
+    blocks.into_iter().take(2).map(Change::Bind).collect()
+}
+
+/// A new part instead of the old one.
+fn renewed(graph: &StepGraph, node: NodeId) -> Vec<Change> {
+    let span = graph.node(node).span;
+    let fits = graph.node(node).act().is_some_and(|act| act.line.phrase.ends_with("-fit"));
+    let verb = Span { end: span.start.saturating_add(3), ..span };
+    let renew = Change::Put(verb, "renew".to_owned());
+    Some(renew).filter(|_| fits).into_iter().collect()
+}
+
+/// Somebody else of the crew holds it until the step is done.
+fn held(graph: &StepGraph, node: NodeId, part: &str) -> Vec<Change> {
+    let here = graph.node(node);
+    let Some(step) = here.step.map(|step| graph.step(step)) else { return Vec::new() };
+    let Some(name) = &step.name else { return Vec::new() };
+    let busy = |role: &&locknut_graph::Words| !matches!(&step.by, locknut_graph::By::Roles(roles) if roles.contains(*role));
+    let others = graph.heading.crew.iter().filter(busy);
+    let line =
+        |role: &locknut_graph::Words| format!("hold {part} by {} until {name} is done", role.name);
+    others.map(|role| Change::Ahead(here.span, line(role))).collect()
+}
+
+fn restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore) -> Vec<Change> {
+    let procedure = graph
+        .flow
+        .node_weights()
+        .find(|node| matches!(node.kind, NodeKind::End(End::Done)))
+        .map(|node| node.span);
+    let mut changes = Vec::new();
+    for value in &restore.values {
+        let has = fault.values.get(&restore.variable).copied();
+        let line = line_for(graph, restore.variable, has, *value);
+        changes.extend(behind_the_writer(graph, fault, restore.variable, *value));
+        if let (Some(line), Some(of)) = (line, procedure) {
+            changes.push(Change::Last(of, line));
+        }
+    }
+    if let (VariableKind::Inspection { by, thing }, Some(of)) =
+        (&graph.variable(restore.variable).kind, procedure)
+    {
+        let line = format!("sign \"The {} is in order.\" by {}", thing.said, by.name);
+        changes.push(Change::Last(of, line));
+    }
+    // Close to the end first: what is put back is put back when the work is done.
+    changes.sort_by_key(|change| !matches!(change, Change::Last(..)));
+    changes
+}
+
+fn behind_the_writer(
+    graph: &StepGraph,
+    fault: &Fault<'_>,
+    variable: VariableId,
+    value: u8,
+) -> Option<Change> {
+    let writer = last_writer(graph, &fault.trail, variable)?;
+    let line = line_for(graph, variable, fault.values.get(&variable).copied(), value)?;
+    Some(Change::Behind(graph.node(writer).span, line))
+}
+
+/// Acts ahead of a stop that make it safe to leave.
+fn safe(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Change> {
+    let end = graph.node(node).span;
+    let at = Span { end: end.start, ..end };
+    let lines = wanted(graph, &graph.safe_to_leave.0, &fault.values).into_iter();
+    lines
+        .filter_map(|(variable, value)| {
+            line_for(graph, variable, fault.values.get(&variable).copied(), value)
+        })
+        .map(|line| Change::Put(at, format!("{{ {line} }} then ")))
+        .collect()
+}
