@@ -1,5 +1,7 @@
 //! Places in sources.
 
+use std::sync::Arc;
+
 /// One source file, by its position in [`Sources`].
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FileId(pub u32);
@@ -36,24 +38,24 @@ impl Span {
     }
 }
 
-/// The texts that spans point into: the standard library's files first, then the author's.
+/// The texts that spans point into, shared by whoever has a copy: the standard library's files first, then the author's.
 #[derive(Clone, Debug, Default)]
 pub struct Sources {
-    files: Vec<(String, String)>,
+    files: Vec<(Arc<str>, Arc<str>)>,
 }
 
 impl Sources {
     /// Adds a file under the name that messages show, with `/` between folders.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
-        self.files.push((name.into(), text.into()));
+        self.files.push((Arc::from(name.into()), Arc::from(text.into())));
         FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
     }
 
     /// Puts another text in the place of a file's; what it was before.
-    pub fn replace(&mut self, file: FileId, text: String) -> Option<String> {
+    pub fn replace(&mut self, file: FileId, text: impl Into<Arc<str>>) -> Option<Arc<str>> {
         let at = usize::try_from(file.0).ok()?;
         let (_, own) = self.files.get_mut(at)?;
-        Some(std::mem::replace(own, text))
+        Some(std::mem::replace(own, text.into()))
     }
 
     /// The name of a file, as messages show it.
@@ -84,7 +86,7 @@ impl Sources {
         (0..u32::try_from(self.files.len()).unwrap_or(u32::MAX)).map(FileId)
     }
 
-    fn get(&self, file: FileId) -> Option<&(String, String)> {
+    fn get(&self, file: FileId) -> Option<&(Arc<str>, Arc<str>)> {
         self.files.get(usize::try_from(file.0).ok()?)
     }
 }

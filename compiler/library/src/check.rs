@@ -7,7 +7,7 @@ use crate::{Disk, Settings, ShelfProblem, standard};
 use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span};
 use locknut_graph::{NodeKind, Prose, StepGraph};
 use locknut_meaning::World;
-use locknut_proof::Facts;
+use locknut_proof::{Facts, Wanted};
 use locknut_syntax::tree::{Declaration, Tree};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
@@ -63,19 +63,20 @@ impl Checked {
 ///
 /// # Errors
 /// Only where files cannot be read at all; whatever an author wrote is a finding.
-pub fn check(disk: &Disk) -> Result<Checked, ShelfProblem> {
-    Ok(check_files(disk.read()?))
+pub fn check(disk: &Disk, wanted: Wanted) -> Result<Checked, ShelfProblem> {
+    Ok(check_files(disk.read()?, wanted))
 }
 
 /// Checks files in memory: names to texts.
 pub fn check_in_memory(files: &BTreeMap<String, String>) -> Checked {
     check_files(
         files.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes())).collect(),
+        Wanted::Outputs,
     )
 }
 
 /// Checks files, by name.
-pub fn check_files(files: Vec<(String, Vec<u8>)>) -> Checked {
+pub fn check_files(files: Vec<(String, Vec<u8>)>, wanted: Wanted) -> Checked {
     let mut found = Findings::default();
     let mut shelved = Shelved::default();
     for (name, text) in standard() {
@@ -101,7 +102,7 @@ pub fn check_files(files: Vec<(String, Vec<u8>)>) -> Checked {
     found.extend(findings);
 
     let authored = trees.get(standard_files..).unwrap_or_default();
-    let procedures = compile(&world, authored, &settings.publisher, &mut found);
+    let procedures = compile(&world, authored, &settings.publisher, wanted, &mut found);
     // What a procedure prints that could not be compiled is not known.
     if !found.has_errors() {
         let views: Vec<_> = procedures.iter().map(|one| (&one.graph, &one.facts)).collect();
@@ -116,6 +117,7 @@ fn compile(
     world: &World,
     trees: &[(FileId, Tree)],
     publisher: &str,
+    wanted: Wanted,
     found: &mut Findings,
 ) -> Vec<Compiled> {
     let names: Vec<(FileId, String)> = trees
@@ -153,7 +155,7 @@ fn compile(
             if findings.has_errors() {
                 return (None, findings);
             }
-            let (facts, proved) = locknut_proof::prove(&graph, &world.units);
+            let (facts, proved) = locknut_proof::prove(&graph, &world.units, wanted);
             findings.extend(unanswered(proved, &graph.answered));
             (Some(Compiled { name, file, graph, facts }), findings)
         })

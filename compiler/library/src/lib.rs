@@ -17,6 +17,7 @@ mod standard;
 
 pub use check::{Checked, Compiled, check, check_files, check_in_memory};
 pub use compose::{Composed, compose};
+pub use locknut_proof::Wanted;
 pub use settings::{Paper, Settings};
 pub use shelf::{Disk, ShelfProblem, root_of};
 pub use standard::standard;

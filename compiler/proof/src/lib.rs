@@ -41,9 +41,24 @@ use std::collections::{BTreeMap, BTreeSet};
 pub const PAGES: &[&[Page]] =
     &[flow::PAGES, states::PAGES, hardware::PAGES, readings::PAGES, people::PAGES, wording::PAGES];
 
+/// In so many rounds of all repeats together no straight procedure comes near the bound on states.
+const SURELY_FEW_ROUNDS: u64 = 1_000;
+
+/// What the facts of a procedure are for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wanted {
+    /// Sheets, check programs, step graphs.
+    Outputs,
+    /// Nothing but what is wrong, and what was proved.
+    Verdict,
+}
+
 /// Proves a procedure on every path: facts that the proof rests on or brings to light, and a finding
 /// for each thing that fails.
-pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
+///
+/// What only an output asks for (where the machine may be left, how it stands, look-up rows) is left out where
+/// `wanted` says so; what could be too much to survey is surveyed all the same, so that it is found here.
+pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findings) {
     let index = engine::Index::of(graph);
     let mut found = Findings::default();
     let mut facts = Facts::default();
@@ -52,7 +67,7 @@ pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
     facts.covered.obligations = judged.duties;
     facts.covered.interlocks = graph.interlocks.len();
     let mut given_up: BTreeSet<BTreeSet<VariableId>> = judged.given_up.into_iter().collect();
-    if let Err(survey::TooMuch(variables)) = surveyed(&index, &mut facts) {
+    if let Err(survey::TooMuch(variables)) = surveyed(&index, &mut facts, wanted) {
         given_up.insert(variables);
     } else if !judged.faults.iter().any(|fault| matches!(fault.duty, Duty::Stuck { .. })) {
         // Behind people who wait for ever nothing is reached, and that is told already.
@@ -61,7 +76,9 @@ pub fn prove(graph: &StepGraph, units: &Units) -> (Facts, Findings) {
     for variables in &given_up {
         too_many(graph, variables, &mut found);
     }
-    facts.choices = choices::rows(graph, units);
+    if wanted == Wanted::Outputs {
+        facts.choices = choices::rows(graph, units);
+    }
     useless_repeats(&index, &mut found);
     not_in_crew(graph, &mut found);
     (facts, found)
@@ -85,7 +102,11 @@ pub fn ways(graph: &StepGraph) -> Option<Ways> {
     survey::ways(graph)
 }
 
-fn surveyed(index: &engine::Index<'_>, facts: &mut Facts) -> Result<(), survey::TooMuch> {
+fn surveyed(
+    index: &engine::Index<'_>,
+    facts: &mut Facts,
+    wanted: Wanted,
+) -> Result<(), survey::TooMuch> {
     facts.reached = survey::reached(index)?;
     let among = |which: fn(&locknut_graph::Node) -> bool| {
         facts.reached.iter().filter(|node| which(index.graph.node(**node))).count()
@@ -93,7 +114,14 @@ fn surveyed(index: &engine::Index<'_>, facts: &mut Facts) -> Result<(), survey::
     facts.covered.acts = among(|node| node.act().is_some());
     facts.covered.ends = among(|node| matches!(node.kind, NodeKind::End(_)));
     facts.hazards = survey::hazards(index)?;
-    survey::survey(index, facts)
+    facts.time = survey::time(index.graph);
+    let rounds = index.graph.repeats.iter().map(|repeat| u64::from(repeat.times) + 1);
+    let rounds = rounds.fold(1_u64, u64::saturating_mul);
+    let may_be_too_much = index.units.len() > 1 || rounds > SURELY_FEW_ROUNDS;
+    if wanted == Wanted::Outputs || may_be_too_much {
+        survey::standing(index, facts)?;
+    }
+    Ok(())
 }
 
 /// A duty that fails, told for a machine: which, where, and by which ways.

@@ -14,7 +14,7 @@ pub(super) struct Declared<'t> {
     pub(super) limits: Vec<LimitLine<'t>>,
     pub(super) things: Vec<&'t tree::Thing>,
     pub(super) models: Vec<&'t tree::Model>,
-    pub(super) procedures: Vec<&'t tree::Procedure>,
+    pub(super) procedures: Vec<&'t std::sync::Arc<tree::Procedure>>,
 }
 
 /// `kind temperature : differences temperature-difference`

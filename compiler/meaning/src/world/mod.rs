@@ -58,7 +58,7 @@ pub struct World {
     /// The verbs of the elements, as graphs hand them on.
     pub(crate) verbs: std::sync::Arc<locknut_graph::Verbs>,
     /// Procedures and subtasks by name; a broken one is there too, so that calls find it.
-    pub procedures: BTreeMap<String, locknut_syntax::tree::Procedure>,
+    pub procedures: BTreeMap<String, std::sync::Arc<locknut_syntax::tree::Procedure>>,
 }
 
 /// Everything that the files declare; the standard library's come first.
@@ -80,7 +80,7 @@ pub fn build_world(trees: &[(FileId, Tree)], sources: &Sources) -> (World, Findi
     world.tools = workshop::tools(&declared.things, &world, &mut found);
     world.consumables = workshop::consumables(&declared.things, &world, &mut found);
     for procedure in &declared.procedures {
-        world.procedures.insert(procedure.name.text.clone(), (*procedure).clone());
+        world.procedures.insert(procedure.name.text.clone(), std::sync::Arc::clone(procedure));
     }
     world.models = model::models(&declared.models, &world, &mut found);
     unused::never_used(trees, &declared, &mut found);

@@ -8,6 +8,7 @@ mod ways;
 
 pub(crate) use hazards::hazards;
 pub(crate) use reached::reached;
+pub(crate) use time::time;
 pub(crate) use ways::ways;
 
 use crate::engine::{Explored, Index, Slice, System, Visit};
@@ -19,12 +20,10 @@ use std::collections::BTreeSet;
 /// not be surveyed could be missing on the sheet.
 pub(crate) struct TooMuch(pub(crate) BTreeSet<VariableId>);
 
-/// Everything that the sheet wants to know beyond the proof, beside the choices.
-pub(crate) fn survey(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMuch> {
+/// Where the machine may not be left, and how it stands.
+pub(crate) fn standing(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMuch> {
     facts.do_not_leave = standing::do_not_leave(index)?;
-    standing::stand(index, facts)?;
-    facts.time = time::time(index.graph);
-    Ok(())
+    standing::stand(index, facts)
 }
 
 /// All states of a system.

@@ -8,10 +8,10 @@ use locknut_graph::{
 };
 use locknut_quantity::Exact;
 use num_traits::Zero;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Times along the plain way: every reading accepted, the first arm that goes on, no repeats.
-pub(super) fn time(graph: &StepGraph) -> Time {
+pub(crate) fn time(graph: &StepGraph) -> Time {
     let mut walk = Walk::of(graph);
     walk.walk();
     let Walk { activities, done_by, untimed, waits, least_crew, .. } = walk;
@@ -53,6 +53,21 @@ fn people(graph: &StepGraph, by: &By) -> Vec<Words> {
     }
 }
 
+fn idle(graph: &StepGraph) -> BTreeSet<StepId> {
+    let (mut idle, mut busy) = (BTreeSet::new(), BTreeSet::new());
+    for node in graph.flow.node_weights() {
+        let (Some(step), Some(act)) = (node.step, node.act()) else { continue };
+        let holds = node.effects.iter().any(|effect| {
+            matches!(effect, Effect::Set { variable, value: 1 }
+                if matches!(graph.variable(*variable).kind, VariableKind::Hold { .. }))
+        });
+        let only =
+            if holds || matches!(act.kind, ActKind::Wait { .. }) { &mut idle } else { &mut busy };
+        only.insert(step);
+    }
+    idle.difference(&busy).copied().collect()
+}
+
 /// One job on the plain way, turned into a network.
 struct Walk<'g> {
     graph: &'g StepGraph,
@@ -61,6 +76,8 @@ struct Walk<'g> {
     done_by: Vec<(By, usize)>,
     /// The activity of each step that was begun.
     begun: BTreeMap<StepId, usize>,
+    /// Steps that are nothing but a wait or a hold: they take no time of their own.
+    idle: BTreeSet<StepId>,
     /// Where the values of holds stand.
     holds: BTreeMap<VariableId, u8>,
     /// The activity that let go, or took hold, last.
@@ -82,6 +99,7 @@ impl<'g> Walk<'g> {
             activities: Vec::new(),
             done_by: Vec::new(),
             begun: BTreeMap::new(),
+            idle: idle(graph),
             holds: BTreeMap::new(),
             turned: BTreeMap::new(),
             last: Vec::new(),
@@ -174,7 +192,7 @@ impl<'g> Walk<'g> {
     fn step(&mut self, id: StepId) {
         let step = self.graph.step(id);
         let takes = step.takes.clone();
-        if takes.is_none() && !self.only_waits(id) {
+        if takes.is_none() && !self.idle.contains(&id) {
             self.untimed += 1;
         }
         let after = self.before().clone();
@@ -219,20 +237,6 @@ impl<'g> Walk<'g> {
         } else {
             *self.before() = vec![of];
         }
-    }
-
-    /// A step that is nothing but a wait, or a hold, takes no time of its own.
-    fn only_waits(&self, step: StepId) -> bool {
-        let own = self.graph.flow.node_weights().filter(|node| node.step == Some(step));
-        let mut acts = own.filter_map(|node| Some((node, node.act()?))).peekable();
-        let idle = |(node, act): (&locknut_graph::Node, &locknut_graph::Act)| {
-            let holds = node.effects.iter().any(|effect| {
-                matches!(effect, Effect::Set { variable, value: 1 }
-                    if matches!(self.graph.variable(*variable).kind, VariableKind::Hold { .. }))
-            });
-            holds || matches!(act.kind, ActKind::Wait { .. })
-        };
-        acts.peek().is_some() && acts.all(idle)
     }
 
     fn plain_way(&self, marking: &Marking) -> Option<Way> {

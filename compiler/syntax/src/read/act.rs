@@ -145,12 +145,15 @@ impl Build {
     fn object(&self, pair: &Pair<'_>) -> Option<Object> {
         let mut inner = pair.clone().into_inner();
         Some(match pair.as_rule() {
-            Rule::definition => Object::Definition {
-                name: self.name(&inner.next()?),
-                value: self.expression(&inner.next()?),
-            },
-            Rule::typed => {
-                Object::Typed { name: self.name(&inner.next()?), kind: self.name(&inner.next()?) }
+            Rule::named_object => {
+                let name = self.name(&inner.next()?);
+                match inner.next() {
+                    Some(kind) if kind.as_rule() == Rule::kind_name => {
+                        Object::Typed { name, kind: self.name(&kind) }
+                    }
+                    Some(value) => Object::Definition { name, value: self.expression(&value) },
+                    None => Object::Name(name),
+                }
             }
             Rule::text => Object::Text(self.text(pair)),
             Rule::quantity_object => Object::Quantity(self.quantity(&inner.next()?)),

@@ -12,7 +12,7 @@ impl Build {
         Some(match pair.as_rule() {
             Rule::model => Declaration::Model(self.model(pair)?),
             Rule::equipment => Declaration::Thing(self.equipment(pair)?),
-            Rule::procedure => Declaration::Procedure(self.procedure(pair)?),
+            Rule::procedure => Declaration::Procedure(std::sync::Arc::new(self.procedure(pair)?)),
             Rule::named_limit => {
                 let (keyword, name, limit) = self.named_limit(pair)?;
                 Declaration::Limit {

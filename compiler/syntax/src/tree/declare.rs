@@ -12,7 +12,7 @@ pub enum Declaration {
     /// `instrument`, `tool` or `consumable`.
     Thing(Thing),
     /// `procedure` or `subtask`.
-    Procedure(Procedure),
+    Procedure(std::sync::Arc<Procedure>),
     /// `value NAME = QUANTITY` or `limit NAME = LIMIT`.
     Limit { keyword: Name, name: Name, limit: Limit, doc: Option<String>, span: Span },
     /// `kind`, `unit`, `element`, `thread`, `strength`, `condition`, `effort`.
