@@ -1,6 +1,6 @@
 """Measurements, as ratios in one run: the machine is shared, so single times mean little.
 
-    run.py --locknut PROGRAM --parse PROGRAM --work DIR [--procedures N]
+    run.py --locknut PROGRAM --parse PROGRAM --proofs PROGRAM --work DIR [--procedures N] [--large N]
 
 The last line of standard output is one JSON object of all figures.
 """
@@ -17,6 +17,9 @@ import time
 
 from generate import generate
 
+sys.path.append(str(pathlib.Path(__file__).parent.parent / "outside"))
+from spin import SYSTEMS  # noqa: E402
+
 ROUNDS = 3
 
 
@@ -24,8 +27,10 @@ def main():
     arguments = argparse.ArgumentParser(description="Measure Locknut beside other programs.")
     arguments.add_argument("--locknut", required=True)
     arguments.add_argument("--parse", required=True)
+    arguments.add_argument("--proofs", required=True)
     arguments.add_argument("--work", required=True)
     arguments.add_argument("--procedures", type=int, default=1000)
+    arguments.add_argument("--large", type=int, default=10000)
     asked = arguments.parse_args()
     work = pathlib.Path(asked.work) / "bench"
     library, xml = generate(work, asked.procedures)
@@ -34,6 +39,9 @@ def main():
     sound(asked.locknut, library, xml)
     figures = checking(asked, library, xml, lines)
     figures |= printing(asked.locknut, work)
+    figures |= json.loads(subprocess.run([asked.proofs], check=True, capture_output=True, text=True).stdout)
+    figures |= beside_spin(asked.locknut, work)
+    figures |= large(asked, work)
     for name, value in figures.items():
         say(f"{name} {value}")
     print(json.dumps(figures))
@@ -80,6 +88,47 @@ def checking(asked, library, xml, lines):
     }
 
 
+def beside_spin(locknut, work):
+    """Whole process from text to answer, on systems written for both: SPIN at its kindest, a process a step."""
+    systems = {name: SYSTEMS[name] for name in ("8 freed steps", "two chains of 30", "cam, free")}
+    ours, theirs = [], []
+    for position, (name, (source, model, *_)) in enumerate(systems.items()):
+        folder = work / f"spin-{position}"
+        (folder / "library").mkdir(parents=True)
+        (folder / "library" / "library.yaml").write_text("publisher: Kestmoor\n", encoding="utf-8")
+        (folder / "library" / "job.lkn").write_text(source, encoding="utf-8")
+        (folder / "m.pml").write_text(model, encoding="utf-8")
+        check = [locknut, "check", str(folder / "library")]
+        spin = ["sh", "-c", f"cd {folder} && spin -a m.pml && gcc -O0 -w -DSAFETY -DMEMLIM=64 -o pan pan.c && ./pan -m10000 -w12"]
+        fails = "cam" in name
+        ours.append(statistics.median(timed(check, fails)[0] for _ in range(7)))
+        theirs.append(statistics.median(timed(spin)[0] for _ in range(3)))
+        say(f"{name}: {1000 * ours[-1]:.1f} ms, SPIN {1000 * theirs[-1]:.0f} ms")
+    return {"proof_vs_spin": round(min(one / other for one, other in zip(theirs, ours)), 1)}
+
+
+def large(asked, work):
+    """A large library, cold, and once more with nothing changed but one line."""
+    library, xml = generate(work / "large", asked.large)
+    xml_files = sorted(map(str, xml.glob("*.xml")))
+    (work / "files.txt").write_text("\n".join(xml_files), encoding="utf-8")
+    check = [asked.locknut, "check", str(library)]
+    lint = ["sh", "-c", f"xargs -s 2000000 -n 100000 xmllint --noout --schema {xml / 'procedure.xsd'} < {work / 'files.txt'}"]
+    wall, cpu = timed(check)
+    lint_wall, lint_cpu = timed(lint)
+    peak = subprocess.run(["/usr/bin/time", "-f", "%M", *check], capture_output=True, text=True, check=True).stderr
+    edited = next(iter(sorted(library.glob("gap-*.lkn"))))
+    edited.write_text(edited.read_text(encoding="utf-8") + "// One line more.\n", encoding="utf-8")
+    again, _ = timed(check)
+    say(f"{asked.large} procedures: {wall:.2f} s wall, {cpu:.2f} s CPU; xmllint {lint_wall:.2f} s, {lint_cpu:.2f} s; again {again:.2f} s")
+    return {
+        "check_10000_vs_xmllint_wall": round(wall / lint_wall, 2),
+        "check_10000_vs_xmllint_cpu": round(cpu / lint_cpu, 2),
+        "check_10000_peak_mib": round(int(peak.strip().splitlines()[-1]) / 1024),
+        "check_10000_again_ratio": round(again / wall, 3),
+    }
+
+
 def printing(locknut, work):
     small, _ = generate(work / "small", 50)
     start = time.monotonic()
@@ -98,14 +147,14 @@ def pages_of(path):
     return int(re.search(r"Pages:\s+(\d+)", told).group(1))
 
 
-def timed(command):
+def timed(command, fails=False):
     """Wall and CPU seconds of a whole process."""
     before = os.times()
     start = time.monotonic()
     done = subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, check=False)
     wall = time.monotonic() - start
     after = os.times()
-    if done.returncode:
+    if bool(done.returncode) != fails:
         sys.exit(f"{command[0]} failed: {done.stderr[-2000:]}")
     return wall, (after.children_user - before.children_user) + (after.children_system - before.children_system)
 

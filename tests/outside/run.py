@@ -3,7 +3,7 @@
     run.py --locknut PROGRAM --out DIR --networks FILE
 
 DIR holds what `locknut build procedures` made, FILE random networks of activities with their times. Units go to
-pint, networks to networkx, step graphs and findings to a JSON Schema
+pint, networks to networkx, small systems in two languages to SPIN, step graphs and findings to a JSON Schema
 validator, sheets to poppler; a second build must give the same bytes.
 """
 
@@ -25,6 +25,7 @@ def main():
     arguments.add_argument("--networks", required=True)
     asked = arguments.parse_args()
     check("networks.py", asked.networks)
+    check("spin.py", "--locknut", asked.locknut)
     out = pathlib.Path(asked.out)
     with tempfile.TemporaryDirectory() as folder:
         work = pathlib.Path(folder)

@@ -16,8 +16,8 @@ pub(crate) enum Duty<'a> {
     Interlock { interlock: &'a Interlock },
     /// At *done*.
     Restore { node: NodeId, restore: &'a Restore },
-    /// At `stop` and `refer to`.
-    SafeToLeave { node: NodeId },
+    /// At `stop` and `refer to`: all of it, or one of the parts that must all hold.
+    SafeToLeave { node: NodeId, part: Option<&'a Condition> },
     /// At the end of a subtask: what it does not name is as it was found.
     AsFound { node: NodeId, call: u16, variable: VariableId },
     /// At the end of a subtask: what it leaves.
@@ -28,7 +28,7 @@ pub(crate) enum Duty<'a> {
     Stuck { node: NodeId },
 }
 
-impl Duty<'_> {
+impl<'a> Duty<'a> {
     /// What it depends on, before that is closed over branches.
     pub(crate) fn slice(&self, index: &Index<'_>) -> Slice {
         Slice(match self {
@@ -37,13 +37,26 @@ impl Duty<'_> {
             Self::Restore { restore, .. } | Self::Leaves { restore, .. } => {
                 BTreeSet::from([Cell::Value(restore.variable)])
             }
-            Self::SafeToLeave { .. } => index.cells(&index.graph.safe_to_leave.0),
+            Self::SafeToLeave { part, .. } => {
+                index.cells(part.unwrap_or(&index.graph.safe_to_leave.0))
+            }
             Self::AsFound { call, variable, .. } => {
                 BTreeSet::from([Cell::Value(*variable), Cell::Found(*call, *variable)])
             }
             Self::Taken { reading, .. } => BTreeSet::from([Cell::Taken(*reading)]),
             Self::Stuck { .. } => BTreeSet::new(),
         })
+    }
+
+    /// The same duty in parts that can be judged one by one; empty where it has none.
+    pub(crate) fn parts(&self, graph: &'a StepGraph) -> Vec<Self> {
+        match (self, &graph.safe_to_leave.0) {
+            (Self::SafeToLeave { node, part: None }, Condition::All(parts)) => {
+                let part = |part| Self::SafeToLeave { node: *node, part: Some(part) };
+                parts.iter().map(part).collect()
+            }
+            _ => Vec::new(),
+        }
     }
 
     /// A name by which a test may speak of it.
@@ -84,7 +97,7 @@ impl Duty<'_> {
             Self::Interlock { .. } => None,
             Self::Assertion { node, .. }
             | Self::Restore { node, .. }
-            | Self::SafeToLeave { node }
+            | Self::SafeToLeave { node, .. }
             | Self::AsFound { node, .. }
             | Self::Leaves { node, .. }
             | Self::Taken { node, .. }
@@ -105,8 +118,8 @@ impl Duty<'_> {
                 });
                 Check::Fails(system.asks(&owed))
             }
-            Self::SafeToLeave { .. } => {
-                Check::Fails(system.asks(&system.index.graph.safe_to_leave.0))
+            Self::SafeToLeave { part, .. } => {
+                Check::Fails(system.asks(part.unwrap_or(&system.index.graph.safe_to_leave.0)))
             }
             Self::AsFound { call, variable, .. } => Check::NotAsFound(*call, *variable),
             Self::Taken { reading, .. } => Check::NotTaken(*reading),
@@ -174,7 +187,7 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
                 duties.extend(graph.restore.iter().map(|restore| Duty::Restore { node, restore }));
             }
             NodeKind::End(End::Stop { .. } | End::Refer { .. }) => {
-                duties.push(Duty::SafeToLeave { node });
+                duties.push(Duty::SafeToLeave { node, part: None });
                 let holds = graph.restore.iter().filter(|restore| {
                     matches!(graph.variable(restore.variable).kind, VariableKind::Hold { .. })
                 });

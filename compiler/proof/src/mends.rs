@@ -46,7 +46,7 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
             own.into_iter().chain(bound(graph, fault)).collect()
         }
         Duty::Restore { restore, .. } => restored(graph, fault, restore),
-        Duty::SafeToLeave { node } => safe(graph, fault, *node),
+        Duty::SafeToLeave { node, .. } => safe(graph, fault, *node),
         Duty::AsFound { variable, .. } => {
             let normal = graph.variable(*variable).normal;
             behind_the_writer(graph, fault, *variable, normal).into_iter().collect()

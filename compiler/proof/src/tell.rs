@@ -102,7 +102,7 @@ fn cause(fault: &Fault<'_>) -> String {
         Duty::Interlock { interlock } => format!("interlock {:?} {:?}", interlock.span, fault.node),
         // A thing left loose at one end is left loose at all of them.
         Duty::Restore { restore, .. } => format!("restore {}", restore.variable.0),
-        Duty::SafeToLeave { node } => format!("leave {}", node.index()),
+        Duty::SafeToLeave { node, .. } => format!("leave {}", node.index()),
         Duty::AsFound { call, variable, .. } => format!("found {call} {}", variable.0),
         Duty::Leaves { node, restore } => format!("leaves {} {}", node.index(), restore.variable.0),
         Duty::Taken { node, reading } => format!("taken {} {}", node.index(), reading.0),
@@ -148,7 +148,7 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
             waits: fault.waits.iter().filter_map(|node| waits(graph, *node)).collect(),
             path: fault.path.clone(),
         }),
-        Duty::SafeToLeave { node } => {
+        Duty::SafeToLeave { node, .. } => {
             let rule = graph.safe_to_leave.1;
             let odd =
                 fault.values.iter().find(|(id, value)| graph.variable(**id).normal != **value);

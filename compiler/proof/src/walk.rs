@@ -105,6 +105,15 @@ impl<'i, 'g> Group<'i, 'g> {
             }
             return;
         }
+        let parts = self.duties.first().map(|duty| duty.parts(self.index.graph));
+        let parts = parts.filter(|parts| explored.given_up && parts.len() > 1);
+        if let Some(parts) = parts {
+            // What must all hold holds where each part does, and each part sees less.
+            for duty in parts {
+                Group::of(self.index, duty.slice(self.index), vec![duty]).judge(judged);
+            }
+            return;
+        }
         if explored.given_up {
             judged.given_up.push(self.slice.variables());
             return;

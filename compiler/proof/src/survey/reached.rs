@@ -10,7 +10,7 @@ pub(crate) fn reached(index: &Index<'_>) -> Result<BTreeSet<NodeId>, TooMuch> {
     let mut reached = BTreeSet::new();
     for unit in by_unit(index, |_| true) {
         let mut by_slice: BTreeMap<Slice, Vec<usize>> = BTreeMap::new();
-        for node in unit {
+        for node in unit.nodes {
             let mut slice = Slice::default();
             slice.close(index, &[node]);
             by_slice.entry(slice).or_default().push(node);

@@ -1,37 +1,59 @@
 //! How the machine stands at each step and end, and where it may not be left.
 
-use super::{TooMuch, apart, by_unit, walked};
+use super::{TooMuch, apart, ask_each, by_unit, walked};
 use crate::engine::{Cell, Detail, Index, Slice, System};
 use crate::facts::Facts;
-use locknut_graph::{NodeId, NodeKind, StepId, VariableId};
+use locknut_graph::{Condition, NodeId, NodeKind, StepId, VariableId};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Steps at whose end, on some path, the machine may not be left.
 pub(super) fn do_not_leave(index: &Index<'_>) -> Result<BTreeSet<StepId>, TooMuch> {
     let condition = &index.graph.safe_to_leave.0;
+    let whole = unsafe_after(index, condition);
+    let (Err(_), Condition::All(parts)) = (&whole, condition) else { return whole };
+    // What must all hold fails where one part does, and each part sees less.
     let mut steps = BTreeSet::new();
-    for nodes in by_unit(index, |_| true) {
-        let mut slice = Slice(index.cells(condition));
-        let seen = slice.close(index, &nodes);
-        let system = System::build(index, &slice, &seen, &apart(&nodes), Detail::Verdict, None);
+    for part in parts {
+        steps.append(&mut unsafe_after(index, part)?);
+    }
+    Ok(steps)
+}
+
+fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<BTreeSet<StepId>, TooMuch> {
+    let cells = index.cells(condition);
+    let asked = by_unit(index, |_| true);
+    let step_of = |node: usize| index.graph.node(NodeId::new(node)).step;
+    let answers = ask_each(index, &asked, &cells, |nodes| {
+        let mut slice = Slice(cells.clone());
+        let seen = slice.close(index, nodes);
+        let system = System::build(index, &slice, &seen, &apart(nodes), Detail::Verdict, None);
         let asks = system.asks(condition);
-        let step_of = |at: usize| {
-            let kept = system.nodes.get(at)?;
-            index.graph.node(NodeId::new(kept.node)).step
-        };
-        let here = |at: usize| {
-            system.nodes.get(at).is_some_and(|kept| nodes.binary_search(&kept.node).is_ok())
-        };
+        let kept = |at: usize| system.nodes.get(at).map(|kept| kept.node);
+        let here = |at: usize| kept(at).is_some_and(|node| nodes.binary_search(&node).is_ok());
+        let mut unsafe_at = BTreeSet::new();
         walked(&system, &slice, &mut |_, moved, after, _| {
             // Whoever is in another unit passes nodes that are left out: there it is not told where a
             // step ends.
-            let Some(step) = step_of(moved.node).filter(|_| here(moved.node)) else { return };
+            let step = kept(moved.node).and_then(step_of).filter(|_| here(moved.node));
+            let Some(step) = step else { return };
             let mut goes_on = false;
-            system.standing_at(after, |at| goes_on |= step_of(at) == Some(step));
+            system.standing_at(after, |at| goes_on |= kept(at).and_then(step_of) == Some(step));
             if !goes_on && asks.hold(after) == Some(false) {
-                steps.insert(step);
+                unsafe_at.insert(step);
             }
         })?;
+        let all = nodes.iter().filter_map(|node| step_of(*node)).collect::<BTreeSet<_>>();
+        Ok((unsafe_at, all))
+    })?;
+    let mut steps = BTreeSet::new();
+    for (group, (unsafe_at, all)) in answers {
+        // Where a child is answered for by another like it, each of its steps ends as any of that one’s.
+        let own: BTreeSet<StepId> = group.nodes.iter().filter_map(|node| step_of(*node)).collect();
+        if own == all {
+            steps.extend(unsafe_at);
+        } else if !unsafe_at.is_empty() {
+            steps.extend(own);
+        }
     }
     Ok(steps)
 }
@@ -53,10 +75,16 @@ pub(super) fn stand(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMuch>
         if !written && !graph.starts.iter().any(starts_so) {
             continue;
         }
-        for nodes in &told {
-            for (node, value) in values_at(index, variable, nodes)? {
+        let cells = BTreeSet::from([Cell::Value(variable)]);
+        let answers = ask_each(index, &told, &cells, |nodes| {
+            let values = values_at(index, variable, nodes)?;
+            let any: BTreeSet<u8> = values.iter().map(|(_, value)| *value).collect();
+            Ok((nodes.to_vec(), values, any))
+        })?;
+        for (group, (nodes, values, any)) in answers {
+            let mut note = |node: usize, value: u8| {
                 if value == normal {
-                    continue;
+                    return;
                 }
                 if let Some(step) = firsts.get(&node) {
                     let here = facts.standing.entry(*step).or_default();
@@ -65,6 +93,14 @@ pub(super) fn stand(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMuch>
                 if let NodeKind::End(_) = index.kind(node) {
                     let here = facts.left_at.entry(NodeId::new(node)).or_default();
                     here.entry(variable).or_default().insert(value);
+                }
+            };
+            if nodes == group.nodes {
+                values.iter().for_each(|(node, value)| note(*node, *value));
+            } else {
+                // Nothing in it touches the variable: it stands alike at each of its nodes.
+                for node in &group.nodes {
+                    any.iter().for_each(|value| note(*node, *value));
                 }
             }
         }

@@ -8,6 +8,8 @@ pub(crate) struct UnreadableLine {
     pub(crate) word: String,
     pub(crate) expected: String,
     pub(crate) meant: Option<(Span, String)>,
+    /// The word is one that parts clauses, where a name is wanted.
+    pub(crate) reserved: bool,
 }
 
 impl Finding for UnreadableLine {
@@ -26,6 +28,11 @@ impl Finding for UnreadableLine {
         );
         if let Some((place, meant)) = &self.meant {
             say.mend_with(format!("did you mean “{meant}”"), *place, meant);
+        } else if self.reserved {
+            say.mend(format!(
+                "{} joins the parts of a line and cannot be a name; choose another word",
+                self.word
+            ));
         } else {
             say.mend("write one act a line: verb, what it is done to, then clauses such as using, with, needs");
         }

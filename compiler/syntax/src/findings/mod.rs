@@ -30,9 +30,10 @@ pub(crate) use ln009_unreadable_declaration::UnreadableDeclaration;
 pub(crate) use ln010_accept_and_arms::AcceptAndArms;
 pub(crate) use scan::before_reading;
 
-use crate::grammar::Rule;
+use crate::grammar::{Grammar, Rule};
 use crate::words::{DECLARATIONS, ITEMS, MODEL_ITEMS, NOT_YET, near};
 use locknut_finding::{Finding, Findings, Page, Span};
+use pest::Parser;
 
 /// The pages of this crate's codes.
 pub const PAGES: &[Page] = &[
@@ -107,10 +108,16 @@ fn line(
     };
     let meant =
         if at <= first.len() { near(first, known.into_iter()).map(str::to_owned) } else { None };
+    let expected = error.map(expected::words).unwrap_or_default();
+    let clause_word = Grammar::parse(Rule::clause_word, &word);
+    let whole =
+        clause_word.is_ok_and(|mut pairs| pairs.next().is_some_and(|pair| pair.as_str() == word));
+    let reserved = whole && expected.contains("a name");
     UnreadableLine {
+        reserved,
         place: part(span, at + skipped, word.len().max(1)),
         word: if word.is_empty() { "the end of the line".into() } else { format!("“{word}”") },
-        expected: error.map(expected::words).unwrap_or_default(),
+        expected,
         meant: meant.map(|meant| (part(span, 0, first.len()), meant)),
     }
 }
