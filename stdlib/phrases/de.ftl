@@ -71,6 +71,7 @@ word-on-rectangle = im Rechteck { $rows }
 ## Eingebaute Handlungen
 act-step = Erledigt
 act-set = { $state }: { $value }
+act-measure-roughly = { $reading } ungefähr messen
 act-measure = { $reading } messen
 act-count = { $reading } zählen
 act-observe = Ansehen: { $reading }

@@ -73,6 +73,7 @@ word-on-rectangle = on the rectangle of { $rows }
 ## Built-in acts
 act-step = Done
 act-set = Bring the { $state } to “{ $value }”
+act-measure-roughly = Measure the { $reading } roughly
 act-measure = Measure the { $reading }
 act-count = Count the { $reading }
 act-observe = Look: { $reading }

@@ -1,12 +1,11 @@
 //! What the proof alone costs on four systems that are hard to go through one by one, for `tests/run bench`:
-//! one JSON object of milliseconds, and for freed steps a curve.
+//! one JSON object of microseconds, and for freed steps a curve.
 
 #![expect(clippy::print_stdout, reason = "a tool for the terminal")]
 
 use locknut_library::check_in_memory;
 use serde_json::json;
 use std::collections::BTreeMap;
-use std::fmt::Write;
 use std::time::Instant;
 
 /// Each is proved so often; the median counts.
@@ -15,26 +14,22 @@ const ROUNDS: usize = 51;
 fn main() {
     let curve: Vec<_> = [50, 100, 200, 400, 1000]
         .into_iter()
-        .map(|steps| json!({ "steps": steps, "ms": rounded(freed(steps)) }))
+        .map(|steps| json!({ "steps": steps, "us": freed(steps) }))
         .collect();
     println!(
         "{}",
         json!({
-            "proof_freed_200_ms": rounded(freed(200)),
-            "proof_together_30_30_ms": rounded(together(30)),
-            "proof_linear_100_ms": rounded(linear(100)),
-            "proof_readings_40_ms": rounded(readings(40)),
+            "proof_freed_200_us": freed(200),
+            "proof_together_30_30_us": together(30),
+            "proof_linear_100_us": linear(100),
+            "proof_readings_40_us": readings(40),
             "proof_freed_curve": curve,
         })
     );
 }
 
-fn rounded(milliseconds: f64) -> f64 {
-    (milliseconds * 1000.0).round() / 1000.0
-}
-
-/// The median time of a proof, in milliseconds; what is proved must hold.
-fn proved(model: &str, body: &str) -> f64 {
+/// The median time of a proof, in microseconds; what is proved must hold.
+fn proved(model: &str, body: &str) -> u128 {
     let source = format!(
         "model rig {{\n  title \"Rig\"\n{model}}}\nprocedure job on rig {{\n  title \"Job\"\n  crew a, b\n{body}}}\n"
     );
@@ -42,88 +37,73 @@ fn proved(model: &str, body: &str) -> f64 {
     let titles: Vec<&str> = checked.reports.iter().map(|report| report.title.as_str()).collect();
     assert!(!checked.has_errors(), "{titles:?}");
     let graph = checked.procedures.first().map(|procedure| &procedure.graph);
-    let mut times: Vec<f64> = (0..ROUNDS)
+    let mut times: Vec<u128> = (0..ROUNDS)
         .map(|_| {
             let begin = Instant::now();
             let found = graph.map(locknut_proof::judge);
-            let taken = begin.elapsed().as_secs_f64() * 1000.0;
+            let taken = begin.elapsed().as_micros();
             assert!(found.is_some_and(|found| !found.has_errors()), "it must hold");
             taken
         })
         .collect();
-    times.sort_by(f64::total_cmp);
+    times.sort_unstable();
     times.get(ROUNDS / 2).copied().unwrap_or_default()
 }
 
 fn states(count: usize) -> String {
-    (0..count).fold(String::new(), |mut text, at| {
-        let _ = writeln!(text, "  state s{at} : off, lit");
-        text
-    })
+    lines((0..count).map(|at| format!("  state s{at} : off, lit")))
+}
+
+fn lines(all: impl IntoIterator<Item = String>) -> String {
+    let mut all: Vec<String> = all.into_iter().collect();
+    all.push(String::new());
+    all.join("\n")
 }
 
 /// Freed steps, half of them asking for what the other half may have changed.
-fn freed(steps: usize) -> f64 {
-    let mut body = "  any order {\n".to_owned();
-    for at in 0..steps / 2 {
-        let _ = writeln!(
-            body,
-            "    step \"Flash {at}.\" {{\n set s{at} to lit\n set s{at} to off\n }}"
-        );
-        let _ = writeln!(body, "    step \"Look {at}.\" needs s{at} is off {{ confirm \"dark\" }}");
-    }
-    body.push_str("  }\n");
-    proved(&states(steps / 2), &body)
+fn freed(steps: usize) -> u128 {
+    let pair = |at| {
+        format!(
+            "step \"Flash {at}.\" {{\n set s{at} to lit\n set s{at} to off\n }}\n\
+             step \"Look {at}.\" needs s{at} is off {{ confirm \"dark\" }}"
+        )
+    };
+    let children = lines((0..steps / 2).map(pair));
+    proved(&states(steps / 2), &format!("any order {{\n{children}}}\n"))
 }
 
 /// Two people side by side, each with so many acts on a state of their own, and a rule on both states.
-fn together(acts: usize) -> f64 {
+fn together(acts: usize) -> u128 {
     let model = "  state left : low, high, torn\n  state right : low, high, torn\n  \
                  never left is torn and right is torn because \"both are gone\"\n";
-    let mut body = "  together {\n".to_owned();
-    for (who, state) in [("a", "left"), ("b", "right")] {
-        let _ = writeln!(body, "    {who} {{\n step \"Work.\" {{");
-        for act in 0..acts {
-            let value = if act % 2 == 0 { "high" } else { "low" };
-            let _ = writeln!(body, "      set {state} to {value}");
-        }
-        body.push_str("    }\n }\n");
-    }
-    body.push_str("  }\n");
+    let lane = |who: &str, state: &str| {
+        let value = |act| if act % 2 == 0 { "high" } else { "low" };
+        let sets = lines((0..acts).map(|act| format!("set {state} to {}", value(act))));
+        format!("{who} {{\n step \"Work.\" {{\n{sets}}}\n}}\n")
+    };
+    let body = format!("together {{\n{}{}}}\n", lane("a", "left"), lane("b", "right"));
     proved(model, &body)
 }
 
 /// Steps in a row, each but two asking for what the second before it has done.
-fn linear(steps: usize) -> f64 {
-    let mut body = String::new();
-    for at in 0..steps {
-        let _ = writeln!(body, "  leaves s{at} is lit because \"it is tested later\"");
-    }
-    for at in 0..steps {
+fn linear(steps: usize) -> u128 {
+    let left = |at| format!("  leaves s{at} is lit because \"it is tested later\"");
+    let step = |at: usize| {
         let needs = at.checked_sub(2).map(|before| format!(" needs s{before} is lit"));
-        let needs = needs.unwrap_or_default();
-        let _ = writeln!(body, "  step \"Light {at}.\"{needs} {{ set s{at} to lit }}");
-    }
+        format!("  step \"Light {at}.\"{} {{ set s{at} to lit }}", needs.unwrap_or_default())
+    };
+    let body = lines((0..steps).map(left).chain((0..steps).map(step)));
     proved(&states(steps), &body)
 }
 
 /// Readings with three arms that are all asked about again at the end.
-fn readings(count: usize) -> f64 {
-    let mut body = String::new();
-    for at in 0..count {
-        let _ = writeln!(
-            body,
-            "  observe r{at} \"Which?\" {{\n a -> go on\n b -> go on\n c -> go on\n }}"
-        );
-    }
-    for at in 0..count {
-        let _ = writeln!(body, "  when r{at} is a {{ set s{at} to lit }}");
-    }
-    for at in 0..count {
-        let _ = writeln!(
-            body,
-            "  when r{at} is a {{ step \"Dim.\" needs s{at} is lit {{ set s{at} to off }} }}"
-        );
-    }
-    proved(&states(count), &body)
+fn readings(count: usize) -> u128 {
+    let read =
+        |at| format!("observe r{at} \"Which?\" {{\n a -> go on\n b -> go on\n c -> go on\n }}");
+    let light = |at| format!("when r{at} is a {{ set s{at} to lit }}");
+    let dim = |at| {
+        format!("when r{at} is a {{ step \"Dim.\" needs s{at} is lit {{ set s{at} to off }} }}")
+    };
+    let body = (0..count).map(read).chain((0..count).map(light)).chain((0..count).map(dim));
+    proved(&states(count), &lines(body))
 }

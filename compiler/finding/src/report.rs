@@ -202,6 +202,15 @@ impl Findings {
         self
     }
 
+    /// With a remark on each.
+    #[must_use]
+    pub fn noted(mut self, text: &str) -> Self {
+        for report in &mut self.reports {
+            report.note(text);
+        }
+        self
+    }
+
     /// By file, place, code; the same finding is kept once.
     #[must_use]
     pub fn sorted(mut self) -> Vec<Report> {

@@ -157,6 +157,11 @@ fn compile(
             }
             let (facts, proved) = locknut_proof::prove(&graph, &world.units, wanted);
             findings.extend(unanswered(proved, &graph.answered));
+            for model in locknut_meaning::served(world, &name) {
+                let on = on_model(world, &name, publisher, model);
+                findings
+                    .extend(on.noted(&format!("so it is on the model {model}, which this serves")));
+            }
             (Some(Compiled { name, file, graph, facts }), findings)
         })
         .collect();
@@ -168,6 +173,16 @@ fn compile(
     procedures.sort_by(|a, b| a.name.cmp(&b.name));
     procedures.dedup_by(|a, b| a.name == b.name);
     procedures
+}
+
+/// What is wrong with a procedure on an assembly when it is done on one of the models made of it.
+fn on_model(world: &World, name: &str, publisher: &str, model: &str) -> Findings {
+    let (graph, mut found) = locknut_meaning::graph_on(world, name, publisher, model);
+    let Some(graph) = graph else { return found };
+    if !found.has_errors() {
+        found.extend(locknut_proof::judge(&graph));
+    }
+    unanswered(found, &graph.answered)
 }
 
 /// Leaves out warnings that an author has answered where they stand. An error is never answered.

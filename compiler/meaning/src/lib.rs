@@ -17,8 +17,8 @@ mod procedure;
 mod world;
 
 pub use findings::PAGES;
-pub use procedure::graph_of;
+pub use procedure::{graph_of, graph_on, served};
 pub use world::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
-    ModelThing, NamedLimit, Need, RelationKind, Stage, Tool, World, build_world,
+    ModelReading, ModelThing, NamedLimit, Need, RelationKind, Stage, Tool, World, build_world,
 };

@@ -3,6 +3,7 @@
 /// Words that begin a declaration.
 pub(crate) const DECLARATIONS: &[&str] = &[
     "model",
+    "assembly",
     "instrument",
     "tool",
     "consumable",
@@ -23,12 +24,14 @@ pub(crate) const DECLARATIONS: &[&str] = &[
 pub(crate) const ITEMS: &[&str] = &[
     "section", "step", "any", "together", "without", "when", "at", "set", "measure", "observe",
     "count", "record", "confirm", "check", "choose", "wait", "do", "hold", "sign", "apply", "note",
-    "not", "title", "revision", "replaces", "for", "crew", "starts", "leaves",
+    "not", "title", "revision", "replaces", "for", "crew", "uses", "starts", "leaves",
 ];
 
 /// Words that begin a line of a model, beside the elements of the vocabulary.
 pub(crate) const MODEL_ITEMS: &[&str] = &[
     "title",
+    "made",
+    "reading",
     "series",
     "serial",
     "value",
@@ -51,13 +54,11 @@ pub(crate) const MODEL_ITEMS: &[&str] = &[
 
 /// Words of later versions of the language, with what they are for.
 pub(crate) const NOT_YET: &[(&str, &str)] = &[
-    ("assembly", "assemblies shared by several models"),
     ("table", "tables"),
     ("formula", "formulas"),
     ("template", "templates at true scale"),
     ("bulletin", "bulletins"),
     ("suspects", "fault searches"),
-    ("reading", "readings that belong to a model"),
     ("fault", "faults of a model"),
     ("counter", "meters of a model"),
     ("afterwards", "duties after the job"),

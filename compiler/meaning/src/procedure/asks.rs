@@ -3,7 +3,7 @@
 
 use super::coverage::{Possible, possible};
 use super::laying::Laying;
-use crate::findings::readings::{NotYetRead, WordsNotNumber};
+use crate::findings::readings::{NotYetRead, RestsOnRough, WordsNotNumber};
 use crate::world::Bounds;
 use locknut_graph::{Condition, Expression, Prose, Words};
 use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
@@ -113,6 +113,11 @@ impl Laying<'_> {
         if named.number.is_none() {
             let (name, span, read) = (name.text.clone(), name.span, named.span);
             self.found.add(&WordsNotNumber { name, span, read });
+            return false;
+        }
+        if named.rough {
+            let (name, used, read) = (name.text.clone(), name.span, named.span);
+            self.found.add(&RestsOnRough { used, read, name });
             return false;
         }
         true

@@ -41,6 +41,14 @@ pub(super) fn title(procedure: &Procedure) -> Option<&Text> {
         .find_map(|header| if let Header::Title { text, .. } = header { Some(text) } else { None })
 }
 
+/// Readings of its caller that a subtask uses.
+pub(super) fn uses(procedure: &Procedure) -> Vec<&Name> {
+    let uses = procedure.headers.iter().filter_map(|header| {
+        if let Header::Uses { readings, .. } = header { Some(readings) } else { None }
+    });
+    uses.flatten().collect()
+}
+
 /// The crew as written.
 fn crew(procedure: &Procedure) -> Vec<Name> {
     let crews = procedure.headers.iter().filter_map(|header| {
@@ -208,6 +216,7 @@ fn said_twice(laying: &mut Laying<'_>, procedure: &Procedure) {
             Header::Crew { span, .. } => ("crew", *span),
             Header::For { .. }
             | Header::Starts { .. }
+            | Header::Uses { .. }
             | Header::StartsUnknown { .. }
             | Header::Leaves { .. } => continue,
         };

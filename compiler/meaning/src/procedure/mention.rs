@@ -86,6 +86,7 @@ impl Mentions {
             Header::Title { .. }
             | Header::Revision { .. }
             | Header::Replaces { .. }
+            | Header::Uses { .. }
             | Header::StartsUnknown { .. }
             | Header::Crew { .. } => {}
         }

@@ -42,6 +42,38 @@ pub fn graph_of(world: &World, name: &str, publisher: &str) -> (Option<StepGraph
     let Some(procedure) = world.procedures.get(name) else { return (None, Findings::default()) };
     let mut found = Findings::default();
     let Some(model) = model_of(world, procedure, &mut found) else { return (None, found) };
+    built(world, procedure, model, publisher, found)
+}
+
+/// Models that are made of the assembly that a procedure is on, by name: it serves each of them.
+pub fn served<'w>(world: &'w World, name: &str) -> Vec<&'w str> {
+    let on = world.procedures.get(name).and_then(|procedure| procedure.on.as_ref());
+    let Some(on) = on else { return Vec::new() };
+    let made_of_it = world.models.values().filter(|model| model.made_of.contains(&on.text));
+    made_of_it.map(|model| model.name.as_str()).collect()
+}
+
+/// The step graph of a procedure on an assembly, on one of the models that are made of it.
+pub fn graph_on(
+    world: &World,
+    name: &str,
+    publisher: &str,
+    model: &str,
+) -> (Option<StepGraph>, Findings) {
+    let (procedure, model) = (world.procedures.get(name), world.models.get(model));
+    let (Some(procedure), Some(model)) = (procedure, model) else {
+        return (None, Findings::default());
+    };
+    built(world, procedure, model, publisher, Findings::default())
+}
+
+fn built(
+    world: &World,
+    procedure: &Procedure,
+    model: &Model,
+    publisher: &str,
+    found: Findings,
+) -> (Option<StepGraph>, Findings) {
     let mut laying = Laying::new(world, model);
     laying.found = found;
     let graph = laid(&mut laying, procedure, publisher);
@@ -54,6 +86,10 @@ fn laid<'w>(
     publisher: &str,
 ) -> Option<StepGraph> {
     let subtask = procedure.keyword.text == "subtask";
+    if subtask && !heading::uses(procedure).is_empty() {
+        // Without a caller there is nothing that it could use: it is read where it is called.
+        return None;
+    }
     laying.scope = laying.scope_of(procedure);
     add_variant(laying, procedure);
     let mut heading = heading::heading(laying, procedure, publisher);

@@ -35,6 +35,8 @@ pub(super) struct Named {
     /// Of an observation that some condition asks for: its variable.
     pub(super) variable: Option<VariableId>,
     pub(super) answers: Vec<String>,
+    /// No accuracy is asked for: nothing may be decided by it.
+    pub(super) rough: bool,
     /// What `usually` says at its line.
     pub(super) usually: Option<Limit>,
     /// Where it is read.

@@ -44,6 +44,7 @@ impl<'t> Mentioned<'t> {
             ModelItem::Title { text, .. } => self.text(text),
             ModelItem::Limit { limit, .. } => self.limit(limit),
             ModelItem::Element { attributes, .. } => self.attributes(attributes),
+            ModelItem::Reading { clauses, .. } => self.clauses(clauses),
             ModelItem::Change { state, needs, .. } => {
                 self.name(state);
                 self.clauses(needs);
@@ -60,7 +61,10 @@ impl<'t> Mentioned<'t> {
                 }
             }
             ModelItem::SafeToLeave { condition, .. } => self.condition(condition),
-            ModelItem::Series { .. } | ModelItem::Serial { .. } | ModelItem::State { .. } => {}
+            ModelItem::MadeOf { .. }
+            | ModelItem::Series { .. }
+            | ModelItem::Serial { .. }
+            | ModelItem::State { .. } => {}
         }
     }
 
@@ -69,6 +73,7 @@ impl<'t> Mentioned<'t> {
             Header::Title { text, .. } => self.text(text),
             Header::Replaces { because, .. } => self.texts(because.as_ref()),
             Header::StartsUnknown { state, .. } => self.name(state),
+            Header::Uses { readings, .. } => readings.iter().for_each(|name| self.name(name)),
             Header::For { condition, .. } | Header::Starts { condition, .. } => {
                 self.condition(condition);
             }

@@ -20,7 +20,7 @@ mod workshop;
 pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope};
 pub use things::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
-    ModelThing, NamedLimit, Need, RelationKind, Stage, Tool,
+    ModelReading, ModelThing, NamedLimit, Need, RelationKind, Stage, Tool,
 };
 pub(crate) use things::{Change, Inspected};
 

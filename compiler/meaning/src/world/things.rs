@@ -109,6 +109,10 @@ pub struct Model {
     pub limits: BTreeMap<String, NamedLimit>,
     /// Figures and things that are declared but could not be read: what uses them stays quiet.
     pub broken: BTreeSet<String>,
+    /// The assemblies that it is made of, at any depth.
+    pub made_of: BTreeSet<String>,
+    /// `reading R : KIND needs COND makes COND, expect RANGE`: binds whoever measures it.
+    pub readings: BTreeMap<String, ModelReading>,
     /// `change S : a -> b needs COND`: a state that has any is changed in these ways alone.
     pub changes: Vec<Change>,
     pub interlocks: Vec<locknut_graph::Interlock>,
@@ -119,6 +123,19 @@ pub struct Model {
     /// fasteners and whatever stands behind them at any depth.
     pub hazard_things: Vec<BTreeSet<String>>,
     pub safe_to_leave: (locknut_graph::Condition, Span),
+    pub span: Span,
+}
+
+/// A reading that outlives one procedure.
+#[derive(Clone, Debug)]
+pub struct ModelReading {
+    pub kind: KindId,
+    /// What must hold just before it is taken.
+    pub needs: Vec<locknut_graph::Assertion>,
+    /// What taking it does to the machine.
+    pub makes: Vec<(VariableId, u8)>,
+    /// What it comes to where its own line does not say.
+    pub expect: Option<Limit>,
     pub span: Span,
 }
 

@@ -96,11 +96,15 @@ pub(super) fn stand(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMuch>
                 }
             };
             if nodes == group.nodes {
-                values.iter().for_each(|(node, value)| note(*node, *value));
+                for (node, value) in &values {
+                    note(*node, *value);
+                }
             } else {
                 // Nothing in it touches the variable: it stands alike at each of its nodes.
                 for node in &group.nodes {
-                    any.iter().for_each(|value| note(*node, *value));
+                    for value in &any {
+                        note(*node, *value);
+                    }
                 }
             }
         }

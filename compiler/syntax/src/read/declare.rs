@@ -41,9 +41,10 @@ impl Build {
 
     fn model(&mut self, pair: &Pair<'_>) -> Option<Model> {
         let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
-        let name = self.name(parts.first()?);
-        let items = parts.iter().skip(1).filter_map(|part| self.model_item(part)).collect();
-        Some(Model { name, items, doc: self.doc(pair), span: self.span(pair) })
+        let keyword = self.name(parts.first()?);
+        let name = self.name(parts.get(1)?);
+        let items = parts.iter().skip(2).filter_map(|part| self.model_item(part)).collect();
+        Some(Model { keyword, name, items, doc: self.doc(pair), span: self.span(pair) })
     }
 
     fn model_item(&mut self, pair: &Pair<'_>) -> Option<ModelItem> {
@@ -51,6 +52,13 @@ impl Build {
         let mut inner = pair.clone().into_inner();
         Some(match pair.as_rule() {
             Rule::title => ModelItem::Title { text: self.text(&inner.next()?), span },
+            Rule::made_of => ModelItem::MadeOf { assemblies: self.names(pair), span },
+            Rule::model_reading => ModelItem::Reading {
+                name: self.name(&inner.next()?),
+                kind: self.name(&inner.next()?),
+                clauses: inner.next().map(|part| self.clauses(&part)).unwrap_or_default(),
+                span,
+            },
             Rule::series => ModelItem::Series { values: self.names(pair), span },
             Rule::serial => ModelItem::Serial { span },
             Rule::named_limit => {
@@ -197,6 +205,7 @@ impl Build {
             },
             Rule::applies => Header::For { condition: self.condition(&inner.next()?), span },
             Rule::crew => Header::Crew { roles: self.names(pair), span },
+            Rule::uses => Header::Uses { readings: self.names(pair), span },
             Rule::starts_unknown => {
                 Header::StartsUnknown { state: self.name(&inner.next()?), span }
             }

@@ -19,9 +19,11 @@ pub enum Declaration {
     Vocabulary(Vocabulary),
 }
 
-/// A model: what is worked on.
+/// A model: what is worked on. Or an assembly, which models are made of.
 #[derive(Clone, Debug)]
 pub struct Model {
+    /// `model` or `assembly`.
+    pub keyword: Name,
     /// Its name.
     pub name: Name,
     /// What stands in it.
@@ -37,6 +39,10 @@ pub struct Model {
 pub enum ModelItem {
     /// `title "…"`
     Title { text: Text, span: Span },
+    /// `made of A, B`
+    MadeOf { assemblies: Vec<Name>, span: Span },
+    /// `reading R : KIND needs COND makes COND, expect RANGE`
+    Reading { name: Name, kind: Name, clauses: Vec<Clause>, span: Span },
     /// `series A, B, C`
     Series { values: Vec<Name>, span: Span },
     /// `serial number`
@@ -128,6 +134,8 @@ pub enum Header {
     For { condition: Condition, span: Span },
     /// `crew fitter, mate`
     Crew { roles: Vec<Name>, span: Span },
+    /// `uses gap, play`: readings of whoever calls the subtask
+    Uses { readings: Vec<Name>, span: Span },
     /// `starts with supply unknown`
     StartsUnknown { state: Name, span: Span },
     /// `starts with COND`

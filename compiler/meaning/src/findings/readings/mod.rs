@@ -20,6 +20,8 @@ mod ln317_unusable_set;
 mod ln318_not_yet_read;
 mod ln319_words_not_number;
 mod ln320_usually_outside;
+mod ln321_rests_on_rough;
+mod ln322_not_handed_in;
 
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
@@ -41,6 +43,8 @@ pub(crate) use ln317_unusable_set::UnusableSet;
 pub(crate) use ln318_not_yet_read::NotYetRead;
 pub(crate) use ln319_words_not_number::WordsNotNumber;
 pub(crate) use ln320_usually_outside::UsuallyOutside;
+pub(crate) use ln321_rests_on_rough::RestsOnRough;
+pub(crate) use ln322_not_handed_in::NotHandedIn;
 
 use locknut_finding::{Finding, Page};
 
@@ -66,4 +70,6 @@ pub(crate) const PAGES: &[Page] = &[
     NotYetRead::PAGE,
     WordsNotNumber::PAGE,
     UsuallyOutside::PAGE,
+    RestsOnRough::PAGE,
+    NotHandedIn::PAGE,
 ];

@@ -49,7 +49,8 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     limits::check(laying, &judged, &subject);
     let sum = linear(&value, &laying.knowns);
     let (points, usually) = (Vec::new(), None);
-    let number = Number { kind, unit, decimals, points, possible, usually, sum };
+    let rough = false;
+    let number = Number { kind, unit, decimals, points, possible, usually, rough, sum };
     let reading = readings::number(laying, name, number);
     let kind = ActKind::Check { reading, value, verdict: judged.verdict };
     let mut draft = Draft::of(kind, "act-check", act.span);

@@ -70,6 +70,7 @@ fn declare(laying: &mut Laying<'_>, name: &Name, members: &Members<'_>) -> Optio
         points: Vec::new(),
         possible: Possible::one_of(members.sizes.iter().map(|(size, _)| &size.value)),
         usually: None,
+        rough: false,
         sum: None,
     };
     Some(readings::number(laying, name, number))

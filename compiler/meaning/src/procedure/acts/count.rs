@@ -49,6 +49,7 @@ fn count<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         points: Vec::new(),
         possible,
         usually: expected.usually,
+        rough: false,
         sum: None,
     };
     let reading = readings::number(laying, name, number);

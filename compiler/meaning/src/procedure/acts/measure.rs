@@ -3,20 +3,21 @@
 use super::super::coverage::Possible;
 use super::super::laying::Laying;
 use super::draft::Draft;
-use super::instruments::{cautions, listed, read_with, using};
+use super::instruments::{cautions, kind_said, listed, read_with, using};
 use super::limits::{self, Subject, within_reach};
 use super::readings::{self, Number, digits_of, shown_by};
 use super::shape::{Bodies, limit_in, names, one_name};
 use super::verdict::judged;
 use super::{Lay, Verb};
 use crate::findings::names::{DoubledName, TooMany};
-use crate::findings::readings::UsuallyOutside;
-use crate::world::Instrument;
-use locknut_graph::{ActKind, LineValue, Words};
+use crate::findings::readings::{RestsOnRough, UsuallyOutside, WrongInstrument};
+use crate::world::{Instrument, ModelReading};
+use locknut_graph::{ActKind, Effect, LineValue, Words};
 use locknut_quantity::{KindId, Limit, UnitId, Units};
-use locknut_syntax::tree::{Act, Name};
+use locknut_syntax::tree::{Act, Body, Name, Object};
 
-const FORM: &str = "measure NAME at POINT, … using INSTRUMENT, expect … { accept … / otherwise … }";
+const FORM: &str =
+    "measure NAME roughly at POINT, … using INSTRUMENT, expect … { accept … / otherwise … }";
 
 /// A reading has at most so many points.
 const MOST_POINTS: usize = 60;
@@ -30,12 +31,25 @@ pub(super) const VERB: Verb = Verb {
 };
 
 fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
-    let name = one_name(laying, act, FORM)?;
+    let (name, rough) = match act.objects.as_slice() {
+        [Object::Name(name), Object::Name(how)] if how.text == "roughly" => (name, true),
+        _ => (one_name(laying, act, FORM)?, false),
+    };
+    if let (true, Body::Verdict { span, .. } | Body::Arms { span, .. }) = (rough, &act.body) {
+        laying.found.add(&RestsOnRough { used: *span, read: name.span, name: name.text.clone() });
+    }
     let points = points(laying, act);
     let using = using(laying, act);
     let instrument = read_with(laying, act, name, &using);
+    let of_model = laying.model.readings.get(&name.text);
+    if let (Some(of_model), Some(instrument)) = (of_model, instrument) {
+        right_kind(laying, act, of_model, instrument);
+    }
     let kind = instrument.map(|instrument| instrument.kind);
-    let expected = expected(laying, act, kind, instrument);
+    let mut expected = expected(laying, act, kind, instrument);
+    if expected.expect.is_none() {
+        expected.expect = of_model.and_then(|of_model| of_model.expect.clone());
+    }
     let judged = judged(laying, act, kind);
     let limits: Vec<&Limit> = expected.expect.iter().chain(judged.limits()).collect();
     let shown = shown(&laying.world.units, instrument, &limits);
@@ -56,11 +70,13 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         points: points.clone(),
         possible: possible.unwrap_or_else(|| fallback(expected.expect.as_ref())),
         usually: expected.usually,
+        rough,
         sum: None,
     };
     let reading = readings::number(laying, name, number);
     let kind = ActKind::Measure { reading, expect: expected.expect, verdict: judged.verdict };
-    let mut draft = Draft::of(kind, "act-measure", act.span);
+    let mut draft =
+        Draft::of(kind, if rough { "act-measure-roughly" } else { "act-measure" }, act.span);
     draft.say("reading", LineValue::Reading(reading));
     if !points.is_empty() {
         let words = points.iter().map(|point| Words::of(point)).collect();
@@ -72,8 +88,31 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         draft.cautions = cautions(instrument, act.span);
     }
     draft.tools = using.tools;
+    if let Some(of_model) = of_model {
+        draft.assertions.extend(of_model.needs.iter().cloned());
+        let sets = of_model.makes.iter();
+        let sets = sets.map(|(variable, value)| Effect::Set { variable: *variable, value: *value });
+        draft.effects.extend(sets);
+    }
     draft.follows = judged.follows;
     Some(draft)
+}
+
+/// Says so where an instrument of another kind is named than the model's reading is of.
+fn right_kind(laying: &mut Laying<'_>, act: &Act, wanted: &ModelReading, instrument: &Instrument) {
+    if wanted.kind == instrument.kind {
+        return;
+    }
+    let units = &laying.world.units;
+    let (is, wants) = (kind_said(units, instrument.kind), kind_said(units, wanted.kind));
+    let span = names(act, "using").first().map_or(act.span, |name| name.span);
+    laying.found.add(&WrongInstrument {
+        instrument: instrument.words.said.clone(),
+        span,
+        declared: wanted.span,
+        is: format!("for {is}"),
+        wanted: format!("an instrument that measures {wants}"),
+    });
 }
 
 fn points(laying: &mut Laying<'_>, act: &Act) -> Vec<String> {

@@ -22,13 +22,14 @@ pub(super) struct Number {
     pub(super) points: Vec<String>,
     pub(super) possible: Possible,
     pub(super) usually: Option<Limit>,
+    pub(super) rough: bool,
     /// Of a computed value: what it is computed from.
     pub(super) sum: Option<Linear>,
 }
 
 /// Makes a number known by its name.
 pub(super) fn number(laying: &mut Laying<'_>, name: &Name, number: Number) -> ReadingId {
-    let Number { kind, unit, decimals, points, possible, usually, sum } = number;
+    let Number { kind, unit, decimals, points, possible, usually, rough, sum } = number;
     let words: Vec<Words> = points.iter().map(|point| Words::of(point)).collect();
     let known = Known { points: points.len().max(1), possible, sum };
     let kind_of = ReadingKind::Quantity { kind, unit, decimals };
@@ -37,7 +38,7 @@ pub(super) fn number(laying: &mut Laying<'_>, name: &Name, number: Number) -> Re
     name_it(
         laying,
         name,
-        |named| Named { number: Some((kind, unit)), points, usually, ..named },
+        |named| Named { number: Some((kind, unit)), points, usually, rough, ..named },
         id,
     );
     id
@@ -101,6 +102,7 @@ fn name_it(laying: &mut Laying<'_>, name: &Name, more: impl FnOnce(Named) -> Nam
         number: None,
         points: Vec::new(),
         variable: None,
+        rough: false,
         answers: Vec::new(),
         usually: None,
         span: name.span,

@@ -60,6 +60,7 @@ fn counter(laying: &mut Laying<'_>, name: &Name) -> ReadingId {
         points: Vec::new(),
         possible,
         usually: None,
+        rough: false,
         sum: None,
     };
     readings::number(laying, name, number)

@@ -3,8 +3,10 @@
 use super::super::build::Ways;
 use super::super::hand_over;
 use super::super::laying::{Laying, Level, Lines, Stretch};
+use super::super::scope::Scope;
 use crate::findings::flow::{CallsItself, OtherModel, TooLarge};
 use crate::findings::names::UnknownName;
+use crate::findings::readings::NotHandedIn;
 use crate::world::near::nearest;
 use locknut_finding::Span;
 use locknut_graph::{Assertion, NodeKind, Outline, Prose, VariableId, Way};
@@ -24,6 +26,9 @@ impl<'w> Laying<'w> {
     ) -> Ways {
         let Some(Object::Name(name)) = act.objects.first() else { return ways };
         let Some(subtask) = self.subtask(name) else { return ways };
+        if !self.has_all_that_is_used(subtask, name.span) {
+            return ways;
+        }
         let (title, _) = self.title_of(subtask);
         let mut inner = Lines::new();
         let outer_step_needs = std::mem::take(&mut self.step_needs);
@@ -59,7 +64,11 @@ impl<'w> Laying<'w> {
             self.found.add(&TooLarge::calls_too_deep(name.span, MOST_CALLS_DEEP));
             return None;
         }
-        if let Some(on) = subtask.on.as_ref().filter(|on| on.text != self.model.name) {
+        if let Some(on) = subtask
+            .on
+            .as_ref()
+            .filter(|on| on.text != self.model.name && !self.model.made_of.contains(&on.text))
+        {
             let (subtask, model) = (name.text.clone(), self.model.name.clone());
             let (call, declared) = (name.span, on.span);
             self.found.add(&OtherModel { subtask, on: on.text.clone(), model, call, declared });
@@ -81,7 +90,8 @@ impl<'w> Laying<'w> {
         self.calls_laid = self.calls_laid.saturating_add(1);
         let name = subtask.name.text.clone();
         self.under_way.push(&subtask.name.text);
-        let inside = self.scope_of(subtask);
+        let mut inside = self.scope_of(subtask);
+        self.hand_in(subtask, &mut inside);
         let outside = std::mem::replace(&mut self.scope, inside);
         let outer_stretch = std::mem::replace(&mut self.stretch, Stretch::Subtask);
         needs.extend(hand_over::entry_needs(self, subtask));
@@ -102,6 +112,31 @@ impl<'w> Laying<'w> {
         let leave = NodeKind::Leave { call, subtask: name, as_found, leaves };
         let leave = self.build.place(leave, Vec::new(), span, ways);
         (Ways::out(leave, Way::Next), enter)
+    }
+
+    /// Whether the caller has read all that a subtask `uses`; says so where not.
+    fn has_all_that_is_used(&mut self, subtask: &Procedure, call: Span) -> bool {
+        let mut all = true;
+        for used in super::super::heading::uses(subtask) {
+            if self.scope.readings.contains_key(&used.text) {
+                continue;
+            }
+            let known = self.scope.readings.keys().map(String::as_str);
+            let near = nearest(&used.text, known);
+            let (subtask, reading) = (subtask.name.text.clone(), used.text.clone());
+            self.found.add(&NotHandedIn { call, used: used.span, subtask, reading, near });
+            all = false;
+        }
+        all
+    }
+
+    /// Gives a subtask the readings of its caller that it `uses`.
+    fn hand_in(&self, subtask: &Procedure, inside: &mut Scope) {
+        for used in super::super::heading::uses(subtask) {
+            let Some(named) = self.scope.readings.get(&used.text).cloned() else { continue };
+            inside.names.insert(named.id, used.text.clone());
+            inside.readings.insert(used.text.clone(), named);
+        }
     }
 
     fn title_of(&mut self, subtask: &'w Procedure) -> (Prose, Span) {

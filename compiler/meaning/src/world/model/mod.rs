@@ -3,9 +3,11 @@
 //! A model is read in the order in which its lines can be understood, which is not the order in which
 //! they are written: first every state and thing, then what is said of them, then the rules.
 
+mod assembled;
 mod bolted;
 mod hazard;
 mod member;
+mod reading;
 mod relation;
 mod rule;
 mod said;
@@ -29,7 +31,10 @@ pub(super) fn models(
 ) -> BTreeMap<String, Model> {
     let mut models = BTreeMap::new();
     for tree in declared {
-        models.insert(tree.name.text.clone(), model(tree, world, found));
+        let whole = assembled::whole(tree, declared, found);
+        let mut model = model(&whole.tree, world, found);
+        model.made_of = whole.made_of;
+        models.insert(tree.name.text.clone(), model);
     }
     tools_fit_something(&models, world, found);
     models
@@ -46,6 +51,8 @@ fn model(tree: &tree::Model, world: &World, found: &mut Findings) -> Model {
         things: BTreeMap::new(),
         limits: BTreeMap::new(),
         broken: BTreeSet::new(),
+        made_of: BTreeSet::new(),
+        readings: BTreeMap::new(),
         changes: Vec::new(),
         interlocks: Vec::new(),
         act_interlocks: Vec::new(),
@@ -65,6 +72,7 @@ fn model(tree: &tree::Model, world: &World, found: &mut Findings) -> Model {
     said::say(&members, world, &mut model, found);
     relation::complete(world, &mut model, found);
     rule::rules(tree, world, &mut model, found);
+    reading::readings(tree, world, &mut model, &mut names, found);
     hazard::hazards(tree, world, &mut model, found);
     model
 }
@@ -96,6 +104,8 @@ fn heading(tree: &tree::Model, world: &World, model: &mut Model, found: &mut Fin
             }
             ModelItem::SafeToLeave { span, .. } => once("line “safe to leave”", *span, found),
             ModelItem::Limit { .. }
+            | ModelItem::MadeOf { .. }
+            | ModelItem::Reading { .. }
             | ModelItem::State { .. }
             | ModelItem::Change { .. }
             | ModelItem::Element { .. }

@@ -30,6 +30,8 @@ pub(super) fn rules(tree: &tree::Model, world: &World, model: &mut Model, found:
             ModelItem::SafeToLeave { .. }
             | ModelItem::Title { .. }
             | ModelItem::Series { .. }
+            | ModelItem::MadeOf { .. }
+            | ModelItem::Reading { .. }
             | ModelItem::Serial { .. }
             | ModelItem::Limit { .. }
             | ModelItem::State { .. }

@@ -42,6 +42,8 @@ pub(super) fn check_size(tree: &tree::Model, found: &mut Findings) {
         ModelItem::State { name, .. } | ModelItem::Element { name, .. } => Some(name.span),
         ModelItem::Title { .. }
         | ModelItem::Series { .. }
+        | ModelItem::MadeOf { .. }
+        | ModelItem::Reading { .. }
         | ModelItem::Serial { .. }
         | ModelItem::Limit { .. }
         | ModelItem::Change { .. }

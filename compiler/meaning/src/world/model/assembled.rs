@@ -1,0 +1,114 @@
+//! A model together with the assemblies that it is made of.
+
+use crate::findings::names::{Circle, UnknownName};
+use crate::world::near::nearest;
+use locknut_finding::{Findings, Span};
+use locknut_syntax::tree::{self, Condition, ModelItem, Name};
+use std::collections::BTreeSet;
+
+/// A model as if all of it stood in one place.
+pub(super) struct Whole {
+    pub(super) tree: tree::Model,
+    /// Its assemblies, at any depth.
+    pub(super) made_of: BTreeSet<String>,
+}
+
+/// Puts the lines of its assemblies ahead of a model's own; their titles and series stay theirs. It is safe
+/// to leave where all of them say so.
+pub(super) fn whole(model: &tree::Model, declared: &[&tree::Model], found: &mut Findings) -> Whole {
+    let mut gathering = Gathering {
+        declared,
+        found,
+        made_of: BTreeSet::new(),
+        inside: vec![(model.name.text.clone(), model.name.span)],
+        items: Vec::new(),
+        safe: Vec::new(),
+    };
+    gathering.gather(model);
+    let Gathering { made_of, mut items, mut safe, .. } = gathering;
+    if let Some((condition, span)) = safe.pop() {
+        let condition = if safe.is_empty() {
+            condition
+        } else {
+            let mut parts: Vec<Condition> = safe.into_iter().map(|(part, _)| part).collect();
+            parts.push(condition);
+            Condition::And(parts, span)
+        };
+        items.push(ModelItem::SafeToLeave { condition, span });
+    }
+    Whole { tree: tree::Model { items, ..model.clone() }, made_of }
+}
+
+struct Gathering<'a> {
+    declared: &'a [&'a tree::Model],
+    found: &'a mut Findings,
+    made_of: BTreeSet<String>,
+    /// The model and the assemblies that are being gathered, outermost first.
+    inside: Vec<(String, Span)>,
+    items: Vec<ModelItem>,
+    safe: Vec<(Condition, Span)>,
+}
+
+impl Gathering<'_> {
+    fn gather(&mut self, model: &tree::Model) {
+        for item in &model.items {
+            if let ModelItem::MadeOf { assemblies, .. } = item {
+                for name in assemblies {
+                    self.assembly(name);
+                }
+            }
+        }
+        let outermost = self.inside.len() == 1;
+        for item in &model.items {
+            match item {
+                ModelItem::MadeOf { .. } => {}
+                ModelItem::SafeToLeave { condition, span } if self.made_of.is_empty() => {
+                    // Said twice in one place is told where the model is read.
+                    let (condition, span) = (condition.clone(), *span);
+                    self.items.push(ModelItem::SafeToLeave { condition, span });
+                }
+                ModelItem::SafeToLeave { condition, span } => {
+                    self.safe.push((condition.clone(), *span));
+                }
+                ModelItem::Title { .. } | ModelItem::Series { .. } | ModelItem::Serial { .. } => {
+                    self.items.extend(outermost.then(|| item.clone()));
+                }
+                ModelItem::Reading { .. }
+                | ModelItem::Limit { .. }
+                | ModelItem::State { .. }
+                | ModelItem::Change { .. }
+                | ModelItem::Element { .. }
+                | ModelItem::NeverState { .. }
+                | ModelItem::NeverAct { .. }
+                | ModelItem::Hazard { .. } => self.items.push(item.clone()),
+            }
+        }
+    }
+
+    fn assembly(&mut self, name: &Name) {
+        if let Some(begins) = self.inside.iter().position(|(one, _)| *one == name.text) {
+            let round: Vec<(String, Span)> = self.inside.iter().skip(begins).cloned().collect();
+            // Each of the circle meets it; it is told once, from the first by name.
+            if round.iter().map(|(name, _)| name).min() == round.first().map(|(name, _)| name) {
+                let consequence = "nobody can say what the machine consists of";
+                self.found.add(&Circle { link: "is made of".to_owned(), round, consequence });
+            }
+            return;
+        }
+        let assemblies = || self.declared.iter().filter(|one| one.keyword.text == "assembly");
+        let Some(assembly) = assemblies().find(|one| one.name.text == name.text).copied() else {
+            let near = nearest(&name.text, assemblies().map(|one| one.name.text.as_str()));
+            let (wanted, span) = ("assembly", name.span);
+            let name = name.text.clone();
+            self.found.add(&UnknownName { wanted, name, span, near, else_is: None });
+            return;
+        };
+        if !self.made_of.insert(name.text.clone()) {
+            // Reached by two ways, it is still one thing.
+            return;
+        }
+        self.inside.push((name.text.clone(), name.span));
+        self.gather(assembly);
+        self.inside.pop();
+    }
+}
