@@ -4,7 +4,7 @@ use crate::parts::{EffectData, NodeData, WayData, effect, node, ways};
 use crate::value::{
     ConditionData, PieceData, QuantityData, RangeData, condition, exact, prose, quantity, range,
 };
-use locknut_graph::{Applies, ReadingKind, StepGraph, Variable, VariableKind};
+use locknut_graph::{Applies, ReadingKind, Restore, StepGraph, Variable, VariableKind};
 use locknut_proof::Facts;
 use locknut_quantity::{UnitId, Units};
 use serde::Serialize;
@@ -212,11 +212,7 @@ pub fn document(graph: &StepGraph, facts: &Facts, units: &Units) -> Document {
             .collect(),
         hazards: hazards(graph, units),
         safe_to_leave: condition(&graph.safe_to_leave.0, units),
-        restore: graph
-            .restore
-            .iter()
-            .map(|from| RestoreData { variable: from.variable.0, values: from.values.clone() })
-            .collect(),
+        restore: graph.restore.iter().map(restore).collect(),
         steps: steps(graph, facts, units),
         repeats: graph
             .repeats
@@ -278,6 +274,10 @@ fn unit_table(units: &Units) -> BTreeMap<String, UnitData> {
         }
     }
     table
+}
+
+pub(crate) fn restore(from: &Restore) -> RestoreData {
+    RestoreData { variable: from.variable.0, values: from.values.clone() }
 }
 
 fn variable(from: &Variable) -> VariableData {

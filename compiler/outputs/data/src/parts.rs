@@ -1,12 +1,13 @@
 //! Acts, effects and ways as they are written on disk.
 
+use crate::document::{RestoreData, restore};
 use crate::value::{
     ConditionData, ExpressionData, LimitData, PieceData, QuantityData, RangeData, condition, exact,
     expression, limit, prose, quantity, range,
 };
 use locknut_graph::{
-    Act, ActKind, Choice, ComputedLimit, Effect, End, Moment, NodeKind, Prefer, StepGraph, Verdict,
-    Way,
+    Act, ActKind, Assertion, Choice, ComputedLimit, Effect, End, Moment, NodeKind, Prefer,
+    StepGraph, Verdict, Way,
 };
 use locknut_quantity::Units;
 use serde::Serialize;
@@ -66,18 +67,48 @@ pub fn way_word(from: Way) -> String {
 #[derive(Clone, Debug, Serialize)]
 #[serde(tag = "node", rename_all = "kebab-case")]
 pub(crate) enum NodeData {
-    Act { act: Box<ActData> },
+    Act {
+        act: Box<ActData>,
+    },
     Pass,
-    Branch { condition: ConditionData },
-    AnyOrder { children: usize },
-    ChildDone { order: usize },
-    Together { lanes: Vec<String> },
-    LaneDone { together: usize },
-    Await { condition: ConditionData },
-    Repeat { repeat: u16 },
-    Enter { call: u16, subtask: String },
-    Leave { call: u16, subtask: String },
-    End { end: EndData },
+    Branch {
+        condition: ConditionData,
+    },
+    AnyOrder {
+        children: usize,
+    },
+    ChildDone {
+        order: usize,
+    },
+    Together {
+        lanes: Vec<String>,
+    },
+    LaneDone {
+        together: usize,
+    },
+    Await {
+        condition: ConditionData,
+    },
+    Repeat {
+        repeat: u16,
+    },
+    Enter {
+        call: u16,
+        subtask: String,
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        needs: Vec<NeedData>,
+    },
+    /// What the subtask gives back as found, and what it leaves otherwise.
+    Leave {
+        call: u16,
+        subtask: String,
+        as_found: Vec<u16>,
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        leaves: Vec<RestoreData>,
+    },
+    End {
+        end: EndData,
+    },
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -101,12 +132,15 @@ pub(crate) fn node(kind: &NodeKind, units: &Units) -> NodeData {
         NodeKind::LaneDone { together } => NodeData::LaneDone { together: together.index() },
         NodeKind::Await(from) => NodeData::Await { condition: condition(from, units) },
         NodeKind::Repeat(id) => NodeData::Repeat { repeat: id.0 },
-        NodeKind::Enter { call, subtask, .. } => {
-            NodeData::Enter { call: *call, subtask: subtask.clone() }
+        NodeKind::Enter { call, subtask, needs: asked, .. } => {
+            NodeData::Enter { call: *call, subtask: subtask.clone(), needs: needs(asked, units) }
         }
-        NodeKind::Leave { call, subtask, .. } => {
-            NodeData::Leave { call: *call, subtask: subtask.clone() }
-        }
+        NodeKind::Leave { call, subtask, as_found, leaves } => NodeData::Leave {
+            call: *call,
+            subtask: subtask.clone(),
+            as_found: as_found.iter().map(|variable| variable.0).collect(),
+            leaves: leaves.iter().map(restore).collect(),
+        },
         NodeKind::End(end) => NodeData::End {
             end: match end {
                 End::Done => EndData::Done,
@@ -241,18 +275,19 @@ pub(crate) enum PreferData {
     Nearest { to: QuantityData },
 }
 
+fn needs(from: &[Assertion], units: &Units) -> Vec<NeedData> {
+    let need = |need: &Assertion| NeedData {
+        condition: condition(&need.condition, units),
+        written: need.written.clone(),
+    };
+    from.iter().map(need).collect()
+}
+
 pub(crate) fn act(from: &Act, units: &Units) -> ActData {
     ActData {
         asks: ask(&from.kind, units),
         phrase: from.line.phrase.clone(),
-        needs: from
-            .assertions
-            .iter()
-            .map(|need| NeedData {
-                condition: condition(&need.condition, units),
-                written: need.written.clone(),
-            })
-            .collect(),
+        needs: needs(&from.assertions, units),
         instrument: from.instrument,
         tools: from.tools.clone(),
         applies: from.applies.iter().map(|stage| limit(stage, units)).collect(),
