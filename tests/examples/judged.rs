@@ -28,7 +28,7 @@ fn main() {
         let alike = alike.into_iter().map(|(duty, node)| (duty, Some(node)));
         let failed: Vec<Value> = failed
             .chain(alike)
-            .map(|(duty, node)| json!([duty, node.map(|node| node.index())]))
+            .map(|(duty, node)| json!([duty, node.map(locknut_graph::NodeId::index)]))
             .collect();
         json!({ "name": one.name, "graph": graph, "failed": failed })
     });

@@ -2,7 +2,7 @@
 
 use crate::engine::{Bits, Index};
 use locknut_finding::PathPoint;
-use locknut_graph::{NodeId, NodeKind, StepGraph, StepId, VariableKind, Verdict, Way};
+use locknut_graph::{LineValue, NodeId, NodeKind, StepGraph, StepId, VariableKind, Verdict, Way};
 use std::collections::BTreeSet;
 
 /// Words the way to a fault. Steps in which something is seen are told; the others are counted.
@@ -16,6 +16,10 @@ pub(crate) fn path(
     let mut telling =
         Telling { graph, points: Vec::new(), passed: 0, told: None, spoken: BTreeSet::new() };
     for (node, way) in trail {
+        // Whoever waited goes on: nobody does anything.
+        if matches!(graph.node(*node).kind, NodeKind::Await(_)) {
+            continue;
+        }
         let step = graph.node(*node).step;
         let block = matches!(
             graph.node(*node).kind,
@@ -31,6 +35,7 @@ pub(crate) fn path(
     if let Some(last) = last {
         telling.step(graph.node(last).step, true);
         if let NodeKind::End(end) = &graph.node(last).kind {
+            telling.fold();
             telling
                 .points
                 .push(PathPoint { text: end_words(end), span: Some(graph.node(last).span) });
@@ -122,12 +127,28 @@ impl Telling<'_> {
 }
 
 /// `step 4 “Measure the air gap”`
-pub(crate) fn step_words(graph: &StepGraph, step: StepId) -> String {
-    let step = graph.step(step);
+pub(crate) fn step_words(graph: &StepGraph, id: StepId) -> String {
+    let step = graph.step(id);
     let said = step.text.as_ref().map(locknut_graph::Prose::written).or_else(|| step.name.clone());
     match said {
         Some(said) => format!("step {} “{}”", step.number, shortened(&said)),
-        None => format!("step {}", step.number),
+        None => format!("step {}{}", step.number, lone_act(graph, id)),
+    }
+}
+
+/// ` (hold calliper)`: what a step without words of its own consists of.
+fn lone_act(graph: &StepGraph, id: StepId) -> String {
+    let own = graph.flow.node_weights().filter(|node| node.step == Some(id));
+    let Some(line) = own.filter_map(|node| node.act()).map(|act| &act.line).next() else {
+        return String::new();
+    };
+    // `act-hold-how`, `bolts-remove`
+    let built_in = line.phrase.strip_prefix("act-").and_then(|verb| verb.split('-').next());
+    let of_element = || line.phrase.rsplit('-').next();
+    let Some(verb) = built_in.or_else(of_element) else { return String::new() };
+    match line.values.get("thing") {
+        Some(LineValue::Words(thing)) => format!(" ({verb} {})", thing.said),
+        _ => format!(" ({verb})"),
     }
 }
 

@@ -86,6 +86,8 @@ fn cause(fault: &Fault<'_>) -> String {
             Because::Needs | Because::Dead { .. } | Because::Never { .. } => {
                 format!("assertion {:?} {:?}", assertion.span, assertion.condition)
             }
+            // Whoever holds something is given all of a step: that is one mistake.
+            Because::Hands { who, .. } => format!("hands {:?} {who:?}", assertion.span),
             Because::Element { .. }
             | Because::Relation { .. }
             | Because::SingleUse { .. }
@@ -93,7 +95,6 @@ fn cause(fault: &Fault<'_>) -> String {
             | Because::Lock { .. }
             | Because::StartsWith { .. }
             | Because::MadeSo
-            | Because::Hands { .. }
             | Because::Change { .. }
             | Because::Oiled { .. } => {
                 format!("assertion {} {:?}", node.index(), assertion.condition)
@@ -313,6 +314,7 @@ fn assertion_failed(
             hold: assertion.span,
             who: who.as_ref().map(|who| who.said.clone()),
             thing: thing.said.clone(),
+            more,
             path,
         }),
         Because::Change { state } => found.add(&states::WrongChange {

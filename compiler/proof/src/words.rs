@@ -27,8 +27,12 @@ pub(crate) fn is_or_are(graph: &StepGraph, variable: VariableId) -> &'static str
 pub(crate) fn standing(graph: &StepGraph, values: &BTreeMap<VariableId, u8>) -> String {
     let told: Vec<String> = values
         .iter()
-        .filter(|(variable, _)| {
+        .filter(|(variable, value)| {
+            let held = **value == 1;
             !matches!(
+                graph.variable(**variable).kind,
+                VariableKind::Hold { .. } if !held
+            ) && !matches!(
                 graph.variable(**variable).kind,
                 VariableKind::Series
                     | VariableKind::Serial { .. }

@@ -19,7 +19,10 @@ impl Finding for InTheWay {
         say.title(format!("the {} cannot be reached: {}", self.thing, self.stands));
         say.label(self.act, format!("only where {}", self.wanted));
         say.path(&self.path);
-        say.consequence(format!("the {} is in the way, or holds nothing yet", self.other));
+        say.consequence(format!(
+            "the fitter finds the {} in the way, or nothing there that it could hold",
+            self.other
+        ));
         say.fallback("change the order of the lines");
     }
 }

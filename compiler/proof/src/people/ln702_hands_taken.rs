@@ -9,6 +9,8 @@ pub(crate) struct HandsTaken {
     /// None: anybody could do it, and nobody has a hand free.
     pub(crate) who: Option<String>,
     pub(crate) thing: String,
+    /// How many further acts ask for the same hands.
+    pub(crate) more: usize,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -26,6 +28,9 @@ impl Finding for HandsTaken {
         say.label(self.hold, format!("the {} is held from here on", self.thing));
         say.path(&self.path);
         say.consequence(format!("the {} is let go, and falls or swings", self.thing));
+        if self.more > 0 {
+            say.note(format!("the same hands are asked for at {} more places", self.more));
+        }
         match &self.who {
             Some(_) => {
                 say.mend("give this work to somebody else, or end the hold at an earlier step");

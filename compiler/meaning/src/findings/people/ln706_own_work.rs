@@ -22,6 +22,8 @@ impl Finding for OwnWork {
         say.label(self.work, format!("this may be done by the {}", self.role));
         say.label(self.asked, "somebody else is asked for here");
         say.consequence("a second pair of eyes is promised, and the same pair looks twice");
-        say.mend("say who does the work, with somebody else: by fitter");
+        say.mend(format!(
+            "let somebody else {what} it, or give the work to somebody else with `by`"
+        ));
     }
 }
