@@ -14,6 +14,7 @@ mod facts;
 mod flow;
 mod hardware;
 mod mends;
+mod order;
 mod path;
 mod people;
 mod proved;
@@ -80,6 +81,7 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findin
         facts.choices = choices::rows(graph, units);
     }
     useless_repeats(&index, &mut found);
+    order::matters(&index, &mut found);
     not_in_crew(graph, &mut found);
     (facts, found)
 }

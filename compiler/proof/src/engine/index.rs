@@ -120,6 +120,19 @@ impl<'g> Index<'g> {
     }
 
     /// Gathers a unit from its first node, then those of the blocks in it.
+    /// Every node of a unit, those of the blocks in it too.
+    pub(crate) fn inside(&self, unit: usize) -> Vec<usize> {
+        let mut nodes = Vec::new();
+        let mut left = vec![unit];
+        while let Some(unit) = left.pop().and_then(|unit| self.units.get(unit)) {
+            for node in &unit.nodes {
+                nodes.push(*node);
+                left.extend(self.blocks.get(node).into_iter().flatten());
+            }
+        }
+        nodes
+    }
+
     /// The lane that a node stands in, as the unit of it; none for what one person, or nobody beside
     /// another, does.
     pub(crate) fn lane(&self, node: usize) -> Option<usize> {

@@ -392,7 +392,8 @@ pub(crate) fn replay(
     node: Option<NodeId>,
     trail: &Trail,
 ) -> Result<usize, String> {
-    let mut reached: Vec<(Whole, Option<Whole>)> =
+    // A set: readings that are made up multiply, and most of what they multiply is the same.
+    let mut reached: BTreeSet<(Whole, Option<Whole>)> =
         starts(graph).into_iter().map(|start| (start, None)).collect();
     let mut length = 0;
     for (at, way) in trail {
