@@ -25,7 +25,7 @@ def generate(folder, count):
     text = (library / "library.yaml").read_text(encoding="utf-8").replace("also-in: [de]\n", "")
     (library / "library.yaml").write_text(text.replace("second-units: us\n", ""), encoding="utf-8")
     # Used once each, so that nothing in the shared files is unused.
-    for name in ("slew-gearbox-oil", "slewing-ring-bolts"):
+    for name in ("slew-gearbox-oil", "slewing-ring-bolts", "slew-lining-disc"):
         shutil.copy(ROOT / "procedures" / f"{name}.lkn", library / f"{name}.lkn")
     trim_instruments(library)
     shutil.copy(pathlib.Path(__file__).parent / "procedure.xsd", xml / "procedure.xsd")

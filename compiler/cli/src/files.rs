@@ -41,11 +41,11 @@ impl Library {
     }
 
     /// The procedures that were asked for and in whose files nothing is wrong.
-    pub(crate) fn proved(&self) -> impl Iterator<Item = &locknut_library::Compiled> {
+    pub(crate) fn proved(&self) -> impl Iterator<Item = &locknut_library::Proved> {
         let wrong = self.checked.reports.iter().filter(|report| report.severity == Severity::Error);
         let labels = wrong.flat_map(|report| &report.labels);
         let faulty: BTreeSet<FileId> = labels.map(|label| label.span.file).collect();
-        self.checked.procedures.iter().filter(move |procedure| {
+        self.checked.proved.iter().filter(move |procedure| {
             let file = procedure.file;
             !faulty.contains(&file) && self.asked_for(self.checked.sources.name(file))
         })

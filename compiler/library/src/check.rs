@@ -5,9 +5,9 @@ use crate::mends;
 use crate::shelf::LARGEST_FILE;
 use crate::{Disk, Settings, ShelfProblem, standard};
 use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span};
-use locknut_graph::{NodeKind, Prose, StepGraph};
+use locknut_graph::{Prose, StepGraph};
 use locknut_meaning::World;
-use locknut_proof::{Facts, Wanted};
+use locknut_proof::{Covered, Facts, Time, Wanted, Ways};
 use locknut_syntax::tree::{Declaration, Tree};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
@@ -24,8 +24,10 @@ pub struct Checked {
     pub settings: Settings,
     /// Units, models, things.
     pub world: World,
-    /// Procedures, and subtasks that nobody calls, by name.
+    /// Procedures, and subtasks that nobody calls, by name; empty where only the verdict was wanted.
     pub procedures: Vec<Compiled>,
+    /// The same, with what was proved of them.
+    pub proved: Vec<Proved>,
     /// Fluent files of the library: language and text.
     pub phrases: Vec<(String, String)>,
     /// Translations of the authors' own texts: language, then text as written to text.
@@ -45,6 +47,48 @@ pub struct Compiled {
     pub graph: StepGraph,
     /// What the walk found out.
     pub facts: Facts,
+}
+
+/// What was proved of one procedure: all that is kept of it where no output is wanted.
+#[derive(Debug)]
+pub struct Proved {
+    /// Its name in the source.
+    pub name: String,
+    /// The file it stands in.
+    pub file: FileId,
+    /// Every file that has a part in it, those of the subtasks that it calls too.
+    pub files: BTreeSet<FileId>,
+    /// The model or assembly that it is on.
+    pub on: String,
+    /// How much was covered.
+    pub covered: Covered,
+    /// How long it takes, and for whom.
+    pub time: Time,
+    /// How many ways lead to *done*; none where they are too many to count.
+    pub ways: Option<Ways>,
+    /// Warnings that its author has answered: code and reason.
+    pub answered: Vec<(String, String)>,
+    /// Each hazard of the machine, and whether it is printed here.
+    hazards: Vec<(Span, bool)>,
+}
+
+impl Proved {
+    fn of(compiled: &Compiled) -> Self {
+        let Compiled { name, file, graph, facts } = compiled;
+        let files = graph.flow.node_weights().map(|node| node.span.file).collect();
+        let answered = graph.answered.iter();
+        Self {
+            name: name.clone(),
+            file: *file,
+            files,
+            on: graph.heading.model_name.clone(),
+            covered: facts.covered.clone(),
+            time: facts.time.clone(),
+            ways: locknut_proof::ways(graph),
+            answered: answered.map(|(code, why, _)| (code.clone(), why.written())).collect(),
+            hazards: locknut_proof::hazards_printed(graph, facts),
+        }
+    }
 }
 
 impl Checked {
@@ -102,15 +146,15 @@ pub fn check_files(files: Vec<(String, Vec<u8>)>, wanted: Wanted) -> Checked {
     found.extend(findings);
 
     let authored = trees.get(standard_files..).unwrap_or_default();
-    let procedures = compile(&world, authored, &settings.publisher, wanted, &mut found);
+    let (procedures, proved) = compile(&world, authored, &settings.publisher, wanted, &mut found);
     // What a procedure prints that could not be compiled is not known.
     if !found.has_errors() {
-        let views: Vec<_> = procedures.iter().map(|one| (&one.graph, &one.facts)).collect();
-        found.extend(locknut_proof::check_library(&views));
+        let hazards = proved.iter().flat_map(|one| one.hazards.iter().copied());
+        found.extend(locknut_proof::check_library(hazards));
     }
     let mut reports = found.sorted();
-    mends::try_all(&mut reports, &procedures, &mut world, &settings.publisher);
-    Checked { sources, reports, settings, world, procedures, phrases, translations, digest }
+    mends::try_all(&mut reports, &proved, &mut world, &settings.publisher);
+    Checked { sources, reports, settings, world, procedures, proved, phrases, translations, digest }
 }
 
 fn compile(
@@ -119,7 +163,7 @@ fn compile(
     publisher: &str,
     wanted: Wanted,
     found: &mut Findings,
-) -> Vec<Compiled> {
+) -> (Vec<Compiled>, Vec<Proved>) {
     let names: Vec<(FileId, String)> = trees
         .iter()
         .flat_map(|(file, tree)| {
@@ -132,19 +176,14 @@ fn compile(
             })
         })
         .collect();
-    let built: Vec<_> = names
+    let called = locknut_meaning::called(world);
+    // One after the other through all of it: graphs are large, and few are there at a time.
+    let results: Vec<(Option<(Option<Compiled>, Proved)>, Findings)> = names
         .into_par_iter()
         .map(|(file, name)| {
             let (graph, findings) = locknut_meaning::graph_of(world, &name, publisher);
-            let answered = graph.as_ref().map(|graph| graph.answered.clone()).unwrap_or_default();
-            (file, name, graph, unanswered(findings, &answered))
-        })
-        .collect();
-    let called: BTreeSet<String> =
-        built.iter().filter_map(|(_, _, graph, _)| graph.as_ref()).flat_map(called_by).collect();
-    let results: Vec<(Option<Compiled>, Findings)> = built
-        .into_par_iter()
-        .map(|(file, name, graph, mut findings)| {
+            let answered = graph.as_ref().map(|graph| graph.answered.as_slice());
+            let mut findings = unanswered(findings, answered.unwrap_or_default());
             // A called subtask is walked from its callers' values; what is not meant cannot be
             // proved: a graph with holes would only add followers.
             let Some(graph) =
@@ -162,17 +201,25 @@ fn compile(
                 findings
                     .extend(on.noted(&format!("so it is on the model {model}, which this serves")));
             }
-            (Some(Compiled { name, file, graph, facts }), findings)
+            let compiled = Compiled { name, file, graph, facts };
+            let proved = Proved::of(&compiled);
+            // A graph is large beside its source: where no output is wanted, it goes as soon as it is proved.
+            (Some((Some(compiled).filter(|_| wanted == Wanted::Outputs), proved)), findings)
         })
         .collect();
-    let mut procedures = Vec::new();
-    for (compiled, findings) in results {
+    let (mut procedures, mut proved) = (Vec::new(), Vec::new());
+    for (result, findings) in results {
         found.extend(findings);
-        procedures.extend(compiled);
+        if let Some((compiled, of_it)) = result {
+            procedures.extend(compiled);
+            proved.push(of_it);
+        }
     }
-    procedures.sort_by(|a, b| a.name.cmp(&b.name));
+    procedures.sort_by(|a: &Compiled, b| a.name.cmp(&b.name));
     procedures.dedup_by(|a, b| a.name == b.name);
-    procedures
+    proved.sort_by(|a: &Proved, b| a.name.cmp(&b.name));
+    proved.dedup_by(|a, b| a.name == b.name);
+    (procedures, proved)
 }
 
 /// What is wrong with a procedure on an assembly when it is done on one of the models made of it.
@@ -200,13 +247,6 @@ pub(crate) fn unanswered(findings: Findings, answered: &[(String, Prose, Span)])
                 };
                 report.code == code && report.labels.iter().any(inside)
             })
-    })
-}
-
-/// Names of the subtasks that a graph has laid in.
-fn called_by(graph: &StepGraph) -> impl Iterator<Item = String> {
-    graph.flow.node_weights().filter_map(|node| {
-        if let NodeKind::Enter { subtask, .. } = &node.kind { Some(subtask.clone()) } else { None }
     })
 }
 

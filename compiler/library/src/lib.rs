@@ -15,7 +15,7 @@ mod settings;
 mod shelf;
 mod standard;
 
-pub use check::{Checked, Compiled, check, check_files, check_in_memory};
+pub use check::{Checked, Compiled, Proved, check, check_files, check_in_memory};
 pub use compose::{Composed, compose};
 pub use locknut_proof::Wanted;
 pub use settings::{Paper, Settings};

@@ -1,7 +1,7 @@
 //! Mends are tried before they are offered: the change is made in the source, the procedure is read and
 //! proved anew, and only what leaves the fault behind and brings no other is told to an author.
 
-use crate::check::{Compiled, unanswered};
+use crate::check::{Proved, unanswered};
 use locknut_finding::{Change, Edit, FileId, Findings, Mend, Report, Severity, Span};
 use locknut_meaning::World;
 use locknut_syntax::tree::Declaration;
@@ -22,7 +22,7 @@ const MOST_CALLS: usize = 4;
 /// Tries what is proposed for each finding and puts what proves before its other mends.
 pub(crate) fn try_all(
     reports: &mut Vec<Report>,
-    procedures: &[Compiled],
+    procedures: &[Proved],
     world: &mut World,
     publisher: &str,
 ) {
@@ -71,7 +71,7 @@ fn key(report: &Report) -> Key {
 
 /// Where changes are tried.
 struct Bench<'a> {
-    procedures: &'a [Compiled],
+    procedures: &'a [Proved],
     world: &'a mut World,
     publisher: &'a str,
     /// How many more may be tried.
@@ -105,7 +105,7 @@ impl Bench<'_> {
         let subtasks = self.world.procedures.values().filter(|other| {
             let on = other.on.as_ref().map(|on| on.text.as_str());
             other.keyword.text == "subtask"
-                && on == Some(own.graph.heading.model_name.as_str())
+                && on == Some(own.on.as_str())
                 && other.name.text != own.name
         });
         let calls = subtasks.map(|other| Change::Ahead(at, format!("do {}", other.name.text)));
@@ -191,8 +191,8 @@ impl Bench<'_> {
 
     fn told(&self, file: FileId) -> Told {
         let mut found = Findings::default();
-        for Compiled { name, graph, .. } in self.procedures {
-            if graph.flow.node_weights().any(|node| node.span.file == file) {
+        for Proved { name, files, .. } in self.procedures {
+            if files.contains(&file) {
                 let (graph, findings) = locknut_meaning::graph_of(self.world, name, self.publisher);
                 let broken = findings.has_errors();
                 found.extend(findings);

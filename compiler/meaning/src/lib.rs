@@ -17,7 +17,7 @@ mod procedure;
 mod world;
 
 pub use findings::PAGES;
-pub use procedure::{graph_of, graph_on, served};
+pub use procedure::{called, graph_of, graph_on, served};
 pub use world::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
     ModelReading, ModelThing, NamedLimit, Need, RelationKind, Stage, Tool, World, build_world,

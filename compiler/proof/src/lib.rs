@@ -31,7 +31,7 @@ pub use facts::{ChoiceRow, Covered, Facts, Time, Ways};
 pub use proved::{Assumption, Obligation, assumptions, obligations};
 
 use duty::Duty;
-use locknut_finding::{Findings, Page};
+use locknut_finding::{Findings, Page, Span};
 use locknut_graph::{
     ActKind, By, Effect, HazardId, NodeId, NodeKind, StepGraph, StepId, VariableId, Way,
 };
@@ -144,15 +144,19 @@ pub fn failed(graph: &StepGraph) -> (Vec<Failed>, Vec<(String, NodeId)>) {
     (failed, alike)
 }
 
+/// Each hazard of a procedure's machine, and whether this procedure prints it.
+pub fn hazards_printed(graph: &StepGraph, facts: &Facts) -> Vec<(Span, bool)> {
+    let hazards = (0u16..).map(HazardId).zip(&graph.hazards);
+    let printed = |id: HazardId| facts.hazards.iter().any(|place| place.hazard == id);
+    hazards.map(|(id, hazard)| (hazard.span, printed(id))).collect()
+}
+
 /// Findings over all procedures of a library: hazards that are printed in none.
-pub fn check_library(proved: &[(&StepGraph, &Facts)]) -> Findings {
+pub fn check_library(hazards: impl IntoIterator<Item = (Span, bool)>) -> Findings {
     let mut found = Findings::default();
-    let mut nowhere: BTreeMap<locknut_finding::Span, bool> = BTreeMap::new();
-    for (graph, facts) in proved {
-        for (id, hazard) in (0u16..).map(HazardId).zip(&graph.hazards) {
-            let printed = facts.hazards.iter().any(|place| place.hazard == id);
-            *nowhere.entry(hazard.span).or_default() |= printed;
-        }
+    let mut nowhere: BTreeMap<Span, bool> = BTreeMap::new();
+    for (hazard, printed) in hazards {
+        *nowhere.entry(hazard).or_default() |= printed;
     }
     for (hazard, printed) in nowhere {
         if !printed {

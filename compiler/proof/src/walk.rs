@@ -127,7 +127,9 @@ impl<'i, 'g> Group<'i, 'g> {
             return;
         };
         // The verdict is never lost on the way to a better path.
-        let shown: BTreeSet<String> = faults.iter().map(|fault| fault.duty.key()).collect();
+        let alike = faults.iter().flat_map(|fault| fault.alike.iter().map(|(key, _)| key.clone()));
+        let shown: BTreeSet<String> =
+            faults.iter().map(|fault| fault.duty.key()).chain(alike).collect();
         faults.extend(as_judged.into_iter().filter(|fault| !shown.contains(&fault.duty.key())));
         judged.faults.extend(faults);
     }

@@ -44,7 +44,8 @@ enum Form {
 impl Check {
     pub(crate) fn run(&self, terminal: &Terminal) -> Result<bool, Problem> {
         let mut clean = true;
-        for library in libraries(&self.paths, Wanted::Verdict)? {
+        let wanted = if self.show.is_some() { Wanted::Outputs } else { Wanted::Verdict };
+        for library in libraries(&self.paths, wanted)? {
             // The process ends soon: what is never taken apart piece by piece costs no time.
             let library = ManuallyDrop::new(library);
             let reports = asked_reports(&library);
@@ -70,12 +71,13 @@ impl Check {
         terminal.reports(reports, &library.checked.sources);
         for procedure in library.proved() {
             terminal.result(&proof::line(procedure));
-            if self.show.is_some() {
-                terminal.result(&proof::in_full(procedure, &library.checked.sources));
+            let whole = library.checked.procedure(&procedure.name);
+            if let Some(whole) = whole.filter(|_| self.show.is_some()) {
+                terminal.result(&proof::in_full(whole, &library.checked.sources));
                 continue;
             }
-            for (code, because, _) in &procedure.graph.answered {
-                terminal.result(&format!("  {code} is answered: {}\n", because.written()));
+            for (code, because) in &procedure.answered {
+                terminal.result(&format!("  {code} is answered: {because}\n"));
             }
         }
         terminal.message(&text::summary(reports));

@@ -3,8 +3,8 @@
 use crate::files::Library;
 use locknut_finding::data::{Held, Proof};
 use locknut_finding::{Label, Sources, Span};
-use locknut_library::Compiled;
-use locknut_proof::{Ways, assumptions, obligations, ways};
+use locknut_library::{Compiled, Proved};
+use locknut_proof::{Ways, assumptions, obligations};
 use locknut_quantity::{Exact, to_decimal};
 use num_bigint::BigUint;
 use num_traits::{One, Zero};
@@ -12,11 +12,10 @@ use serde_json::{Value, json};
 use std::fmt::Write;
 
 /// Says in one line what was proved of a procedure.
-pub(crate) fn line(procedure: &Compiled) -> String {
-    let covered = &procedure.facts.covered;
+pub(crate) fn line(procedure: &Proved) -> String {
+    let covered = &procedure.covered;
     let mut line = format!("{}: ", procedure.name);
-    let counted_ways = ways(&procedure.graph);
-    match &counted_ways {
+    match &procedure.ways {
         Some(ways) => line.push_str(&ways_in_words(ways)),
         None => line.push_str("holds on every way"),
     }
@@ -26,10 +25,10 @@ pub(crate) fn line(procedure: &Compiled) -> String {
         counted(covered.ends, "end", "ends"),
     ];
     line.extend(["; ", &rest.join(", ")]);
-    if let Some(Ways { acts: (least, most), .. }) = counted_ways {
+    if let Some(Ways { acts: (least, most), .. }) = &procedure.ways {
         line.extend(["; ", &span(&least.to_string(), &most.to_string()), " acts"]);
     }
-    if let Some((least, _, most)) = &procedure.facts.time.elapsed {
+    if let Some((least, _, most)) = &procedure.time.elapsed {
         let minutes =
             |seconds: &Exact| to_decimal(&(seconds / Exact::from_integer(60.into())).ceil(), 0);
         line.extend([", ", &span(&minutes(least), &minutes(most)), " min on the plain way"]);
@@ -83,7 +82,7 @@ pub(crate) fn in_full(procedure: &Compiled, sources: &Sources) -> String {
         let _ = writeln!(text, "         {tested}");
     }
     text.push_str("  Taken for granted:\n");
-    text.push_str("    the machine is as its model says, and nobody else works at it\n");
+    text.push_str("    the machine is as its model says, and nobody but the crew works at it\n");
     for assumed in assumed(procedure) {
         let _ = writeln!(text, "    {} ({})", assumed.text, place(assumed.span, sources));
     }
@@ -175,20 +174,21 @@ fn assumed(procedure: &Compiled) -> Vec<Label> {
 
 /// The same for a program; each obligation only where that is asked for.
 pub(crate) fn data(library: &Library, full: bool) -> Vec<Proof> {
+    let whole = |of: &Proved| library.checked.procedure(&of.name).filter(|_| full);
     let proved = library.proved();
     proved
         .map(|procedure| Proof {
             procedure: procedure.name.clone(),
             figures: figures(procedure),
-            held: if full { held(procedure) } else { Vec::new() },
-            assumed: if full { assumed(procedure) } else { Vec::new() },
+            held: whole(procedure).map(held).unwrap_or_default(),
+            assumed: whole(procedure).map(assumed).unwrap_or_default(),
         })
         .collect()
 }
 
-fn figures(procedure: &Compiled) -> Vec<(&'static str, Value)> {
-    let covered = &procedure.facts.covered;
-    let time = &procedure.facts.time;
+fn figures(procedure: &Proved) -> Vec<(&'static str, Value)> {
+    let covered = &procedure.covered;
+    let time = &procedure.time;
     let seconds = |exact: &Exact| to_decimal(exact, 0);
     let mut figures = vec![
         ("held", json!(covered.obligations)),
@@ -197,7 +197,7 @@ fn figures(procedure: &Compiled) -> Vec<(&'static str, Value)> {
         ("ends", json!(covered.ends)),
         ("fewestPeople", json!(time.least_crew)),
     ];
-    if let Some(Ways { ways, orders, acts: (least, most) }) = ways(&procedure.graph) {
+    if let Some(Ways { ways, orders, acts: (least, most) }) = &procedure.ways {
         figures.extend([
             ("ways", json!(ways.to_string())),
             ("orders", json!(orders.to_string())),

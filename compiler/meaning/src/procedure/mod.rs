@@ -45,6 +45,11 @@ pub fn graph_of(world: &World, name: &str, publisher: &str) -> (Option<StepGraph
     built(world, procedure, model, publisher, found)
 }
 
+/// Names of the subtasks that any procedure or subtask of a library calls.
+pub fn called(world: &World) -> BTreeSet<String> {
+    world.procedures.values().flat_map(|procedure| Mentions::of(procedure).calls).collect()
+}
+
 /// Models that are made of the assembly that a procedure is on, by name: it serves each of them.
 pub fn served<'w>(world: &'w World, name: &str) -> Vec<&'w str> {
     let on = world.procedures.get(name).and_then(|procedure| procedure.on.as_ref());

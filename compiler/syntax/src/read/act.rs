@@ -9,11 +9,17 @@ use crate::tree::{
 };
 use crate::words::NOT_YET;
 
+/// Without the room that a list grows ahead of its need: a library keeps all its trees.
+fn snug<T>(mut list: Vec<T>) -> Vec<T> {
+    list.shrink_to_fit();
+    list
+}
+
 impl Build {
     /// The items in a pair, broken lines left out (they have findings).
     pub(super) fn items(&mut self, pair: &Pair<'_>) -> Vec<Item> {
         let inner: Vec<Pair<'_>> = pair.clone().into_inner().collect();
-        inner.iter().filter_map(|part| self.item(part)).collect()
+        snug(inner.iter().filter_map(|part| self.item(part)).collect())
     }
 
     pub(super) fn item(&mut self, pair: &Pair<'_>) -> Option<Item> {
@@ -117,13 +123,13 @@ impl Build {
             match part.as_rule() {
                 Rule::verb => act.verb = self.name(part),
                 Rule::objects => {
-                    act.objects = part
-                        .clone()
-                        .into_inner()
-                        .filter_map(|object| self.object(&object))
-                        .collect();
+                    let objects = part.clone().into_inner();
+                    act.objects = snug(objects.filter_map(|part| self.object(&part)).collect());
                 }
-                Rule::act_clauses | Rule::after_clauses => act.clauses.extend(self.clauses(part)),
+                Rule::act_clauses | Rule::after_clauses => {
+                    act.clauses.extend(self.clauses(part));
+                    act.clauses = snug(std::mem::take(&mut act.clauses));
+                }
                 Rule::choose_otherwise => {
                     let outcome =
                         part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
@@ -287,7 +293,7 @@ impl Build {
 
     fn arms(&mut self, pair: &Pair<'_>) -> Body {
         let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
-        let arms = parts.iter().filter_map(|part| self.arm(part)).collect();
+        let arms = snug(parts.iter().filter_map(|part| self.arm(part)).collect());
         Body::Arms { arms, span: self.span(pair) }
     }
 
