@@ -192,10 +192,13 @@ impl<'t> Mentioned<'t> {
                 ClauseValue::Limit(limit) | ClauseValue::Target { limit, .. } => self.limit(limit),
                 ClauseValue::Condition(condition) => self.condition(condition),
                 ClauseValue::Definition { value, .. } => self.expression(value),
-                ClauseValue::Set(Set::Named(name)) => self.name(name),
+                ClauseValue::Set(set) => {
+                    if let Set::Named(name) = &**set {
+                        self.name(name);
+                    }
+                }
                 ClauseValue::Outcome(outcome) => self.outcome(outcome),
-                ClauseValue::Set(Set::List(_) | Set::Steps { .. })
-                | ClauseValue::Despite { because: None, .. } => {}
+                ClauseValue::Despite { because: None, .. } => {}
             }
         }
     }

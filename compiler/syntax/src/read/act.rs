@@ -187,12 +187,12 @@ impl Build {
                 ClauseValue::Text(self.text(inner.first()?))
             }
             Rule::proves | Rule::makes | Rule::needs | Rule::unless | Rule::while_so => {
-                ClauseValue::Condition(self.condition(inner.first()?))
+                ClauseValue::Condition(Box::new(self.condition(inner.first()?)))
             }
-            Rule::from_set => ClauseValue::Set(self.set(inner.first()?)?),
+            Rule::from_set => ClauseValue::Set(Box::new(self.set(inner.first()?)?)),
             Rule::so_that => ClauseValue::Target {
                 name: self.name(inner.first()?),
-                limit: self.limit(inner.get(1)?),
+                limit: Box::new(self.limit(inner.get(1)?)),
             },
             Rule::where_is => ClauseValue::Definition {
                 name: self.name(inner.first()?),
@@ -220,7 +220,7 @@ impl Build {
         }
         let value = self.expression(&pair.clone().into_inner().next()?);
         let span = value.span();
-        Some(ClauseValue::Limit(Limit { form: LimitForm::Just(value), span }))
+        Some(ClauseValue::Limit(Box::new(Limit { form: LimitForm::Just(value), span })))
     }
 
     /// `then to Q` and `then turned A`: the second is told by its own word.
@@ -229,17 +229,17 @@ impl Build {
             Rule::turned => {
                 let limit = pair.clone().into_inner().find(|part| part.as_rule() == Rule::limit)?;
                 let word = self.name(&pair.clone().into_inner().next()?);
-                let limit = self.limit(&limit);
+                let limit = Box::new(self.limit(&limit));
                 Some(ClauseValue::Target { name: word, limit })
             }
-            _ => Some(ClauseValue::Limit(self.limit(pair))),
+            _ => Some(ClauseValue::Limit(Box::new(self.limit(pair)))),
         }
     }
 
     fn names_or_limit(&self, inner: &[Pair<'_>]) -> Option<ClauseValue> {
         let first = inner.first()?;
         Some(match first.as_rule() {
-            Rule::limit => ClauseValue::Limit(self.limit(first)),
+            Rule::limit => ClauseValue::Limit(Box::new(self.limit(first))),
             _ => ClauseValue::Names(inner.iter().map(|part| self.point_name(part)).collect()),
         })
     }
@@ -270,7 +270,7 @@ impl Build {
         let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
         for part in &parts {
             match part.as_rule() {
-                Rule::accept => accept = self.accept(part),
+                Rule::accept => accept = self.accept(part).map(Box::new),
                 Rule::otherwise => {
                     otherwise =
                         part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
@@ -301,7 +301,7 @@ impl Build {
         let mut inner = pair.clone().into_inner();
         let guard = inner.next()?.into_inner().next()?;
         let guard = match guard.as_rule() {
-            Rule::limit => Guard::Limit(self.limit(&guard)),
+            Rule::limit => Guard::Limit(Box::new(self.limit(&guard))),
             _ => Guard::Words(self.names(&guard)),
         };
         let outcome = self.outcome(&inner.next()?);

@@ -289,7 +289,7 @@ impl Build {
         match (inner.next(), inner.next()) {
             (Some(value), Some(limit)) => Condition::Within {
                 value: self.expression(&value),
-                limit: self.limit(&limit),
+                limit: Box::new(self.limit(&limit)),
                 span,
             },
             _ => Condition::Mark { words: vec![self.name(pair)], span },

@@ -106,15 +106,15 @@ pub enum ClauseValue {
     Text(Text),
     /// `expect`, `usually`, `to 22 ± 2 N·m`, `with 5 N`, `takes 5 .. 10 .. 20 min`, `turned 45°`,
     /// `prefer nearest Q` (the limit is `Just`).
-    Limit(Limit),
+    Limit(Box<Limit>),
     /// `needs`, `makes`, `proves`, `unless`, `while`.
-    Condition(Condition),
+    Condition(Box<Condition>),
     /// `where left-over = mean(gap) - shim`
     Definition { name: Name, value: Expression },
     /// `so that left-over is 0.10 .. 0.45 mm`
-    Target { name: Name, limit: Limit },
+    Target { name: Name, limit: Box<Limit> },
     /// `from shim-kit`
-    Set(Set),
+    Set(Box<Set>),
     /// `despite LN612 because "…"`
     Despite { code: Name, because: Option<Text> },
     /// `otherwise …` of a `choose` without a block.
@@ -135,12 +135,11 @@ pub enum Set {
 
 /// What stands in the braces of an act.
 #[derive(Clone, Debug)]
-#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Body {
     /// No braces.
     None,
     /// `accept …` and `otherwise …`
-    Verdict { accept: Option<Accept>, otherwise: Option<Outcome>, span: Span },
+    Verdict { accept: Option<Box<Accept>>, otherwise: Option<Outcome>, span: Span },
     /// `at most 0.2 mm -> go on`, one a line.
     Arms { arms: Vec<Arm>, span: Span },
 }
@@ -169,10 +168,9 @@ pub struct Arm {
 
 /// When an arm is taken.
 #[derive(Clone, Debug)]
-#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Guard {
     /// `over 0.2 to 0.5 mm`
-    Limit(Limit),
+    Limit(Box<Limit>),
     /// `yes`, `dry or damp`
     Words(Vec<Name>),
 }

@@ -36,6 +36,7 @@ pub struct Model {
 
 /// A line of a model.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum ModelItem {
     /// `title "…"`
     Title { text: Text, span: Span },
@@ -91,6 +92,7 @@ pub struct Attribute {
 
 /// A piece of an attribute.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Part {
     /// Any word, clause words too; after `class` the designation: `8.8`, `A2-70`.
     Word(Name),

@@ -104,7 +104,6 @@ pub enum LimitForm {
 
 /// A condition on states, variants and readings.
 #[derive(Clone, Debug, PartialEq, Eq)]
-#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Condition {
     /// `supply is [not] [proved] live or isolated [for [under] D]`
     Is {
@@ -126,7 +125,7 @@ pub enum Condition {
     /// `serial from 2044`, `serial to 2043`, `serial 2044 .. 2100`: bounds as whole numbers.
     Serial { from: Option<Number>, to: Option<Number>, span: Span },
     /// `gap over 0.2 mm`, `max(gap) at most 1 mm`
-    Within { value: Expression, limit: Limit, span: Span },
+    Within { value: Expression, limit: Box<Limit>, span: Span },
     /// In a vocabulary: `each fastens is in-place`.
     Each { relation: Name, negated: bool, values: Vec<Name>, span: Span },
     /// In a vocabulary: a mark or a conditional attribute, e.g. `single use`, `dead`.

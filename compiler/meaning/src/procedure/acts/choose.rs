@@ -160,7 +160,8 @@ fn readings_in(laying: &Laying<'_>, value: &Expression, chosen: ReadingId) -> Ve
 
 fn prefer(laying: &mut Laying<'_>, act: &Act, kind: KindId) -> Option<Prefer> {
     let clause = clause(act, "prefer")?;
-    if let ClauseValue::Limit(tree::Limit { form: LimitForm::Just(nearest), .. }) = &clause.value
+    if let ClauseValue::Limit(limit) = &clause.value
+        && let LimitForm::Just(nearest) = &limit.form
         && !matches!(nearest, tree::Expression::Name(name) if is_preference(name))
     {
         let value = laying.read(|reader, found| reader.value(nearest, Some(kind), found));

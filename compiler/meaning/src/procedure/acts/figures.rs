@@ -59,8 +59,8 @@ fn written(laying: &mut Laying<'_>, act: &Act) -> Vec<(Stage, Span)> {
     let mut stages = Vec::new();
     for clause in act.clauses.iter().filter(|clause| is_stage(clause)) {
         let (turned, limit) = match &clause.value {
-            ClauseValue::Target { name, limit } => (name.text == "turned", limit.clone()),
-            ClauseValue::Limit(limit) => (clause.word.text == "turned", limit.clone()),
+            ClauseValue::Target { name, limit } => (name.text == "turned", (**limit).clone()),
+            ClauseValue::Limit(limit) => (clause.word.text == "turned", (**limit).clone()),
             ClauseValue::Names(names) => match names.first() {
                 Some(name) => (false, named(name)),
                 None => continue,

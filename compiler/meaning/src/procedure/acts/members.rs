@@ -23,11 +23,11 @@ pub(super) struct Members<'w> {
 pub(super) fn members<'w>(laying: &mut Laying<'w>, from: &Clause) -> Option<Members<'w>> {
     let span = from.span;
     let (mut sizes, consumable) = match &from.value {
-        ClauseValue::Set(Set::Named(name)) => of_consumable(laying, name)?,
-        ClauseValue::Set(Set::List(list)) => (listed(laying, list)?, None),
-        ClauseValue::Set(Set::Steps { from, to, step }) => {
-            (stepped(laying, [from, to, step], span)?, None)
-        }
+        ClauseValue::Set(set) => match &**set {
+            Set::Named(name) => of_consumable(laying, name)?,
+            Set::List(list) => (listed(laying, list)?, None),
+            Set::Steps { from, to, step } => (stepped(laying, [from, to, step], span)?, None),
+        },
         ClauseValue::Names(names) => match names.as_slice() {
             [name] => of_consumable(laying, name)?,
             _ => return unusable(laying, span, "a choice is taken from one consumable".to_owned()),

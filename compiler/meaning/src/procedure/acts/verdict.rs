@@ -46,7 +46,7 @@ pub(super) fn judged<'w>(
     match &act.body {
         Body::None => Judged::nothing(),
         Body::Verdict { accept, otherwise, span } => {
-            accepted(laying, accept.as_ref(), otherwise.as_ref(), kind, *span)
+            accepted(laying, accept.as_deref(), otherwise.as_ref(), kind, *span)
         }
         Body::Arms { arms, span } => armed(laying, arms, kind, *span),
     }
