@@ -35,7 +35,10 @@ pub fn compose(
         labels: labels(speak),
         banner: places.banner(speak),
         lists: lists(speak, facts),
-        blocks: blocks(speak, facts, &places, &graph.outline),
+        blocks: blocks(speak, facts, &places, &graph.outline)
+            .into_iter()
+            .chain(left_so(speak))
+            .collect(),
         signatures: signatures(speak),
         cautions: ["caution-person", "caution-local", "caution-lock"]
             .iter()
@@ -53,6 +56,23 @@ pub fn compose(
         ],
     };
     (sheet, phrases.findings())
+}
+
+/// What the machine is left at otherwise than normal, each with its reason: for the tag on it.
+fn left_so(speak: Speaker<'_>) -> Vec<Block> {
+    let reasons =
+        speak.graph.restore.iter().filter_map(|owed| Some((owed, owed.because.as_ref()?)));
+    reasons
+        .map(|(owed, because)| {
+            let values = owed.values.iter().copied().collect();
+            let stands = value_words(speak, owed.variable, &values);
+            let how = format!("{stands}. {}", Speaker::sentence(&speak.prose(because)));
+            Block::Note {
+                label: speak.phrases.label("label-note"),
+                text: speak.say("left-so", &[("how", how)]),
+            }
+        })
+        .collect()
 }
 
 /// Blocks of outline items. Outcomes are told at their line, so they make no block of their own.
@@ -161,7 +181,7 @@ fn step_block(
 
 fn do_not_leave(speak: Speaker<'_>, facts: &Facts, id: StepId) -> String {
     // How the machine stands is told by the step that follows.
-    let next = facts.standing.get(&StepId(id.0 + 1)).or_else(|| facts.standing.get(&id));
+    let next = facts.standing.get(&StepId(id.0 + 1));
     let watched = speak.graph.safe_to_leave.0.variables();
     let how: Vec<String> = next
         .into_iter()

@@ -122,13 +122,19 @@ pub(super) fn leaves(laying: &mut Laying<'_>, procedure: &Procedure) -> Vec<Rest
     let mut left: Vec<Restore> = Vec::new();
     for header in &procedure.headers {
         let Header::Leaves { condition, because, span } = header else { continue };
-        if because.is_none() && procedure.keyword.text == "procedure" {
+        let says_nothing = because.as_ref().is_none_or(|text| !says_something(text));
+        if says_nothing && procedure.keyword.text == "procedure" {
             laying.found.add(&no_reason(*span));
         }
         let because = because.as_ref().map(|because| laying.prose(because));
         left.extend(leaves_so(laying, condition, because.as_ref(), *span));
     }
     left
+}
+
+/// A reason has letters; the dots of a mend that nobody has filled in are none.
+fn says_something(text: &tree::Text) -> bool {
+    text.plain().chars().any(char::is_alphabetic)
 }
 
 fn leaves_so(

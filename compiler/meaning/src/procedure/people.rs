@@ -71,7 +71,7 @@ impl Laying<'_> {
                 thing: thing.clone(),
                 until: hold.until.clone(),
                 meets: hold.meets(mentions.step_lanes.get(&hold.until.text)),
-                node: None,
+                nodes: Vec::new(),
             };
             holds.insert(hold.span, here);
             self.people.holds.push(Hold { variable, by, thing, span: hold.span });
@@ -178,6 +178,26 @@ impl Laying<'_> {
             ways = Ways::out(node, Way::Next);
         }
         ways
+    }
+
+    /// Whoever held something beside another is told when to let go.
+    pub(super) fn let_go_line(&mut self, span: Span, after: NodeId, out: &mut Lines) -> Ways {
+        let step = self.scope.holds.get(&span).map(|hold| hold.until.text.clone());
+        let known = step.as_ref().and_then(|step| self.scope.steps.get(step)).map(|step| step.id);
+        let value = match known {
+            Some(step) => LineValue::Step(step),
+            // Said once that step is reached.
+            None => LineValue::Text(step.unwrap_or_default()),
+        };
+        let values = [("step".to_owned(), value)].into();
+        let line = Line { phrase: "act-let-go".into(), values, span };
+        let lets_go = NodeKind::Act(Box::new(Act::of(ActKind::Confirm, line)));
+        let node = self.build.place(lets_go, Vec::new(), span, Ways::out(after, Way::Next));
+        if let Some(hold) = self.scope.holds.get_mut(&span) {
+            hold.nodes.push(node);
+        }
+        out.push(Outline::Line { node });
+        Ways::out(node, Way::Next)
     }
 
     /// What an act on a thing makes due; says so where whoever must look at it may have done it.

@@ -66,8 +66,8 @@ pub(super) struct HoldHere {
     pub(super) until: Name,
     /// Whoever holds and whoever does the step work side by side, and wait for each other.
     pub(super) meets: bool,
-    /// Its act, once it is laid.
-    pub(super) node: Option<NodeId>,
+    /// Its acts, once they are laid.
+    pub(super) nodes: Vec<NodeId>,
 }
 
 /// The two nodes at the head of a step that some line goes back to.

@@ -27,8 +27,8 @@ impl Finding for NobodyHolds {
         }
         say.path(&self.path);
         say.consequence(format!("the {} drops on hands or feet", self.part));
-        say.mend(format!(
-            "write ahead of this line: hold {} by mate until STEP is done",
+        say.fallback(format!(
+            "let somebody of the crew hold it from before this line on, beside others in their own lane: hold {} until … is done",
             self.name
         ));
     }

@@ -83,9 +83,6 @@ pub(super) fn stand(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMuch>
         })?;
         for (group, (nodes, values, any)) in answers {
             let mut note = |node: usize, value: u8| {
-                if value == normal {
-                    return;
-                }
                 if let Some(step) = firsts.get(&node) {
                     let here = facts.standing.entry(*step).or_default();
                     here.entry(variable).or_default().insert(value);
@@ -109,6 +106,19 @@ pub(super) fn stand(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMuch>
             }
         }
     }
+    // What stands as it normally does on every path is not told; where it may stand otherwise, all is.
+    let odd = |variable: &VariableId, values: &BTreeSet<u8>| {
+        let normal = graph.variable(*variable).normal;
+        values.iter().any(|value| *value != normal)
+    };
+    for here in facts.standing.values_mut() {
+        here.retain(|variable, values| odd(variable, values));
+    }
+    for here in facts.left_at.values_mut() {
+        here.retain(|variable, values| odd(variable, values));
+    }
+    facts.standing.retain(|_, here| !here.is_empty());
+    facts.left_at.retain(|_, here| !here.is_empty());
     Ok(())
 }
 

@@ -366,11 +366,16 @@ pub(crate) fn stands(graph: &StepGraph) -> Option<Stands> {
             stands.0.extend((0..2).filter_map(|lane| whole.marking.next_in_lane(lane)));
         }
         if let NodeKind::End(_) = graph.node(at).kind {
-            for (variable, value) in whole.values.iter().filter(|(_, value)| **value != 0) {
+            for (variable, value) in &whole.values {
                 stands.1.entry(at).or_default().entry(*variable).or_default().insert(*value);
             }
         }
     });
+    for here in stands.1.values_mut() {
+        // Where a variable may stand otherwise than normal, all its values are told.
+        here.retain(|_, values| values.iter().any(|value| *value != 0));
+    }
+    stands.1.retain(|_, here| !here.is_empty());
     done.then_some(stands)
 }
 

@@ -10,6 +10,8 @@ pub(crate) struct UnreadableLine {
     pub(crate) meant: Option<(Span, String)>,
     /// The word is one that parts clauses, where a name is wanted.
     pub(crate) reserved: bool,
+    /// A text stands in curly quotes, as word processors write them.
+    pub(crate) curly: bool,
 }
 
 impl Finding for UnreadableLine {
@@ -28,6 +30,8 @@ impl Finding for UnreadableLine {
         );
         if let Some((place, meant)) = &self.meant {
             say.mend_with(format!("did you mean “{meant}”"), *place, meant);
+        } else if self.curly {
+            say.mend("write texts in straight quotes: \"…\"");
         } else if self.reserved {
             say.mend(format!(
                 "{} joins the parts of a line and cannot be a name; choose another word",

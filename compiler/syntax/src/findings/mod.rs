@@ -113,8 +113,10 @@ fn line(
     let whole =
         clause_word.is_ok_and(|mut pairs| pairs.next().is_some_and(|pair| pair.as_str() == word));
     let reserved = whole && expected.contains("a name");
+    let curly = word.starts_with(['\u{201c}', '\u{201d}', '\u{201e}']);
     UnreadableLine {
         reserved,
+        curly,
         place: part(span, at + skipped, word.len().max(1)),
         word: if word.is_empty() { "the end of the line".into() } else { format!("“{word}”") },
         expected,

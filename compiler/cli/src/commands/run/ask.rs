@@ -140,6 +140,10 @@ fn answer_of(ask: &Ask, typed: &str) -> Result<Answer, &'static str> {
         Ask::Numbers { .. } => {
             Ok(Answer::Typed(typed.split_whitespace().map(str::to_owned).collect()))
         }
+        // Whoever types something has something to say: it is not done.
+        Ask::Tick { .. } | Ask::Wait { .. } | Ask::Result { .. } if !typed.is_empty() => {
+            Err("press Enter alone when it is done, or type stop")
+        }
         Ask::Tick { .. } | Ask::Wait { .. } | Ask::Result { .. } | Ask::Ended { .. } => {
             Ok(Answer::Done)
         }

@@ -19,6 +19,6 @@ impl Finding for NoFigure {
         say.label(self.span, "no figure here");
         say.label(self.declared, "and none where they are declared");
         say.consequence("each workshop tightens by feel: too little and they work loose, too much and they stretch");
-        say.mend("declare it with them: tightened to 22 ± 2 N·m; or say how hard: with one-hand");
+        say.mend("take the figure from the maker’s table and declare it with them: tightened to … N·m; or say how hard: with one-hand");
     }
 }

@@ -117,6 +117,14 @@ pub(super) fn put<'w>(
     assertions.extend(barred(laying, &effects));
     assertions.extend(changes(laying, &effects, act.span));
     effects.extend(now_known(laying, &effects));
+    if !laying.here.is_inside_anything() {
+        // On every way from here on it is known what this act has set.
+        for effect in &effects {
+            if let Effect::Set { variable, .. } = effect {
+                laying.unknown.remove(variable);
+            }
+        }
+    }
     assertions.extend(never(laying, &act.verb.text, &draft.things));
     let mut cautions = sealed::cautions(laying, &draft.things, act.span);
     cautions.append(&mut draft.cautions);
@@ -149,7 +157,7 @@ pub(super) fn put<'w>(
     if let Some(variable) = draft.holds {
         laying.taken.push(Taken::Hold(variable));
         if let Some(hold) = laying.scope.holds.get_mut(&span) {
-            hold.node = Some(node);
+            hold.nodes.push(node);
         }
     }
     out.push(Outline::Line { node });
@@ -158,7 +166,7 @@ pub(super) fn put<'w>(
     match draft.awaits {
         Some(condition) => {
             let wait = laying.build.place(NodeKind::Await(condition), Vec::new(), span, ways);
-            Ways::out(wait, Way::Next)
+            laying.let_go_line(span, wait, out)
         }
         None => ways,
     }

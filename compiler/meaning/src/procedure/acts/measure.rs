@@ -9,8 +9,9 @@ use super::readings::{self, Number, digits_of, shown_by};
 use super::shape::{Bodies, limit_in, names, one_name};
 use super::verdict::judged;
 use super::{Lay, Verb};
-use crate::findings::names::{DoubledName, TooMany};
+use crate::findings::names::{DoubledName, TooMany, UnknownName};
 use crate::findings::readings::{RestsOnRough, UsuallyOutside, WrongInstrument};
+use crate::world::near::nearest;
 use crate::world::{Instrument, ModelReading};
 use locknut_graph::{ActKind, Effect, LineValue, Words};
 use locknut_quantity::{KindId, Limit, UnitId, Units};
@@ -42,6 +43,17 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let using = using(laying, act);
     let instrument = read_with(laying, act, name, &using);
     let of_model = laying.model.readings.get(&name.text);
+    if let (None, Some(near)) =
+        (of_model, nearest(&name.text, laying.model.readings.keys().map(String::as_str)))
+    {
+        laying.found.add(&UnknownName {
+            wanted: "reading of this model",
+            name: name.text.clone(),
+            span: name.span,
+            near: Some(near),
+            else_is: None,
+        });
+    }
     if let (Some(of_model), Some(instrument)) = (of_model, instrument) {
         right_kind(laying, act, of_model, instrument);
     }

@@ -32,8 +32,10 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         return None;
     };
     let role_words = Words::of(&role.text);
+    let mut apart = None;
     for step in names(act, "independent") {
         let Some(here) = laying.step_named(step, false) else { continue };
+        apart = apart.or(Some(here.id));
         let by = laying.build.steps.get(usize::from(here.id.0)).map(|step| step.by.clone());
         if by.is_some_and(|by| laying.may_do(&by, &role_words)) {
             let (role, work) = (role_words.said.clone(), here.span);
@@ -45,6 +47,10 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let mut draft = Draft::of(ActKind::Record { reading }, "act-sign", act.span);
     draft.say("statement", LineValue::Prose(statement));
     draft.say("who", LineValue::Words(role_words.clone()));
+    if let Some(step) = apart {
+        "act-sign-apart".clone_into(&mut draft.line.phrase);
+        draft.say("step", LineValue::Step(step));
+    }
     draft.effects.extend(laying.inspections_by(&role_words));
     draft.signs = Some(role_words);
     Some(draft)

@@ -181,8 +181,8 @@ impl<'w> Laying<'w> {
             span: name.span,
         };
         let until = self.scope.holds.values().filter(|hold| hold.until.text == name.text);
-        for node in until.filter_map(|hold| hold.node) {
-            self.build.say(node, "step", LineValue::Step(id));
+        for node in until.flat_map(|hold| &hold.nodes) {
+            self.build.say(*node, "step", LineValue::Step(id));
         }
         self.scope.steps.insert(name.text.clone(), here);
     }
