@@ -204,8 +204,9 @@ test("two people side by side wait for each other where one holds for the other"
   for (const line of ["Begin only when", "Take out the 6 calliper bolts.", "Take off the calliper."]) await person.press(line);
 
   // From here on either may be next, act by act.
-  await person.open("No dust is left");
+  await person.open("Let go only when");
   await person.press("Take off the lining disc.");
+  await person.press("Let go only when");
   await person.press("No dust is left");
   await person.press("Fit a new lining disc.");
   await person.open("Mate: hold the calliper");

@@ -157,6 +157,9 @@ pub fn check_files(files: Vec<(String, Vec<u8>)>, wanted: Wanted) -> Checked {
     Checked { sources, reports, settings, world, procedures, proved, phrases, translations, digest }
 }
 
+/// What stays of one procedure: its graph where outputs are wanted, what was proved in any case.
+type Kept = (Option<Compiled>, Proved);
+
 fn compile(
     world: &World,
     trees: &[(FileId, Tree)],
@@ -178,7 +181,7 @@ fn compile(
         .collect();
     let called = locknut_meaning::called(world);
     // One after the other through all of it: graphs are large, and few are there at a time.
-    let results: Vec<(Option<(Option<Compiled>, Proved)>, Findings)> = names
+    let results: Vec<(Option<Kept>, Findings)> = names
         .into_par_iter()
         .map(|(file, name)| {
             let (graph, findings) = locknut_meaning::graph_of(world, &name, publisher);

@@ -2,8 +2,8 @@
 
 use crate::engine::{Asks, Cell, Index, Slice, System, condition_key, readings_of};
 use locknut_graph::{
-    ActKind, Assertion, Condition, Effect, End, Interlock, NodeId, NodeKind, ReadingId, Restore,
-    StepGraph, Test, VariableId, VariableKind, Verdict,
+    ActKind, Assertion, Condition, Effect, End, Interlock, LineValue, NodeId, NodeKind, Prose,
+    ProsePiece, ReadingId, Restore, StepGraph, Test, VariableId, VariableKind, Verdict,
 };
 use std::collections::BTreeSet;
 
@@ -161,9 +161,12 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
                 duties.extend(
                     act.assertions.iter().map(|assertion| Duty::Assertion { node, assertion }),
                 );
-                duties.extend(
-                    used_by_act(&act.kind).into_iter().map(|reading| Duty::Taken { node, reading }),
-                );
+                let mut used = used_by_act(&act.kind);
+                used.extend(act.line.values.values().flat_map(named_in));
+                if let Some(own) = act.kind.reading() {
+                    used.remove(&own);
+                }
+                duties.extend(used.into_iter().map(|reading| Duty::Taken { node, reading }));
             }
             NodeKind::Together { .. } => duties.push(Duty::Stuck { node }),
             NodeKind::Branch(condition) => {
@@ -201,7 +204,28 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
             | NodeKind::Repeat(_) => {}
         }
     }
+    for step in &graph.steps {
+        let named = step.text.iter().flat_map(named_by).collect::<BTreeSet<_>>();
+        let node = step.first;
+        duties.extend(named.into_iter().map(|reading| Duty::Taken { node, reading }));
+    }
     duties
+}
+
+/// Readings whose values a text shows.
+fn named_by(text: &Prose) -> Vec<ReadingId> {
+    let named = text.pieces.iter().filter_map(|piece| match piece {
+        ProsePiece::Reading(reading) => Some(*reading),
+        ProsePiece::Plain(_)
+        | ProsePiece::Name { .. }
+        | ProsePiece::Quantity(_)
+        | ProsePiece::Limit(_) => None,
+    });
+    named.collect()
+}
+
+fn named_in(value: &LineValue) -> Vec<ReadingId> {
+    if let LineValue::Prose(text) = value { named_by(text) } else { Vec::new() }
 }
 
 /// Variables that something writes.

@@ -186,8 +186,11 @@ fn too_many(graph: &StepGraph, variables: &BTreeSet<VariableId>, found: &mut Fin
 
 fn unreached(graph: &StepGraph, facts: &Facts, found: &mut Findings) {
     let mut last: Option<StepId> = None;
+    // A subtask that is called twice is laid twice: what one of its calls reaches is reached.
+    let come_to = graph.steps.iter().filter(|step| facts.reached.contains(&step.first));
+    let come_to: BTreeSet<Span> = come_to.map(|step| step.span).collect();
     for (id, step) in (0u16..).map(StepId).zip(&graph.steps) {
-        if facts.reached.contains(&step.first) {
+        if come_to.contains(&step.span) {
             continue;
         }
         // One cause, one finding: what follows an unreached step is unreached for the same reason.

@@ -117,6 +117,11 @@ pub(crate) fn last_writer(
         .map(|(node, _)| *node)
 }
 
+/// `1 place`, `3 places`
+pub(crate) fn places(count: usize) -> String {
+    if count == 1 { "1 place".to_owned() } else { format!("{count} places") }
+}
+
 /// A time in whole units a fitter would say.
 pub(crate) fn time_words(seconds: &locknut_quantity::Exact) -> String {
     let minute = locknut_quantity::Exact::from_integer(60.into());

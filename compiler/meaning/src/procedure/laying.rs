@@ -54,6 +54,9 @@ pub(super) struct Laying<'w> {
     pub(super) unknown: BTreeMap<VariableId, VariableId>,
     /// Blocks of work around that must not be broken off, innermost last.
     pub(super) unbroken: Vec<Span>,
+    /// All such blocks, and all lines that end the job, in the order in which they are laid.
+    pub(super) unbroken_laid: Vec<Span>,
+    pub(super) ends_laid: Vec<Span>,
     /// The line that ended the last way on.
     pub(super) last_end: Option<Span>,
     pub(super) found: Findings,
@@ -112,6 +115,8 @@ impl<'w> Laying<'w> {
             people: People::default(),
             unknown: BTreeMap::new(),
             unbroken: Vec::new(),
+            unbroken_laid: Vec::new(),
+            ends_laid: Vec::new(),
             last_end: None,
             found: Findings::default(),
         }

@@ -93,6 +93,9 @@ fn laid<'w>(
     let subtask = procedure.keyword.text == "subtask";
     if subtask && !heading::uses(procedure).is_empty() {
         // Without a caller there is nothing that it could use: it is read where it is called.
+        if !called(laying.world).contains(&procedure.name.text) {
+            laying.found.add(&nobody_calls(procedure));
+        }
         return None;
     }
     laying.scope = laying.scope_of(procedure);
@@ -216,7 +219,7 @@ struct Parts {
 fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
     let Parts { heading, starts, restore, outline } = parts;
     let mut interlocks = laying.model.interlocks.clone();
-    interlocks.extend(laying.held_by_hand());
+    interlocks.extend(laying.held_by_hand(&starts.values));
     let build = std::mem::take(&mut laying.build);
     let starts_at: BTreeMap<VariableId, Vec<u8>> = starts.values;
     StepGraph {
@@ -250,6 +253,16 @@ fn on_what(procedure: &Procedure) -> SaysTooLittle {
         span: procedure.name.span,
         consequence: "no state, part or rule of any machine is known, so that nothing can be proved",
         mend: "add after the name: on MODEL",
+    }
+}
+
+fn nobody_calls(subtask: &Procedure) -> SaysTooLittle {
+    SaysTooLittle {
+        what: format!("the subtask {}", subtask.name.text),
+        lacks: "nobody who calls it, and uses readings of its caller",
+        span: subtask.name.span,
+        consequence: "nothing in it is looked at, and a fault in it waits for its first caller",
+        mend: "call it from a procedure with: do, or take it out",
     }
 }
 

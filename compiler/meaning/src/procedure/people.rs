@@ -9,7 +9,8 @@ use crate::world::Inspected;
 use locknut_finding::Span;
 use locknut_graph::{
     Act, ActKind, Assertion, Because, By, Condition, Effect, Interlock, Line, LineValue, NodeId,
-    NodeKind, Outline, Prose, Restore, Test, Value, Variable, VariableId, VariableKind, Way, Words,
+    NodeKind, Outline, Prose, Restore, StepId, Test, Value, Variable, VariableId, VariableKind,
+    Way, Words,
 };
 use locknut_syntax::tree::{Clause, Procedure};
 use std::collections::BTreeMap;
@@ -36,6 +37,10 @@ pub(super) struct People {
     holds: Vec<Hold>,
     /// Inspections by the thing that they look at.
     inspections: BTreeMap<String, VariableId>,
+    /// Steps that are being laid, outermost first.
+    pub(super) open_steps: Vec<StepId>,
+    /// Everybody who does a line of a step, those of its arms and subtasks too.
+    doers: BTreeMap<StepId, Vec<By>>,
     /// Where somebody signs, and who.
     signs: Vec<(NodeId, Words)>,
 }
@@ -113,6 +118,22 @@ impl Laying<'_> {
             (By::Anyone, step, _) => step.clone(),
             (own, ..) => own,
         }
+    }
+
+    /// Notes who does a line, for every step that it stands in.
+    pub(super) fn done_by(&mut self, by: &By) {
+        for step in &self.people.open_steps {
+            let doers = self.people.doers.entry(*step).or_default();
+            if !doers.contains(by) {
+                doers.push(by.clone());
+            }
+        }
+    }
+
+    /// Whether somebody of this role may do any line of a step.
+    pub(super) fn may_have_done(&self, step: StepId, role: &Words) -> bool {
+        let doers = self.people.doers.get(&step).into_iter().flatten();
+        doers.into_iter().any(|by| self.may_do(by, role))
     }
 
     /// Whoever does something with their hands has them free.
@@ -258,12 +279,13 @@ impl Laying<'_> {
     }
 
     /// `held by hand until COND`: with nothing left that fastens it, somebody holds it, or COND.
-    pub(super) fn held_by_hand(&self) -> Vec<Interlock> {
+    pub(super) fn held_by_hand(&self, starts: &BTreeMap<VariableId, Vec<u8>>) -> Vec<Interlock> {
         let held = self.model.things.iter().filter_map(|(name, thing)| {
             let (until, span) = thing.held.as_ref()?;
             let keeps = self.world.keeps_in_place(self.model, name);
             // A job that moves neither the part nor what keeps it leaves it as it is.
-            let moved = keeps.iter().flat_map(Condition::variables).any(|of| self.build.writes(of));
+            let mut of = keeps.iter().flat_map(Condition::variables);
+            let moved = of.any(|of| self.build.writes(of) || starts.contains_key(&of));
             if !moved {
                 return None;
             }

@@ -49,6 +49,8 @@ pub(super) struct StepHere {
     pub(super) id: StepId,
     pub(super) place: Place,
     pub(super) ended: bool,
+    /// How many blocks of unbroken work it stands in.
+    pub(super) unbroken: usize,
     /// How many readings and proofs were taken before it.
     pub(super) taken_before: usize,
     /// Where repeats count afresh, and where they come back to; only where some line goes back to it.

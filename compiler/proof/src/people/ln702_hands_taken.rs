@@ -29,7 +29,10 @@ impl Finding for HandsTaken {
         say.path(&self.path);
         say.consequence(format!("the {} is let go, and falls or swings", self.thing));
         if self.more > 0 {
-            say.note(format!("the same hands are asked for at {} more places", self.more));
+            say.note(format!(
+                "the same hands are asked for elsewhere: {}",
+                crate::words::places(self.more)
+            ));
         }
         match &self.who {
             Some(_) => {

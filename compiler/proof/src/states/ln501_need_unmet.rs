@@ -25,7 +25,7 @@ impl Finding for NeedUnmet {
         say.consequence("the fitter comes to this line and what it rests on is not so");
         say.fallback("bring this about before this line, or move the line to where it is so");
         if self.more > 0 {
-            say.note(format!("the same is missing at {} more places", self.more));
+            say.note(format!("the same is missing elsewhere: {}", crate::words::places(self.more)));
         }
     }
 }

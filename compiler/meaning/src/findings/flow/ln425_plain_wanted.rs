@@ -15,9 +15,9 @@ impl PlainWanted {
     pub(crate) fn makes(span: Span) -> Self {
         Self {
             span,
-            title: "an act makes one thing so, and no “or”, “not” or time of it",
+            title: "“makes” brings a declared state to one value, and does nothing else",
             label: "this cannot be brought about as it stands",
-            mend: "write: makes STATE is VALUE",
+            mend: "write: makes STATE is VALUE; what is taken off, fitted or turned is said by its own act",
         }
     }
 

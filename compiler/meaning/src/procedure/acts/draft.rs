@@ -3,15 +3,16 @@
 use super::super::build::Ways;
 use super::super::hand_over::parts;
 use super::super::laying::{Laying, Lines, Taken};
+use super::super::mention::reading_of;
 use super::proves::Proved;
 use super::{proves, sealed};
 use crate::findings::flow::{CannotBeAnswered, PlainWanted};
-use crate::findings::names::SaysTooLittle;
+use crate::findings::names::{DoubledName, SaysTooLittle};
 use crate::world::{ActInterlock, Change};
 use locknut_finding::Span;
 use locknut_graph::{
     ActKind, Assertion, Because, By, Condition, Effect, HazardId, Line, LineValue, Moment, NodeId,
-    NodeKind, Outline, Test, VariableId, Way, Words,
+    NodeKind, Outline, Test, VariableId, VariableKind, Way, Words,
 };
 use locknut_quantity::Limit;
 use locknut_syntax::tree::{Act, Clause, ClauseValue, Outcome};
@@ -100,7 +101,16 @@ pub(super) fn put<'w>(
     {
         draft.say("by", LineValue::List(roles));
     }
+    if let Some(name) = reading_of(act).filter(|_| act.verb.text != "measure")
+        && let Some(of_model) = laying.model.readings.get(&name.text)
+    {
+        let (what, first, again) = ("reading".to_owned(), of_model.span, name.span);
+        laying.found.add(&DoubledName { what, name: name.text.clone(), first, again });
+    }
     let who = laying.who(&act.clauses);
+    if draft.signs.is_none() {
+        laying.done_by(&who);
+    }
     let proofs = proves::of(laying, act, &mut draft);
     let mut effects = Vec::new();
     if let Some(reading) = draft.kind.reading() {
@@ -274,7 +284,8 @@ fn plain(laying: &Laying<'_>, part: &Condition) -> Option<(VariableId, u8)> {
     let Condition::Test(Test::Is { variable, values, .. }) = part else { return None };
     let declared = laying.build.variables.get(usize::from(variable.0))?;
     match values.as_slice() {
-        [value] if declared.kind.of_machine() => Some((*variable, *value)),
+        // What an element’s own acts bring about, with all that they ask, no act brings about beside.
+        [value] if declared.kind == VariableKind::State => Some((*variable, *value)),
         _ => None,
     }
 }

@@ -6,7 +6,7 @@ use super::readings;
 use super::shape::{Bodies, clause, does_not_fit, names, span_of};
 use super::{Lay, Verb};
 use crate::findings::names::SaysTooLittle;
-use crate::findings::people::OwnWork;
+use crate::findings::people::{OwnWork, SignedTooEarly};
 use locknut_graph::{ActKind, LineValue, ReadingKind, Words};
 use locknut_syntax::tree::{Act, Object};
 
@@ -34,10 +34,13 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let role_words = Words::of(&role.text);
     let mut apart = None;
     for step in names(act, "independent") {
-        let Some(here) = laying.step_named(step, false) else { continue };
+        let Some(here) = laying.step_named(step, true) else { continue };
+        if !here.ended || !laying.here.has_passed(&here.place) {
+            laying.found.add(&SignedTooEarly { sign: act.span, step: here.span });
+            continue;
+        }
         apart = apart.or(Some(here.id));
-        let by = laying.build.steps.get(usize::from(here.id.0)).map(|step| step.by.clone());
-        if by.is_some_and(|by| laying.may_do(&by, &role_words)) {
+        if laying.may_have_done(here.id, &role_words) {
             let (role, work) = (role_words.said.clone(), here.span);
             let asked = clause(act, "independent").map_or(act.span, |clause| clause.span);
             laying.found.add(&OwnWork { role, work, asked, inspects: false });

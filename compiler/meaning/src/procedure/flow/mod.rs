@@ -78,6 +78,7 @@ impl<'w> Laying<'w> {
             }
             Item::Unbroken { items, span } => {
                 self.unbroken.push(*span);
+                self.unbroken_laid.push(*span);
                 let mut inner = Lines::new();
                 let ways = self.items(items, level, ways, &mut inner);
                 self.unbroken.pop();

@@ -69,6 +69,7 @@ impl<'w> Laying<'w> {
                     self.found.add(&DoneInSubtask { span: *span });
                     return (ways, Leads::On { noting: None });
                 }
+                self.ends_inside(*span);
                 self.last_end = Some(*span);
                 self.to_done.join(ways);
                 (Ways::default(), Leads::Done)
@@ -83,10 +84,18 @@ impl<'w> Laying<'w> {
     /// The job ends here.
     pub(in super::super) fn close(&mut self, end: End, span: Span, ways: Ways) {
         self.last_end = Some(span);
-        if let (Some(block), End::Stop { .. } | End::Refer { .. }) = (self.unbroken.last(), &end) {
-            self.found.add(&BrokenOff { end: span, block: *block });
+        if matches!(end, End::Stop { .. } | End::Refer { .. }) {
+            self.ends_inside(span);
         }
         self.build.place(NodeKind::End(end), Vec::new(), span, ways);
+    }
+
+    /// Notes a line that ends the job; says so where that breaks off work.
+    fn ends_inside(&mut self, end: Span) {
+        self.ends_laid.push(end);
+        if let Some(block) = self.unbroken.last() {
+            self.found.add(&BrokenOff { end, block: *block });
+        }
     }
 
     fn repeat(&mut self, back: &Back<'w>, ways: Ways) -> (Ways, Leads) {
@@ -95,6 +104,9 @@ impl<'w> Laying<'w> {
         let (Some(times), Some(step)) = (times, step) else {
             return (Ways::default(), Leads::On { noting: None });
         };
+        if let Some(block) = self.unbroken.last().filter(|_| step.unbroken < self.unbroken.len()) {
+            self.found.add(&BrokenOff { end: back.span, block: *block });
+        }
         let Some(rounds) = step.rounds else { return (ways, Leads::On { noting: None }) };
         let repeat = self.build.add_repeat(Repeat { step: step.id, times, span: back.span });
         let node = self.build.place(NodeKind::Repeat(repeat), Vec::new(), back.span, ways);

@@ -94,12 +94,17 @@ impl<'w> Laying<'w> {
         out: &mut Lines,
         lines: impl FnOnce(&mut Self, Ways, &mut Lines) -> Ways,
     ) -> Ways {
-        let by = self.by_in_lane(head.clauses);
+        let by = match self.by_in_lane(head.clauses) {
+            // What stands in a step, a subtask that it does too, is done by whoever does the step.
+            By::Anyone => self.people.step_by.clone(),
+            own @ (By::All | By::Roles(_)) => own,
+        };
         let outer_by = std::mem::replace(&mut self.people.step_by, by);
         let outside = self.build.step;
         let outer_head = std::mem::replace(&mut self.head_says, HeadSays::of(head.clauses));
         let (id, number) = self.begin_step(head);
         self.build.step = Some(id);
+        self.people.open_steps.push(id);
         let name = self.own_name(head);
         let (ways, rounds) = self.begin_rounds(name, head.span, ways);
         if let Some(name) = name {
@@ -119,6 +124,7 @@ impl<'w> Laying<'w> {
         self.build.step = outside;
         self.head_says = outer_head;
         self.people.step_by = outer_by;
+        self.people.open_steps.pop();
         out.push(Outline::Step { step: id, items: inner });
         ways
     }
@@ -176,6 +182,7 @@ impl<'w> Laying<'w> {
             id,
             place: self.here.place(),
             ended: false,
+            unbroken: self.unbroken.len(),
             taken_before: self.taken.len(),
             rounds,
             span: name.span,
@@ -207,7 +214,9 @@ impl<'w> Laying<'w> {
         let line = Line { phrase: "act-step".to_owned(), values: [].into(), span };
         let mut act = Act::of(ActKind::Do, line);
         act.assertions.clone_from(&self.step_needs);
-        act.assertions.extend(self.hands(&self.who(&[])));
+        let who = self.who(&[]);
+        act.assertions.extend(self.hands(&who));
+        self.done_by(&who);
         self.acts_laid += 1;
         let node = self.build.place(NodeKind::Act(Box::new(act)), Vec::new(), span, ways);
         out.push(Outline::Line { node });

@@ -3,6 +3,7 @@
 use super::super::build::Ways;
 use super::super::laying::{Laying, Level, Lines};
 use super::{does_something, head};
+use crate::findings::flow::BrokenOff;
 use crate::findings::people::{LaneFault, NotSideBySide};
 use locknut_finding::Span;
 use locknut_graph::{NodeKind, Outline, OutlineLane, Way, Words};
@@ -29,15 +30,22 @@ impl<'w> Laying<'w> {
         let mut outline = Vec::new();
         let mut closed = Vec::new();
         let mut all_end = true;
+        // Of each lane: work that must not be broken off, and a line that ends the job for all.
+        let mut of_lanes: Vec<(Option<Span>, Option<Span>)> = Vec::new();
         for (position, lane) in (0u16..).zip(lanes) {
             let role = Words::of(&lane.role.text);
             let mut inner = Lines::new();
+            let (unbroken_before, ends_before) = (self.unbroken_laid.len(), self.ends_laid.len());
             self.people.lane = Some(role.clone());
             self.here.enter_child();
             let ways =
                 self.items(&lane.items, level, Ways::out(block, Way::Child(position)), &mut inner);
             closed.push(self.here.leave());
             self.people.lane = None;
+            of_lanes.push((
+                self.unbroken_laid.get(unbroken_before).copied(),
+                self.ends_laid.get(ends_before).copied(),
+            ));
             all_end &= !ways.none_left();
             if !ways.none_left() {
                 let done = NodeKind::LaneDone { together: block };
@@ -45,6 +53,7 @@ impl<'w> Laying<'w> {
             }
             outline.push(OutlineLane { by: role, items: inner });
         }
+        self.broken_off_by_others(&of_lanes);
         out.push(Outline::Together { node: block, lanes: outline });
         if !all_end {
             // A lane that always ends the job never lets the block come to its end.
@@ -54,6 +63,17 @@ impl<'w> Laying<'w> {
             self.here.is_certain(lane);
         }
         Ways::out(block, Way::Next)
+    }
+
+    /// Says so where one lane may end the job while another is at work that must not be broken off.
+    fn broken_off_by_others(&mut self, lanes: &[(Option<Span>, Option<Span>)]) {
+        for (one, (block, _)) in lanes.iter().enumerate() {
+            let mut others = lanes.iter().enumerate().filter(|(other, _)| *other != one);
+            let end = others.find_map(|(_, (_, end))| *end);
+            if let (Some(block), Some(end)) = (*block, end) {
+                self.found.add(&BrokenOff { end, block });
+            }
+        }
     }
 
     fn check_lanes(&mut self, lanes: &[Lane], strays: &[Item], span: Span) {

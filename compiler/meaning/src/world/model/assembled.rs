@@ -39,6 +39,20 @@ pub(super) fn whole(model: &tree::Model, declared: &[&tree::Model], found: &mut 
     Whole { tree: tree::Model { items, ..model.clone() }, made_of }
 }
 
+/// `S is v`, of a declared state with its first value.
+fn is_normal(item: &ModelItem) -> Option<Condition> {
+    let ModelItem::State { name, values, .. } = item else { return None };
+    let values = vec![values.first()?.clone()];
+    Some(Condition::Is {
+        subject: name.clone(),
+        negated: false,
+        proved: false,
+        values,
+        lasting: None,
+        span: name.span,
+    })
+}
+
 struct Gathering<'a> {
     declared: &'a [&'a tree::Model],
     found: &'a mut Findings,
@@ -59,6 +73,14 @@ impl Gathering<'_> {
             }
         }
         let outermost = self.inside.len() == 1;
+        let says = |item: &ModelItem| matches!(item, ModelItem::SafeToLeave { .. });
+        if !self.made_of.is_empty() && !model.items.iter().any(says) {
+            // Left out, it is safe where every declared state of this part is normal.
+            let normal: Vec<Condition> = model.items.iter().filter_map(is_normal).collect();
+            if !normal.is_empty() {
+                self.safe.push((Condition::And(normal, model.name.span), model.name.span));
+            }
+        }
         for item in &model.items {
             match item {
                 ModelItem::MadeOf { .. } => {}

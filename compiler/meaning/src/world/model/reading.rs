@@ -7,7 +7,7 @@ use crate::world::near::nearest;
 use crate::world::read::{NoReadings, Reader};
 use crate::world::{Model, ModelReading, World};
 use locknut_finding::Findings;
-use locknut_graph::{Assertion, Because, Condition, Test, VariableId};
+use locknut_graph::{Assertion, Because, Condition, Test, VariableId, VariableKind};
 use locknut_syntax::tree::{self, Clause, ClauseValue, ModelItem, Name};
 
 /// Reads the readings of a model whose states and things are known.
@@ -62,7 +62,10 @@ fn reading(
             }
             ("makes", ClauseValue::Condition(written)) => {
                 let Some(condition) = reader.condition(written, found) else { continue };
-                match plain(condition) {
+                let of_states = |sets: &Vec<(VariableId, u8)>| {
+                    sets.iter().all(|(of, _)| is_a_state(reader, *of))
+                };
+                match plain(condition).filter(of_states) {
                     Some(mut sets) => read.makes.append(&mut sets),
                     None => found.add(&PlainWanted::makes(written.span())),
                 }
@@ -74,6 +77,11 @@ fn reading(
         }
     }
     Some(read)
+}
+
+fn is_a_state(reader: Reader<'_>, of: VariableId) -> bool {
+    let variables = reader.model.map(|model| model.variables.as_slice()).unwrap_or_default();
+    variables.get(usize::from(of.0)).is_some_and(|one| one.kind == VariableKind::State)
 }
 
 /// Values that a condition says of variables, where it says nothing else.
