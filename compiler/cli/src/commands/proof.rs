@@ -9,7 +9,6 @@ use locknut_quantity::{Exact, to_decimal};
 use num_bigint::BigUint;
 use num_traits::{One, Zero};
 use serde_json::{Value, json};
-use std::fmt::Write;
 
 /// Says in one line what was proved of a procedure.
 pub(crate) fn line(procedure: &Proved) -> String {
@@ -72,44 +71,48 @@ fn counted(count: usize, one: &str, more: &str) -> String {
 pub(crate) fn in_full(procedure: &Compiled, sources: &Sources) -> String {
     let mut text = String::new();
     for held in held(procedure) {
-        let _ = writeln!(text, "  {}  {}", held.code, held.asked.text);
-        let _ = writeln!(text, "         asked at {}", place(held.asked.span, sources));
+        say(&mut text, &format!("  {}  {}", held.code, held.asked.text));
+        say(&mut text, &format!("         asked at {}", place(held.asked.span, sources)));
         let tested: Vec<&str> = held.tested.iter().map(|label| label.text.as_str()).collect();
         let tested = match tested.as_slice() {
             [] => "nothing in this job touches it".to_owned(),
             some => format!("tested at {}", runs(some)),
         };
-        let _ = writeln!(text, "         {tested}");
+        say(&mut text, &format!("         {tested}"));
     }
     text.push_str("  Taken for granted:\n");
     text.push_str("    the machine is as its model says, and nobody but the crew works at it\n");
     for assumed in assumed(procedure) {
-        let _ = writeln!(text, "    {} ({})", assumed.text, place(assumed.span, sources));
+        say(&mut text, &format!("    {} ({})", assumed.text, place(assumed.span, sources)));
     }
     for (code, because, _) in &procedure.graph.answered {
-        let _ = writeln!(text, "    {code} is answered: {}", because.written());
+        say(&mut text, &format!("    {code} is answered: {}", because.written()));
     }
     let time = &procedure.facts.time;
     if !time.mean.is_zero() {
         let minutes = |seconds: &Exact| to_decimal(&(seconds / Exact::from_integer(60.into())), 1);
-        let _ = writeln!(
-            text,
-            "  Time: {} min on the mean, standard deviation {} min; the fewest people: {}",
-            minutes(&time.mean),
-            deviation(&time.variance),
-            time.least_crew
+        say(
+            &mut text,
+            &format!(
+                "  Time: {} min on the mean, standard deviation {} min; the fewest people: {}",
+                minutes(&time.mean),
+                deviation(&time.variance),
+                time.least_crew
+            ),
         );
         if let Some((_, likely, _)) = &time.elapsed {
             if !time.anyone.is_zero() {
-                let _ = writeln!(text, "    anyone: {} min at work", minutes(&time.anyone));
+                say(&mut text, &format!("    anyone: {} min at work", minutes(&time.anyone)));
             }
             for (who, work) in &time.work {
-                let _ = writeln!(
-                    text,
-                    "    {}: {} min at work, {} min free",
-                    who.said,
-                    minutes(work),
-                    minutes(&(likely - work))
+                say(
+                    &mut text,
+                    &format!(
+                        "    {}: {} min at work, {} min free",
+                        who.said,
+                        minutes(work),
+                        minutes(&(likely - work))
+                    ),
                 );
             }
         }
@@ -117,7 +120,12 @@ pub(crate) fn in_full(procedure: &Compiled, sources: &Sources) -> String {
     text
 }
 
+fn say(text: &mut String, line: &str) {
+    text.extend([line, "\n"]);
+}
+
 /// The standard deviation in minutes.
+#[expect(clippy::float_arithmetic, reason = "for a person to read; nothing is judged by it")]
 fn deviation(variance: &Exact) -> String {
     let of = num_traits::ToPrimitive::to_f64(variance).unwrap_or_default();
     format!("{:.1}", of.sqrt() / 60.0)

@@ -65,6 +65,11 @@ impl Ways {
         self.told = true;
     }
 
+    /// Whether one of these ways sets or proves a variable.
+    pub(super) fn settle(&self, of: VariableId) -> bool {
+        self.loose.iter().flat_map(|loose| &loose.effects).any(|effect| settles(effect, of))
+    }
+
     /// Takes further ways in.
     pub(super) fn join(&mut self, other: Self) {
         self.begins |= other.begins;
@@ -75,6 +80,13 @@ impl Ways {
     pub(super) fn note(&mut self, noting: &Prose) {
         self.loose.iter_mut().for_each(|loose| loose.noting = Some(noting.clone()));
     }
+}
+
+/// How many nodes and edges there were at some time.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Mark {
+    nodes: usize,
+    edges: usize,
 }
 
 /// The parts of a step graph, growing.
@@ -173,6 +185,18 @@ impl Build {
         self.flow.node_weights().flat_map(|node| &node.effects).chain(ways).any(set)
     }
 
+    /// How much is laid by now, to ask later what was laid since.
+    pub(super) fn mark(&self) -> Mark {
+        Mark { nodes: self.flow.node_count(), edges: self.flow.edge_count() }
+    }
+
+    /// Whether what was laid since sets or proves a variable, on some way.
+    pub(super) fn settles_since(&self, mark: Mark, of: VariableId) -> bool {
+        let nodes = self.flow.node_weights().skip(mark.nodes).flat_map(|node| &node.effects);
+        let edges = self.flow.edge_weights().skip(mark.edges).flat_map(|edge| &edge.effects);
+        nodes.chain(edges).any(|effect| settles(effect, of))
+    }
+
     /// Enters a step: the next node placed is its first.
     pub(super) fn enter_step(&mut self, step: Step) -> StepId {
         let id = StepId(next_id(self.steps.len()));
@@ -227,6 +251,10 @@ impl Build {
             (one, other) => one.or(other),
         };
     }
+}
+
+fn settles(effect: &Effect, of: VariableId) -> bool {
+    matches!(effect, Effect::Set { variable, .. } | Effect::Prove { variable } if *variable == of)
 }
 
 fn parts_of(kind: &NodeKind) -> usize {

@@ -77,10 +77,16 @@ fn time_left(seconds: &Exact, began: Instant) -> Option<String> {
 
 fn tell(ask: &Ask, words: &Words, terminal: &Terminal) {
     if let Some(step) = words.step(ask) {
+        if let Some(group) = &step.group {
+            terminal.message(&format!("\n{group}"));
+        }
         for panel in &step.panels {
             tell_panel(terminal, panel);
         }
         terminal.message(&format!("\n{}  {}", step.number, step.text.as_deref().unwrap_or("")));
+        if let Some(who) = &step.who {
+            terminal.message(&format!("   {who}"));
+        }
     }
     if let Some(line) = words.line(ask) {
         for panel in &line.panels {

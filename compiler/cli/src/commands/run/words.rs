@@ -21,7 +21,18 @@ pub(super) struct Words {
 pub(super) struct StepWords {
     pub(super) number: String,
     pub(super) text: Option<String>,
+    /// Who does it and how long it takes: "Fitter · 5 min".
+    pub(super) who: Option<String>,
+    /// What holds for the lines that begin here: "Side by side, fitter:".
+    pub(super) group: Option<String>,
     pub(super) panels: Vec<Panel>,
+}
+
+/// What waits for the next line to be told with it.
+#[derive(Default)]
+struct Opening {
+    step: Option<StepWords>,
+    group: Option<String>,
 }
 
 impl Words {
@@ -32,7 +43,7 @@ impl Words {
             numbers: BTreeMap::new(),
             readings: graph.readings.iter().map(|reading| reading.words.name.clone()).collect(),
         };
-        words.gather(&sheet.blocks, &mut None);
+        words.gather(&sheet.blocks, &mut Opening::default());
         for node in graph.flow.node_indices() {
             if let Some(step) = graph.node(node).step {
                 words.numbers.insert(node, graph.step(step).number.clone());
@@ -41,22 +52,28 @@ impl Words {
         words
     }
 
-    fn gather(&mut self, blocks: &[Block], opening: &mut Option<StepWords>) {
+    fn gather(&mut self, blocks: &[Block], opening: &mut Opening) {
         for block in blocks {
             match block {
-                Block::Section { blocks, .. } | Block::Group { blocks, .. } => {
+                Block::Section { blocks, .. } => self.gather(blocks, opening),
+                Block::Group { label, way, blocks, .. } => {
+                    // Where a way leads here, an answer has just said so.
+                    opening.group = way.is_none().then(|| label.clone());
                     self.gather(blocks, opening);
                 }
-                Block::Step { number, text, panels, blocks, .. } => {
-                    *opening = Some(StepWords {
+                Block::Step { number, text, by, takes, panels, blocks, .. } => {
+                    let who: Vec<&str> = by.iter().chain(takes).map(String::as_str).collect();
+                    opening.step = Some(StepWords {
                         number: number.clone(),
                         text: text.clone(),
+                        who: (!who.is_empty()).then(|| who.join(" · ")),
+                        group: opening.group.take(),
                         panels: panels.clone(),
                     });
                     self.gather(blocks, opening);
                 }
                 Block::Line(line) => {
-                    if let Some(step) = opening.take() {
+                    if let Some(step) = opening.step.take() {
                         self.steps.insert(line.node, step);
                     }
                     self.lines.insert(line.node, line.clone());

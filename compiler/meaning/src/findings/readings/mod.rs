@@ -22,6 +22,7 @@ mod ln319_words_not_number;
 mod ln320_usually_outside;
 mod ln321_rests_on_rough;
 mod ln322_not_handed_in;
+mod ln323_proof_failed;
 
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
@@ -45,6 +46,7 @@ pub(crate) use ln319_words_not_number::WordsNotNumber;
 pub(crate) use ln320_usually_outside::UsuallyOutside;
 pub(crate) use ln321_rests_on_rough::RestsOnRough;
 pub(crate) use ln322_not_handed_in::NotHandedIn;
+pub(crate) use ln323_proof_failed::ProofFailed;
 
 use locknut_finding::{Finding, Page};
 
@@ -72,4 +74,5 @@ pub(crate) const PAGES: &[Page] = &[
     UsuallyOutside::PAGE,
     RestsOnRough::PAGE,
     NotHandedIn::PAGE,
+    ProofFailed::PAGE,
 ];

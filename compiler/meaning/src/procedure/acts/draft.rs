@@ -194,12 +194,12 @@ fn follow<'w>(
         Follows::Next => Ways::with(node, Way::Next, proved()),
         Follows::Verdict { otherwise } => {
             let mut ways = Ways::with(node, Way::Accepted, proved());
-            ways.join(otherwise_block(laying, node, otherwise, out));
+            ways.join(otherwise_block(laying, node, otherwise, proofs, out));
             ways
         }
         Follows::Choice { otherwise } => {
             let mut ways = Ways::out(node, Way::Next);
-            ways.join(otherwise_block(laying, node, otherwise, out));
+            ways.join(otherwise_block(laying, node, otherwise, &[], out));
             ways
         }
         Follows::Arms(arms) => follow_arms(laying, node, arms, proofs, out),
@@ -210,13 +210,16 @@ fn otherwise_block<'w>(
     laying: &mut Laying<'w>,
     node: NodeId,
     otherwise: Option<&'w Outcome>,
+    proofs: &[Proved],
     out: &mut Lines,
 ) -> Ways {
     let Some(outcome) = otherwise else { return Ways::default() };
     let way = Way::Otherwise;
     laying.here.enter_arm();
     let mut items = Lines::new();
+    let laid = laying.build.mark();
     let (ways, leads) = laying.outcome(outcome, Ways::out(node, way), &mut items);
+    proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
     laying.here.leave();
     out.push(Outline::Outcome { node, way, items, leads });
     ways
@@ -231,8 +234,10 @@ fn follow_arms<'w>(
 ) -> Ways {
     let mut onward = Ways::default();
     let mut going_on = Vec::new();
+    let straight = |arm: &ArmOut<'_>| arm.outcome.is_none_or(proves::goes_straight_on);
+    let any_straight = arms.iter().any(straight);
     for arm in arms {
-        let straight = arm.outcome.is_none_or(proves::goes_straight_on);
+        let straight = straight(&arm);
         let mut ways = Ways::default();
         for (way, sets) in &arm.ways {
             let mut effects: Vec<Effect> = sets.iter().cloned().collect();
@@ -247,7 +252,12 @@ fn follow_arms<'w>(
         };
         laying.here.enter_arm();
         let mut items = Lines::new();
+        let laid = laying.build.mark();
         let (ways, leads) = laying.outcome(outcome, ways, &mut items);
+        // Where no arm goes straight on, none proves anything: that is told already.
+        if any_straight && !straight {
+            proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
+        }
         let stretch = laying.here.leave();
         if !ways.none_left() {
             going_on.push(stretch);

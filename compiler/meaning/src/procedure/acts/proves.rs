@@ -1,11 +1,13 @@
 //! `proves S is v` on a reading: what was made so is now known to be so.
 
+use super::super::build::{Mark, Ways};
 use super::super::hand_over::parts;
 use super::super::laying::Laying;
 use super::draft::{Draft, Follows};
 use super::shape::clause;
 use crate::findings::flow::PlainWanted;
-use crate::findings::readings::ProvesWhatever;
+use crate::findings::readings::{ProofFailed, ProvesWhatever};
+use locknut_finding::Span;
 use locknut_graph::{ActKind, Assertion, Because, Condition, Effect, Test, VariableId};
 use locknut_syntax::tree::{Act, ClauseValue, End, Outcome};
 
@@ -14,6 +16,7 @@ use locknut_syntax::tree::{Act, ClauseValue, End, Outcome};
 pub(super) struct Proved {
     pub(super) variable: VariableId,
     value: u8,
+    span: Span,
 }
 
 impl Proved {
@@ -27,6 +30,28 @@ impl Proved {
                 prove,
             ],
             None => vec![prove],
+        }
+    }
+}
+
+/// Says so where an outcome that upsets a proof goes on, and nothing in it settles the state.
+///
+/// Whether what settles it stands on every way through the outcome is not looked at.
+pub(super) fn goes_on_unproved(
+    laying: &mut Laying<'_>,
+    proofs: &[Proved],
+    outcome: Span,
+    laid: Mark,
+    ways: &Ways,
+) {
+    for Proved { variable, span, .. } in proofs.iter().copied() {
+        // A state that nobody knew may still have any of its values, and the proof counts on none.
+        let known = !laying.unknown.contains_key(&variable);
+        let settled = ways.settle(variable) || laying.build.settles_since(laid, variable);
+        if known && !settled && !ways.none_left() {
+            let declared = laying.build.variables.get(usize::from(variable.0));
+            let state = declared.map(|state| state.words.said.clone()).unwrap_or_default();
+            laying.found.add(&ProofFailed { outcome, proves: span, state });
         }
     }
 }
@@ -45,7 +70,7 @@ pub(super) fn of(laying: &mut Laying<'_>, act: &Act, draft: &mut Draft<'_>) -> V
             continue;
         };
         let value = values.first().copied().unwrap_or_default();
-        proved.push(Proved { variable: *variable, value });
+        proved.push(Proved { variable: *variable, value, span });
         let written = said.clone();
         let condition = match laying.unknown.get(variable) {
             Some(unknown) => {

@@ -66,15 +66,43 @@ fn an_arm_proves_only_where_it_goes_straight_on() {
     assert_rows(
         &with_lathe(
             "set plug to pulled
-             observe lamp proves plug is pulled { dark -> go on\n dim -> { confirm \"Look.\" }\n lit -> stop \"x\" }
+             observe lamp proves plug is pulled { dark -> go on\n dim -> { set plug to pulled }\n lit -> stop \"x\" }
              set plug to plugged-in",
         ),
         "0 @1 act-set state=plug value=pulled {plug=pulled} next>1
          1 @2 act-observe reading=lamp {take lamp} arm0 {prove plug}>4 arm1>2 arm2>3
-         2 @2 act-confirm statement=“Look.” next>4
+         2 @2 act-set state=plug value=pulled {plug=pulled} next>4
          3 @2 stop “x”
          4 @3 act-set state=plug value=plugged-in {plug=plugged-in} next>5
          5 @ done",
+    );
+}
+
+#[test]
+fn an_outcome_that_denies_a_proof_does_not_lead_on_as_if_nothing_was() {
+    let found = |line: &str| {
+        codes(&with_lathe(&format!("set plug to pulled\n{line}\nset plug to plugged-in")))
+    };
+    let volts = |otherwise: &str| {
+        found(&format!(
+            "measure gap using dial, proves plug is pulled {{ accept at most 1 mm\n otherwise {otherwise} }}"
+        ))
+    };
+    assert_eq!(volts("go on"), ["LN323"]);
+    assert_eq!(volts("{ confirm \"Looked.\" }"), ["LN323"]);
+    assert_eq!(volts("{ set plug to pulled }"), [""; 0]);
+    assert_eq!(volts("stop \"x\""), [""; 0]);
+    let lamp = |dim: &str| {
+        found(&format!(
+            "observe lamp proves plug is pulled {{ dark -> go on\n dim -> {dim}\n lit -> stop \"x\" }}"
+        ))
+    };
+    assert_eq!(lamp("{ confirm \"Looked.\" }"), ["LN323"]);
+    assert_eq!(
+        lamp(
+            "{ observe again \"Is it dark now?\", proves plug is pulled { yes -> go on\n no -> stop \"x\" } }"
+        ),
+        [""; 0]
     );
 }
 
