@@ -88,6 +88,9 @@ fn tell(ask: &Ask, words: &Words, terminal: &Terminal) {
             terminal.message(&format!("   {who}"));
         }
     }
+    if let Some(group) = words.group(ask) {
+        terminal.message(&format!("   {group}"));
+    }
     if let Some(line) = words.line(ask) {
         for panel in &line.panels {
             tell_panel(terminal, panel);

@@ -12,6 +12,8 @@ pub(super) struct Words {
     lines: BTreeMap<NodeId, Line>,
     /// For the first line of a step: its number, text and panels.
     steps: BTreeMap<NodeId, StepWords>,
+    /// For the first line of a group inside a step: what holds for the group.
+    groups: BTreeMap<NodeId, String>,
     numbers: BTreeMap<NodeId, String>,
     readings: Vec<String>,
 }
@@ -23,7 +25,7 @@ pub(super) struct StepWords {
     pub(super) text: Option<String>,
     /// Who does it and how long it takes: "Fitter · 5 min".
     pub(super) who: Option<String>,
-    /// What holds for the lines that begin here: "Side by side, fitter:".
+    /// What holds for the steps that begin here: "Side by side, fitter:".
     pub(super) group: Option<String>,
     pub(super) panels: Vec<Panel>,
 }
@@ -40,6 +42,7 @@ impl Words {
         let mut words = Self {
             lines: BTreeMap::new(),
             steps: BTreeMap::new(),
+            groups: BTreeMap::new(),
             numbers: BTreeMap::new(),
             readings: graph.readings.iter().map(|reading| reading.words.name.clone()).collect(),
         };
@@ -58,8 +61,14 @@ impl Words {
                 Block::Section { blocks, .. } => self.gather(blocks, opening),
                 Block::Group { label, way, blocks, .. } => {
                     // Where a way leads here, an answer has just said so.
-                    opening.group = way.is_none().then(|| label.clone());
+                    if way.is_none() {
+                        let outer = opening.group.take();
+                        let both = |outer| format!("{outer}\n{label}");
+                        opening.group = Some(outer.map_or_else(|| label.clone(), both));
+                    }
                     self.gather(blocks, opening);
+                    // What follows the group is not of it, even where nothing in it was told.
+                    opening.group = None;
                 }
                 Block::Step { number, text, by, takes, panels, blocks, .. } => {
                     let who: Vec<&str> = by.iter().chain(takes).map(String::as_str).collect();
@@ -75,6 +84,9 @@ impl Words {
                 Block::Line(line) => {
                     if let Some(step) = opening.step.take() {
                         self.steps.insert(line.node, step);
+                    }
+                    if let Some(group) = opening.group.take() {
+                        self.groups.insert(line.node, group);
                     }
                     self.lines.insert(line.node, line.clone());
                     for outcome in &line.outcomes {
@@ -94,6 +106,11 @@ impl Words {
     /// What is said ahead of a question that opens a step.
     pub(super) fn step(&self, ask: &Ask) -> Option<&StepWords> {
         self.steps.get(&node_of(ask)?)
+    }
+
+    /// What is said ahead of a question that opens a group inside a step.
+    pub(super) fn group(&self, ask: &Ask) -> Option<&String> {
+        self.groups.get(&node_of(ask)?)
     }
 
     /// The name of the reading that a question takes.

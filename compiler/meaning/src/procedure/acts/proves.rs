@@ -45,8 +45,8 @@ pub(super) fn goes_on_unproved(
     ways: &Ways,
 ) {
     for Proved { variable, span, .. } in proofs.iter().copied() {
-        // A state that nobody knew may still have any of its values, and the proof counts on none.
-        let known = !laying.unknown.contains_key(&variable);
+        // A state that nobody knew, and nothing has set, has any of its values still: nothing counts on one.
+        let known = !laying.unknown.contains_key(&variable) || laying.build.writes(variable);
         let settled = ways.settle(variable) || laying.build.settles_since(laid, variable);
         if known && !settled && !ways.none_left() {
             let declared = laying.build.variables.get(usize::from(variable.0));

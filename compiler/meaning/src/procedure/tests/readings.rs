@@ -107,6 +107,18 @@ fn an_outcome_that_denies_a_proof_does_not_lead_on_as_if_nothing_was() {
 }
 
 #[test]
+fn a_state_that_was_unknown_is_denied_only_once_it_was_set() {
+    let looked = "measure gap using dial, proves plug is pulled { accept at most 1 mm\n otherwise { confirm \"Looked.\" } }";
+    let found = |before: &str| {
+        codes(&with_lathe(&format!(
+            "starts with plug unknown\n{before}\n{looked}\nset plug to plugged-in"
+        )))
+    };
+    assert!(!found("").contains(&"LN323"));
+    assert!(found("step \"Pull it.\" { set plug to pulled }").contains(&"LN323"));
+}
+
+#[test]
 fn a_repeat_back_past_a_proof_makes_it_void() {
     let text = with_lathe(
         "set plug to pulled
