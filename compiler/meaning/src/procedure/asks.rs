@@ -3,6 +3,7 @@
 
 use super::coverage::{Possible, possible};
 use super::laying::Laying;
+use crate::findings::names::CannotBeKnown;
 use crate::findings::readings::{NotYetRead, RestsOnRough, WordsNotNumber};
 use crate::world::Bounds;
 use locknut_graph::{Condition, Expression, Prose, Words};
@@ -132,6 +133,15 @@ impl Laying<'_> {
         let Some(later) = self.scope.mentions.readings.get(text).copied().filter(|_| !known) else {
             return true;
         };
+        if self.scope.read_at_points.contains(text) {
+            self.found.add(&CannotBeKnown {
+                what: "a reading that was taken at each point",
+                place: "a line after the block",
+                span: name.span,
+                mend: "use it inside the block, or take it at all points in one line: measure … at north, south",
+            });
+            return false;
+        }
         self.found.add(&NotYetRead { name: text.clone(), span: name.span, later });
         false
     }
@@ -139,7 +149,7 @@ impl Laying<'_> {
     fn can_be_asked(&mut self, written: &tree::Condition) -> bool {
         match written {
             tree::Condition::Is { subject, .. } => {
-                self.model.variable_named.contains_key(&subject.text) || self.has_been_read(subject)
+                self.model.has(&subject.text) || self.has_been_read(subject)
             }
             tree::Condition::Within { value, limit, .. } => {
                 self.can_be_reckoned(value) & self.ends_can_be_reckoned(limit)

@@ -25,7 +25,10 @@ pub(super) fn starts(laying: &mut Laying<'_>, procedure: &Procedure) -> Starts {
     let mut starts = Starts::default();
     for header in &procedure.headers {
         if let Header::StartsUnknown { state, .. } = header {
-            starts_unknown(laying, state, &mut starts);
+            let at_points = laying.read(|reader, found| reader.at_points(state, &[], found));
+            for state in at_points.unwrap_or_default() {
+                starts_unknown(laying, &state, &mut starts);
+            }
         }
         let Header::Starts { condition, .. } = header else { continue };
         let span = condition.span();

@@ -44,6 +44,10 @@ pub(super) struct LanePlace {
 #[derive(Clone, Debug)]
 pub(super) struct HoldMention {
     pub(super) thing: Name,
+    /// At which of its points.
+    pub(super) at: Option<Name>,
+    /// It stands in a block that is done at each point.
+    pub(super) at_each: bool,
     /// Who, as the line, its step or its lane says; none where that is not one person.
     pub(super) by: Option<String>,
     pub(super) until: Name,
@@ -67,6 +71,7 @@ struct Around {
     lane: Option<LanePlace>,
     /// Who does the step around, as its head says.
     by: Option<String>,
+    at_each: bool,
 }
 
 impl Mentions {
@@ -100,11 +105,17 @@ impl Mentions {
                 | Item::Group { items, .. }
                 | Item::Unbroken { items, .. }
                 | Item::AtTheEnd { items, .. } => self.items(items, around),
+                Item::AtEach { items, .. } => {
+                    self.items(items, &Around { at_each: true, ..around.clone() });
+                }
                 Item::Together { lanes, strays, span } => {
                     for lane in lanes {
                         let place = LanePlace { block: *span, role: lane.role.text.clone() };
                         let by = Some(lane.role.text.clone());
-                        self.items(&lane.items, &Around { lane: Some(place), by });
+                        self.items(
+                            &lane.items,
+                            &Around { lane: Some(place), by, ..around.clone() },
+                        );
                     }
                     self.items(strays, around);
                 }
@@ -128,15 +139,19 @@ impl Mentions {
         }
         step.clauses.iter().for_each(|clause| self.clause(clause, around));
         let by = one_role(&step.clauses).or_else(|| around.by.clone());
-        self.items(&step.items, &Around { lane: around.lane.clone(), by });
+        self.items(&step.items, &Around { by, ..around.clone() });
     }
 
     fn hold(&mut self, act: &Act, around: &Around) {
         let until = act.clauses.iter().find(|clause| clause.word.text == "until");
         let until = until.and_then(|clause| names(clause).first());
+        let at = act.clauses.iter().find(|clause| clause.word.text == "at");
+        let at = at.and_then(|clause| names(clause).first());
         if let (Some(Object::Name(thing)), Some(until)) = (act.objects.first(), until) {
             self.holds.push(HoldMention {
                 thing: thing.clone(),
+                at: at.cloned(),
+                at_each: around.at_each,
                 by: one_role(&act.clauses).or_else(|| around.by.clone()),
                 until: until.clone(),
                 lane: around.lane.clone(),

@@ -2,10 +2,10 @@
 
 use super::build::Ways;
 use super::laying::{Laying, Lines};
-use super::mention::Mentions;
+use super::mention::{HoldMention, Mentions};
 use super::scope::{HoldHere, Scope};
 use crate::findings::people::OwnWork;
-use crate::world::Inspected;
+use crate::world::{Inspected, at_point};
 use locknut_finding::Span;
 use locknut_graph::{
     Act, ActKind, Assertion, Because, By, Condition, Effect, Interlock, Line, LineValue, NodeId,
@@ -58,30 +58,53 @@ impl Laying<'_> {
     /// The names of a procedure or subtask that is about to be laid, its holds among them.
     pub(super) fn scope_of(&mut self, procedure: &Procedure) -> Scope {
         let mentions = Mentions::of(procedure);
-        let mut holds = BTreeMap::new();
-        for hold in &mentions.holds {
-            let known = self.model.things.get(&hold.thing.text);
-            let (Some(by), Some(thing)) = (&hold.by, known) else { continue };
-            let (by, thing) = (Words::of(by), thing.words.clone());
-            let variable = self.build.add_variable(variable(
-                ["not yet held", "held", "let go"],
-                format!("hold-of-{}-by-{}", thing.name, by.name),
-                format!("hold of {} by {}", thing.said, by.said),
-                VariableKind::Hold { by: by.clone(), thing: thing.clone() },
-                hold.span,
-            ));
-            let here = HoldHere {
-                variable,
-                by: by.clone(),
-                thing: thing.clone(),
-                until: hold.until.clone(),
-                meets: hold.meets(mentions.step_lanes.get(&hold.until.text)),
-                nodes: Vec::new(),
-            };
-            holds.insert(hold.span, here);
-            self.people.holds.push(Hold { variable, by, thing, span: hold.span });
+        let mut scope = Scope { mentions, ..Scope::default() };
+        for hold in scope.mentions.holds.clone().iter().filter(|hold| !hold.at_each) {
+            let here = self.hold_here(hold, &scope);
+            scope.holds.extend(here.map(|here| (hold.span, here)));
         }
-        Scope { holds, mentions, ..Scope::default() }
+        scope
+    }
+
+    /// The holds of a block that is about to be laid at one point.
+    pub(super) fn holds_in(&mut self, block: Span) {
+        let inside = |hold: &&HoldMention| {
+            hold.span.file == block.file
+                && block.start <= hold.span.start
+                && hold.span.end <= block.end
+        };
+        let holds: Vec<_> = self.scope.mentions.holds.iter().filter(inside).cloned().collect();
+        let scope = std::mem::take(&mut self.scope);
+        let here: Vec<_> =
+            holds.iter().map(|hold| (hold.span, self.hold_here(hold, &scope))).collect();
+        self.scope = scope;
+        for (span, here) in here {
+            self.scope.holds.extend(here.map(|here| (span, here)));
+        }
+    }
+
+    fn hold_here(&mut self, hold: &HoldMention, scope: &Scope) -> Option<HoldHere> {
+        let name = match &hold.at {
+            None => hold.thing.text.clone(),
+            Some(point) => {
+                let here = scope.points.get(&point.text).unwrap_or(&point.text);
+                at_point(&hold.thing.text, here)
+            }
+        };
+        let thing = self.model.things.get(&name)?.words.clone();
+        let by = Words::of(hold.by.as_ref()?);
+        let variable = self.build.add_variable(variable(
+            ["not yet held", "held", "let go"],
+            format!("hold-of-{}-by-{}", thing.name, by.name),
+            format!("hold of {} by {}", thing.said, by.said),
+            VariableKind::Hold { by: by.clone(), thing: thing.clone() },
+            hold.span,
+        ));
+        let begun = Hold { variable, by: by.clone(), thing: thing.clone(), span: hold.span };
+        self.people.holds.push(begun);
+        let (until, nodes) = (hold.until.clone(), Vec::new());
+        let meets = hold.meets(scope.mentions.step_lanes.get(&hold.until.text));
+        Some(HoldHere { variable, by, thing, until, meets, nodes })
     }
 
     /// The inspection of a thing; every sign-off by its role settles it, those laid before it too.

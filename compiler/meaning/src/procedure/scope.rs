@@ -8,7 +8,7 @@ use locknut_finding::Span;
 use locknut_graph::{NodeId, ReadingId, StepId, VariableId, Words};
 use locknut_quantity::{KindId, Limit, UnitId};
 use locknut_syntax::tree::Name;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The names that lines of one procedure or subtask may use.
 #[derive(Debug, Default)]
@@ -21,6 +21,10 @@ pub(super) struct Scope {
     pub(super) steps: BTreeMap<String, StepHere>,
     /// What somebody holds, by the place of the line that says so.
     pub(super) holds: BTreeMap<Span, HoldHere>,
+    /// Readings that blocks at each point took: more than one, so that no later line can mean one of them.
+    pub(super) read_at_points: BTreeSet<String>,
+    /// The points that names stand for, in blocks that are done at each.
+    pub(super) points: BTreeMap<String, String>,
     /// What the whole procedure mentions.
     pub(super) mentions: Mentions,
 }
@@ -105,7 +109,8 @@ impl ReadingScope for InScope<'_> {
     }
 
     fn point(&self, reading: ReadingId, name: &str) -> Option<usize> {
-        self.by_id(reading)?.points.iter().position(|point| point == name)
+        let here = self.scope.points.get(name).map_or(name, String::as_str);
+        self.by_id(reading)?.points.iter().position(|point| point == here)
     }
 
     fn observation(
@@ -128,6 +133,10 @@ impl ReadingScope for InScope<'_> {
 
     fn serial(&self, from: Option<u64>, to: Option<u64>) -> Option<(VariableId, Vec<u8>)> {
         self.variant.serial_values(from, to)
+    }
+
+    fn point_here(&self, name: &str) -> Option<String> {
+        self.scope.points.get(name).cloned()
     }
 
     fn names(&self) -> Vec<String> {

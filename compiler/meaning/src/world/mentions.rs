@@ -108,6 +108,7 @@ impl<'t> Mentioned<'t> {
                 Item::AnyOrder { items, .. }
                 | Item::Group { items, .. }
                 | Item::Unbroken { items, .. }
+                | Item::AtEach { items, .. }
                 | Item::AtTheEnd { items, .. } => self.items(items),
                 Item::Together { lanes, strays, .. } => {
                     for lane in lanes {

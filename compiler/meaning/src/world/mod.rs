@@ -17,6 +17,7 @@ mod unused;
 mod vocabulary;
 mod workshop;
 
+pub(crate) use model::points::at_point;
 pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope};
 pub use things::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,

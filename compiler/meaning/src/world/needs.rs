@@ -15,7 +15,7 @@ impl World {
         thing: &str,
         verb: &str,
     ) -> Option<&ElementAct> {
-        let thing = model.things.get(thing)?;
+        let thing = model.any_of(thing)?;
         self.elements.get(&thing.element)?.acts.get(verb)
     }
 

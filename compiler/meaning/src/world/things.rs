@@ -104,6 +104,9 @@ pub struct Model {
     pub variables: Vec<Variable>,
     /// A declared state, element or special tool by its name.
     pub variable_named: BTreeMap<String, VariableId>,
+    /// The points of a thing or state that stands at several; `pads at north` is a thing of its own then,
+    /// and `pads` is none.
+    pub points: BTreeMap<String, Vec<String>>,
     /// Elements by name; a special tool that fits one of them stands here too, as a `special-tool`.
     pub things: BTreeMap<String, ModelThing>,
     pub limits: BTreeMap<String, NamedLimit>,
@@ -124,6 +127,22 @@ pub struct Model {
     pub hazard_things: Vec<BTreeSet<String>>,
     pub safe_to_leave: (locknut_graph::Condition, Span),
     pub span: Span,
+}
+
+impl Model {
+    /// Whether a name is a state, element or special tool of the model, at one point or at several.
+    pub(crate) fn has(&self, name: &str) -> bool {
+        self.variable_named.contains_key(name) || self.points.contains_key(name)
+    }
+
+    /// Of a thing or state, or of all that stand at its points, the one declared first.
+    pub(crate) fn any_of(&self, name: &str) -> Option<&ModelThing> {
+        let first = self.points.get(name).and_then(|points| points.first());
+        match first {
+            Some(point) => self.things.get(&super::at_point(name, point)),
+            None => self.things.get(name),
+        }
+    }
 }
 
 /// A reading that outlives one procedure.

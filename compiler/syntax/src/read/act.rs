@@ -34,6 +34,11 @@ impl Build {
             Rule::any_order => Item::AnyOrder { items: self.items(pair), span },
             Rule::together => self.together(pair),
             Rule::unbroken => Item::Unbroken { items: self.items(pair), span },
+            Rule::at_each => {
+                let mut inner = pair.clone().into_inner();
+                let (point, of) = (self.name(&inner.next()?), self.name(&inner.next()?));
+                Item::AtEach { point, of, items: self.items(pair), span }
+            }
             Rule::free_group => Item::Group { items: self.items(pair), span },
             Rule::when => self.when(pair)?,
             Rule::at_the_end => Item::AtTheEnd { items: self.items(pair), span },
@@ -245,7 +250,7 @@ impl Build {
     }
 
     /// A point may be quoted: its name is the text.
-    fn point_name(&self, pair: &Pair<'_>) -> Name {
+    pub(super) fn point_name(&self, pair: &Pair<'_>) -> Name {
         match pair.as_rule() {
             Rule::text => Name { text: self.text(pair).plain(), span: self.span(pair) },
             _ => self.name(pair),

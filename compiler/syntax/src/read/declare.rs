@@ -52,7 +52,18 @@ impl Build {
         let mut inner = pair.clone().into_inner();
         Some(match pair.as_rule() {
             Rule::title => ModelItem::Title { text: self.text(&inner.next()?), span },
-            Rule::made_of => ModelItem::MadeOf { assemblies: self.names(pair), span },
+            Rule::made_of => {
+                let (mut assemblies, mut at) = (Vec::new(), Vec::new());
+                for part in inner {
+                    match part.as_rule() {
+                        Rule::made_at => {
+                            at.extend(part.into_inner().map(|point| self.point_name(&point)));
+                        }
+                        _ => assemblies.push(self.name(&part)),
+                    }
+                }
+                ModelItem::MadeOf { assemblies, at, span }
+            }
             Rule::model_reading => ModelItem::Reading {
                 name: self.name(&inner.next()?),
                 kind: self.name(&inner.next()?),

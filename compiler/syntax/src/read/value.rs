@@ -233,9 +233,13 @@ impl Build {
     fn is_test(&self, pair: &Pair<'_>) -> Condition {
         let mut subject = self.name(pair);
         let (mut negated, mut proved, mut values, mut lasting) = (false, false, Vec::new(), None);
+        let mut point = None;
         for part in pair.clone().into_inner() {
             match part.as_rule() {
                 Rule::name => subject = self.name(&part),
+                Rule::test_point => {
+                    point = part.into_inner().next().map(|name| self.point_name(&name));
+                }
                 Rule::is_not => negated = true,
                 Rule::is_proved => proved = true,
                 Rule::values => values = self.names(&part),
@@ -243,7 +247,7 @@ impl Build {
                 _ => {}
             }
         }
-        Condition::Is { subject, negated, proved, values, lasting, span: self.span(pair) }
+        Condition::Is { subject, point, negated, proved, values, lasting, span: self.span(pair) }
     }
 
     fn lasting(&self, pair: &Pair<'_>) -> Option<(Expression, bool)> {

@@ -18,6 +18,8 @@ pub enum Item {
     Together { lanes: Vec<Lane>, strays: Vec<Item>, span: Span },
     /// `without a break { … }`
     Unbroken { items: Vec<Item>, span: Span },
+    /// `at each pad of pad-bolts { … }`: once for each point, which `pad` stands for.
+    AtEach { point: Name, of: Name, items: Vec<Item>, span: Span },
     /// `{ … }` inside `any order`: done as a whole.
     Group { items: Vec<Item>, span: Span },
     /// `when COND { … } otherwise { … }`

@@ -36,12 +36,11 @@ pub struct Model {
 
 /// A line of a model.
 #[derive(Clone, Debug)]
-#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum ModelItem {
     /// `title "…"`
     Title { text: Text, span: Span },
-    /// `made of A, B`
-    MadeOf { assemblies: Vec<Name>, span: Span },
+    /// `made of A, B`, `made of A at left, right`
+    MadeOf { assemblies: Vec<Name>, at: Vec<Name>, span: Span },
     /// `reading R : KIND needs COND makes COND, expect RANGE`
     Reading { name: Name, kind: Name, clauses: Vec<Clause>, span: Span },
     /// `series A, B, C`

@@ -109,6 +109,8 @@ pub enum Condition {
     Is {
         /// A state, element, tool, observation.
         subject: Name,
+        /// `at north`: the one that stands there.
+        point: Option<Name>,
         /// `is not`
         negated: bool,
         /// `is proved`

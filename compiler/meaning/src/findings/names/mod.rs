@@ -15,6 +15,8 @@ mod ln112_need_out_of_form;
 mod ln113_cannot_be_known;
 mod ln114_too_many;
 mod ln115_said_twice;
+mod ln116_no_such_point;
+mod ln117_points_twice;
 
 pub(crate) use ln101_unknown_name::UnknownName;
 pub(crate) use ln102_doubled_name::{DoubledName, with_article};
@@ -31,6 +33,8 @@ pub(crate) use ln112_need_out_of_form::NeedOutOfForm;
 pub(crate) use ln113_cannot_be_known::CannotBeKnown;
 pub(crate) use ln114_too_many::TooMany;
 pub(crate) use ln115_said_twice::SaidTwice;
+pub(crate) use ln116_no_such_point::NoSuchPoint;
+pub(crate) use ln117_points_twice::PointsTwice;
 
 use locknut_finding::{Finding, Page};
 
@@ -51,6 +55,8 @@ pub(crate) const PAGES: &[Page] = &[
     CannotBeKnown::PAGE,
     TooMany::PAGE,
     SaidTwice::PAGE,
+    NoSuchPoint::PAGE,
+    PointsTwice::PAGE,
 ];
 
 /// `live, isolated or tethered`.

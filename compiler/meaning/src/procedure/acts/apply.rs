@@ -14,7 +14,7 @@ const FORM: &str = "apply CONSUMABLE to THING";
 pub(super) const VERB: Verb = Verb {
     word: "apply",
     form: FORM,
-    clauses: &["to", "using"],
+    clauses: &["to", "at", "using"],
     bodies: Bodies::None,
     lay: Lay::Lines(apply),
 };
@@ -53,10 +53,15 @@ fn applied<'w>(
 ) -> Draft<'w> {
     let mut draft = Draft::of(ActKind::Do, "act-apply", act.span);
     draft.say("what", LineValue::Words(consumable.words.clone()));
-    let words = laying.words(&thing.text);
+    let points = names(act, "at");
+    let here = laying.read(|reader, found| reader.at_points(thing, &points, found));
+    let here = here.unwrap_or_default();
+    let words = super::element::words_at(laying, thing, &here);
     draft.say("thing", LineValue::Words(words));
-    draft.effects.extend(oil::applied(laying, &thing.text, consumable));
-    draft.things = vec![thing.text.clone()];
+    for thing in &here {
+        draft.effects.extend(oil::applied(laying, &thing.text, consumable));
+    }
+    draft.things = here.into_iter().map(|thing| thing.text).collect();
     draft
 }
 

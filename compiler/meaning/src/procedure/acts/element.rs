@@ -7,13 +7,14 @@ use super::super::build::Ways;
 use super::super::laying::{Laying, Lines};
 use super::draft::{self, Draft};
 use super::figures;
-use super::shape::{Bodies, OF_ACTS, check_body, check_clauses, span_of};
+use super::shape::{Bodies, OF_ACTS, check_body, check_clauses, names, span_of};
 use super::with::with;
 use super::{VERBS, instruments, oil};
 use crate::findings::flow::{NotTaken, ObjectDoesNotFit, UnknownVerb};
+use crate::findings::names::listed;
 use crate::world::near::nearest;
-use crate::world::{ElementAct, ModelThing};
-use locknut_graph::{ActKind, Effect, LineValue, Material};
+use crate::world::{ElementAct, ModelThing, at_point};
+use locknut_graph::{ActKind, Effect, LineValue, Material, Words};
 use locknut_quantity::{Exact, Quantity, Units};
 use locknut_syntax::tree::{self, Act, Name, Object};
 
@@ -52,13 +53,16 @@ pub(super) fn lay<'w>(
     }
     let form = format!("{verb} THING");
     let done_to = done_to(laying, act, &form);
+    let points = names(act, "at");
     for (position, object) in done_to.iter().enumerate() {
         let Some((thing, element_act)) = taken_by(laying, act, object.thing) else { continue };
         if position == 0 {
             check_clauses(laying, act, &form, &clauses(element_act), OF_ACTS);
             check_body(laying, act, &form, Bodies::None);
         }
-        let draft = drafted(laying, act, object, thing, element_act);
+        let here = laying.read(|reader, found| reader.at_points(object.thing, &points, found));
+        let Some(here) = here else { continue };
+        let draft = drafted(laying, act, object, &here, thing, element_act);
         ways = draft::put(laying, act, draft, ways, out);
     }
     ways
@@ -74,9 +78,8 @@ struct DoneTo<'t> {
 fn done_to<'t>(laying: &mut Laying<'_>, act: &'t Act, form: &str) -> Vec<DoneTo<'t>> {
     let mut all: Vec<DoneTo<'t>> = Vec::new();
     for object in &act.objects {
-        let is_sense = |name: &Name| {
-            SENSES.contains(&name.text.as_str()) && !laying.model.things.contains_key(&name.text)
-        };
+        let is_sense =
+            |name: &Name| SENSES.contains(&name.text.as_str()) && !laying.model.has(&name.text);
         match (object, all.last_mut()) {
             (Object::Name(name), Some(last)) if is_sense(name) => last.senses.push(name),
             (Object::Name(name), _) => {
@@ -109,7 +112,7 @@ fn taken_by<'w>(
         return None;
     }
     let (world, model) = (laying.world, laying.model);
-    let thing = model.things.get(&name.text);
+    let thing = model.any_of(&name.text);
     let taken = world.element_act(model, &name.text, &act.verb.text);
     let (Some(thing), Some(taken)) = (thing, taken) else {
         let acts = acts_of(laying, &name.text);
@@ -131,7 +134,7 @@ fn taken_by<'w>(
 
 /// Whether the model has a thing of this name; says so where it has none.
 pub(super) fn is_known(laying: &mut Laying<'_>, name: &Name) -> bool {
-    if laying.model.variable_named.contains_key(&name.text) {
+    if laying.model.has(&name.text) {
         return true;
     }
     let things: Vec<&str> = laying.model.things.keys().map(String::as_str).collect();
@@ -141,14 +144,14 @@ pub(super) fn is_known(laying: &mut Laying<'_>, name: &Name) -> bool {
 
 /// The verbs that a thing of the model takes.
 pub(super) fn acts_of(laying: &Laying<'_>, thing: &str) -> Vec<String> {
-    let element = laying.model.things.get(thing).map(|thing| thing.element.as_str());
+    let element = laying.model.any_of(thing).map(|thing| thing.element.as_str());
     let element = element.and_then(|element| laying.world.elements.get(element));
     element.map(|element| element.acts.keys().cloned().collect()).unwrap_or_default()
 }
 
 /// The clauses that an act of the vocabulary takes.
 fn clauses(act: &ElementAct) -> Vec<&str> {
-    let mut clauses = vec!["using"];
+    let mut clauses = vec!["using", "at"];
     for word in &act.takes {
         match word.as_str() {
             "figure" => clauses.extend(["to", "then", "turned", "because", "with"]),
@@ -165,30 +168,27 @@ fn drafted<'w>(
     laying: &mut Laying<'w>,
     act: &Act,
     object: &DoneTo<'_>,
+    here: &[Name],
     thing: &'w ModelThing,
     element_act: &'w ElementAct,
 ) -> Draft<'w> {
-    let name = object.thing.text.as_str();
+    let words = words_at(laying, object.thing, here);
     let mut draft =
         Draft::of(ActKind::Do, format!("{}-{}", thing.element, act.verb.text), act.span);
-    draft.things = vec![name.to_owned()];
-    draft.say("thing", LineValue::Words(thing.words.clone()));
+    draft.things = here.iter().map(|name| name.text.clone()).collect();
+    draft.say("thing", LineValue::Words(words.clone()));
+    let stand_there = u64::try_from(here.len()).unwrap_or(u64::MAX);
     if let Some(count) = thing.count {
-        draft.say("count", LineValue::Number(count));
+        draft.say("count", LineValue::Number(count.saturating_mul(stand_there)));
     }
-    let value = element_act.to;
-    draft.effects.extend(value.map(|value| Effect::Set { variable: thing.variable, value }));
-    draft.assertions = laying.world.needs_of(laying.model, name, element_act);
-    let (effects, assertions) = oil::of_act(laying, name, element_act, thing.span);
-    draft.effects.extend(effects);
-    draft.assertions.extend(assertions);
-    let due = laying.inspection_due(name, &act.verb.text, &act.clauses, act.span);
-    draft.effects.extend(due);
+    for name in here {
+        done_at(laying, act, &name.text, element_act, &mut draft);
+    }
     if thing.element == SPECIAL_TOOL {
         special_tool(laying, act, object.thing, &mut draft);
     }
     if element_act.new {
-        draft_new_part(laying, thing);
+        draft_new_part(laying, &words, thing.count.unwrap_or(1).saturating_mul(stand_there));
     }
     how_much(laying, object, element_act, &mut draft);
     let has_effort = with(laying, act, thing, element_act, &mut draft);
@@ -198,6 +198,39 @@ fn drafted<'w>(
         figures::tighten(laying, act, thing, has_effort, &using, &mut draft);
     }
     draft
+}
+
+/// What the act does to one thing, and what it asks of it.
+fn done_at(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    name: &str,
+    element_act: &ElementAct,
+    draft: &mut Draft<'_>,
+) {
+    let Some(thing) = laying.model.things.get(name) else { return };
+    let value = element_act.to;
+    draft.effects.extend(value.map(|value| Effect::Set { variable: thing.variable, value }));
+    draft.assertions.extend(laying.world.needs_of(laying.model, name, element_act));
+    let (effects, assertions) = oil::of_act(laying, name, element_act, thing.span);
+    draft.effects.extend(effects);
+    draft.assertions.extend(assertions);
+    let due = laying.inspection_due(name, &act.verb.text, &act.clauses, act.span);
+    draft.effects.extend(due);
+}
+
+/// How a thing is said that is meant at some of its points: by its own name where it is all of them.
+pub(super) fn words_at(laying: &mut Laying<'_>, name: &Name, here: &[Name]) -> Words {
+    match (here, laying.model.points.get(&name.text)) {
+        ([one], _) => laying.words(&one.text),
+        (_, Some(points)) if here.len() < points.len() => {
+            let prefix = at_point(&name.text, "");
+            let points = here.iter().filter_map(|one| one.text.strip_prefix(&prefix));
+            let points: Vec<&str> = points.collect();
+            Words::of(&at_point(&name.text, &listed(&points, "and")))
+        }
+        _ => laying.words(&name.text),
+    }
 }
 
 /// `fit calliper-peg`: worded as a tool that goes in and must come out.
@@ -215,8 +248,7 @@ fn special_tool(laying: &mut Laying<'_>, act: &Act, name: &Name, draft: &mut Dra
     }
 }
 
-fn draft_new_part(laying: &mut Laying<'_>, thing: &ModelThing) {
-    let count = thing.count.unwrap_or(1);
+fn draft_new_part(laying: &mut Laying<'_>, words: &Words, count: u64) {
     let quantity = Quantity {
         value: Exact::from_integer(count.into()),
         kind: Units::NUMBER,
@@ -225,7 +257,7 @@ fn draft_new_part(laying: &mut Laying<'_>, thing: &ModelThing) {
         written: count.to_string(),
     };
     let material = Material {
-        words: thing.words.clone(),
+        words: words.clone(),
         quantity: Some(quantity),
         sizes: Vec::new(),
         shelf_life_months: None,

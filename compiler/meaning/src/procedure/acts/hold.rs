@@ -15,7 +15,7 @@ const FORM: &str = "hold THING \"how\" by ROLE until STEP is done";
 pub(super) const VERB: Verb = Verb {
     word: "hold",
     form: FORM,
-    clauses: &["until"],
+    clauses: &["at", "until"],
     bodies: Bodies::None,
     lay: Lay::Line(hold),
 };
@@ -33,6 +33,12 @@ fn hold<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     if !super::element::is_known(laying, thing) {
         return None;
     }
+    let points = names(act, "at");
+    let here = laying.read(|reader, found| reader.at_points(thing, &points, found))?;
+    let [here] = here.as_slice() else {
+        laying.found.add(&which_of_them(act, &thing.text));
+        return None;
+    };
     let until = names(act, "until").first().copied()?;
     if !laying.scope.mentions.steps.contains_key(&until.text) {
         laying.unknown_step(until);
@@ -49,7 +55,7 @@ fn hold<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         laying.found.add(&HeldTooLate { hold: act.span, step: step.span });
     }
     let mut draft = Draft::of(ActKind::Do, "act-hold", act.span);
-    draft.things = vec![thing.text.clone()];
+    draft.things = vec![here.text.clone()];
     draft.say("thing", LineValue::Words(hold.thing.clone()));
     draft.say("who", LineValue::Words(hold.by.clone()));
     draft.say(
@@ -72,6 +78,16 @@ fn hold<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         draft.awaits = Some(Condition::Test(Test::Is { variable, values, span }));
     }
     Some(draft)
+}
+
+fn which_of_them(act: &Act, thing: &str) -> SaysTooLittle {
+    SaysTooLittle {
+        what: format!("this `hold` of {thing}"),
+        lacks: "not which of them",
+        span: act.span,
+        consequence: "one person cannot hold them all, and nobody knows which is meant",
+        mend: "say at which one point, and write a `hold` for each: hold THING at POINT by ROLE until STEP is done",
+    }
 }
 
 fn by_whom(act: &Act) -> SaysTooLittle {

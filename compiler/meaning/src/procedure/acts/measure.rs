@@ -12,7 +12,7 @@ use super::{Lay, Verb};
 use crate::findings::names::{DoubledName, TooMany, UnknownName};
 use crate::findings::readings::{RestsOnRough, UsuallyOutside, WrongInstrument};
 use crate::world::near::nearest;
-use crate::world::{Instrument, ModelReading};
+use crate::world::{Instrument, Model, ModelReading, at_point};
 use locknut_graph::{ActKind, Effect, LineValue, Words};
 use locknut_quantity::{KindId, Limit, UnitId, Units};
 use locknut_syntax::tree::{Act, Body, Name, Object};
@@ -100,7 +100,7 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         draft.cautions = cautions(instrument, act.span);
     }
     draft.tools = using.tools;
-    if let Some(of_model) = of_model {
+    for of_model in at_its_points(laying.model, &name.text, &points) {
         draft.assertions.extend(of_model.needs.iter().cloned());
         let sets = of_model.makes.iter();
         let sets = sets.map(|(variable, value)| Effect::Set { variable: *variable, value: *value });
@@ -108,6 +108,16 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     }
     draft.follows = judged.follows;
     Some(draft)
+}
+
+/// What the model says of a reading: at each of the points that are read, where it tells them apart.
+fn at_its_points<'m>(model: &'m Model, name: &str, points: &[String]) -> Vec<&'m ModelReading> {
+    let at_one = points.iter().map(|point| model.readings.get(&at_point(name, point)));
+    let at_each: Option<Vec<_>> = at_one.collect();
+    match at_each.filter(|all| !all.is_empty()) {
+        Some(all) => all,
+        None => model.readings.get(name).into_iter().collect(),
+    }
 }
 
 /// Says so where an instrument of another kind is named than the model's reading is of.
@@ -144,7 +154,8 @@ fn points(laying: &mut Laying<'_>, act: &Act) -> Vec<String> {
             None => points.push(point),
         }
     }
-    points.into_iter().map(|point| point.text.clone()).collect()
+    let here = |point: &Name| laying.scope.points.get(&point.text).unwrap_or(&point.text).clone();
+    points.into_iter().map(here).collect()
 }
 
 /// What `expect` and `usually` say.

@@ -14,7 +14,7 @@ const FORM: &str = "set STATE to VALUE";
 pub(super) const VERB: Verb = Verb {
     word: "set",
     form: FORM,
-    clauses: &["to", "using"],
+    clauses: &["to", "at", "using"],
     bodies: Bodies::None,
     lay: Lay::Line(set),
 };
@@ -26,15 +26,23 @@ fn set<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         laying.found.add(&to_what(act));
         return None;
     };
-    let (variable, value) = written_value(laying, state, value)?;
+    let points = names(act, "at");
+    let here = laying.read(|reader, found| reader.at_points(state, &points, found))?;
+    let mut set = Vec::new();
+    for state in &here {
+        set.push(written_value(laying, state, value)?);
+    }
+    let (variable, value) = *set.first()?;
     let using = super::instruments::using(laying, act);
     let declared = laying.model.variables.get(usize::from(variable.0))?;
     let said = declared.values.get(usize::from(value)).map(|value| value.words.clone())?;
     let mut draft = Draft::of(ActKind::Do, "act-set", act.span);
-    draft.say("state", LineValue::Words(declared.words.clone()));
+    let words = super::element::words_at(laying, state, &here);
+    draft.say("state", LineValue::Words(words));
     draft.say("value", LineValue::Words(said));
-    draft.effects = vec![Effect::Set { variable, value }];
-    draft.things = vec![state.text.clone()];
+    let set = set.into_iter().map(|(variable, value)| Effect::Set { variable, value });
+    draft.effects = set.collect();
+    draft.things = here.iter().map(|state| state.text.clone()).collect();
     super::instruments::attach(laying, &using, &mut draft);
     Some(draft)
 }

@@ -66,8 +66,10 @@ fn named(laying: &mut Laying<'_>, name: &Name, draft: &mut Draft<'_>) -> bool {
         list(laying, &name.text, None);
         return false;
     }
-    if let Some(part) = laying.model.things.get(&name.text) {
-        draft.say("with", LineValue::Words(part.words.clone()));
+    if let Some(part) = laying.model.any_of(&name.text) {
+        let at_one = laying.model.things.contains_key(&name.text);
+        let words = if at_one { part.words.clone() } else { laying.words(&name.text) };
+        draft.say("with", LineValue::Words(words));
         return false;
     }
     let efforts = world.figures.keys().filter(|(keyword, _)| keyword == "effort");

@@ -2,13 +2,51 @@
 
 use super::super::build::Ways;
 use super::super::laying::{Laying, Level, Lines};
+use super::at_each::AtEach;
 use super::does_something;
 use crate::findings::flow::NothingFreed;
 use locknut_finding::Span;
 use locknut_graph::{NodeKind, Outline, Way};
 use locknut_syntax::tree::Item;
 
+/// What is done as a whole.
+enum Child<'w> {
+    Item(&'w Item),
+    /// A block that is done at each point, at one of them.
+    AtOne(AtEach<'w>, String),
+}
+
+impl Child<'_> {
+    fn does_something(&self) -> bool {
+        match self {
+            Self::Item(item) => does_something(item),
+            Self::AtOne(..) => true,
+        }
+    }
+}
+
 impl<'w> Laying<'w> {
+    fn children(&mut self, items: &'w [Item]) -> Vec<Child<'w>> {
+        let mut children = Vec::new();
+        for item in items {
+            if let Item::AtEach { point, of, items, span } = item {
+                let each = AtEach { point, of, items, span: *span };
+                let points = self.points_of(each).into_iter();
+                children.extend(points.map(|point| Child::AtOne(each, point)));
+            } else {
+                children.push(Child::Item(item));
+            }
+        }
+        children
+    }
+
+    fn child(&mut self, child: Child<'w>, level: Level, ways: Ways, out: &mut Lines) -> Ways {
+        match child {
+            Child::Item(item) => self.item(item, level, ways, out),
+            Child::AtOne(each, point) => self.at_one(each, &point, level, ways, out),
+        }
+    }
+
     pub(super) fn any_order(
         &mut self,
         items: &'w [Item],
@@ -17,7 +55,9 @@ impl<'w> Laying<'w> {
         ways: Ways,
         out: &mut Lines,
     ) -> Ways {
-        let children = items.iter().filter(|item| does_something(item)).count();
+        let children = self.children(items);
+        let count = children.iter().filter(|child| child.does_something()).count();
+        let (items, children) = (children, count);
         if children < 2 {
             self.found.add(&NothingFreed { span, children });
         }
@@ -27,13 +67,14 @@ impl<'w> Laying<'w> {
         let mut all_end = true;
         let mut next = 0u16..;
         for item in items {
-            if !does_something(item) {
-                self.item(item, level, Ways::default(), &mut inner);
+            if !item.does_something() {
+                self.child(item, level, Ways::default(), &mut inner);
                 continue;
             }
             let Some(child) = next.next() else { break };
             self.here.enter_child();
-            let ways = self.item(item, level, Ways::out(order, Way::Child(child)), &mut inner);
+            let ways = Ways::out(order, Way::Child(child));
+            let ways = self.child(item, level, ways, &mut inner);
             closed.push(self.here.leave());
             all_end &= !ways.none_left();
             if !ways.none_left() {

@@ -1,5 +1,6 @@
 //! Items in written order: sections, steps, and whatever stands in them.
 
+mod at_each;
 mod branch;
 mod call;
 mod freed;
@@ -13,6 +14,7 @@ pub(super) use step::HeadSays;
 use super::build::Ways;
 use super::laying::{Laying, Level, Lines, Stretch};
 use crate::findings::flow::{AtTheEndMisplaced, NeverReached, TooLarge};
+use at_each::AtEach;
 use locknut_finding::Span;
 use locknut_graph::{Outline, Prose};
 use locknut_syntax::tree::Item;
@@ -84,6 +86,9 @@ impl<'w> Laying<'w> {
                 self.unbroken.pop();
                 out.push(Outline::Unbroken { items: inner });
                 ways
+            }
+            Item::AtEach { point, of, items, span } => {
+                self.at_each(AtEach { point, of, items, span: *span }, level, ways, out)
             }
             Item::Group { items, .. } => {
                 let mut inner = Lines::new();
@@ -159,6 +164,7 @@ fn head(item: &Item) -> Span {
         Item::AnyOrder { span, .. }
         | Item::Together { span, .. }
         | Item::Unbroken { span, .. }
+        | Item::AtEach { span, .. }
         | Item::Group { span, .. }
         | Item::AtTheEnd { span, .. } => *span,
     }
@@ -174,6 +180,7 @@ fn does_something(item: &Item) -> bool {
         | Item::AnyOrder { .. }
         | Item::Together { .. }
         | Item::Unbroken { .. }
+        | Item::AtEach { .. }
         | Item::Group { .. }
         | Item::When { .. } => true,
     }

@@ -1,6 +1,8 @@
 //! A model together with the assemblies that it is made of.
 
-use crate::findings::names::{Circle, UnknownName};
+use super::points::{self, Placed, Points};
+use crate::findings::names::{Circle, PointsTwice, UnknownName};
+use crate::world::World;
 use crate::world::near::nearest;
 use locknut_finding::{Findings, Span};
 use locknut_syntax::tree::{self, Condition, ModelItem, Name};
@@ -9,19 +11,27 @@ use std::collections::BTreeSet;
 /// A model as if all of it stood in one place.
 pub(super) struct Whole {
     pub(super) tree: tree::Model,
+    /// Where its things and states stand, of those that stand at several points.
+    pub(super) points: Points,
     /// Its assemblies, at any depth.
     pub(super) made_of: BTreeSet<String>,
 }
 
 /// Puts the lines of its assemblies ahead of a model's own; their titles and series stay theirs. It is safe
 /// to leave where all of them say so.
-pub(super) fn whole(model: &tree::Model, declared: &[&tree::Model], found: &mut Findings) -> Whole {
+pub(super) fn whole(
+    model: &tree::Model,
+    declared: &[&tree::Model],
+    world: &World,
+    found: &mut Findings,
+) -> Whole {
     let mut gathering = Gathering {
         declared,
         found,
         made_of: BTreeSet::new(),
         inside: vec![(model.name.text.clone(), model.name.span)],
         items: Vec::new(),
+        at: Vec::new(),
         safe: Vec::new(),
     };
     gathering.gather(model);
@@ -34,9 +44,10 @@ pub(super) fn whole(model: &tree::Model, declared: &[&tree::Model], found: &mut 
             parts.push(condition);
             Condition::And(parts, span)
         };
-        items.push(ModelItem::SafeToLeave { condition, span });
+        items.push(Placed { item: ModelItem::SafeToLeave { condition, span }, at: Vec::new() });
     }
-    Whole { tree: tree::Model { items, ..model.clone() }, made_of }
+    let (items, points) = points::apart(items, world, found);
+    Whole { tree: tree::Model { items, ..model.clone() }, points, made_of }
 }
 
 /// `S is v`, of a declared state with its first value.
@@ -47,6 +58,7 @@ fn is_normal(item: &ModelItem) -> Option<Condition> {
         subject: name.clone(),
         negated: false,
         proved: false,
+        point: None,
         values,
         lasting: None,
         span: name.span,
@@ -59,16 +71,18 @@ struct Gathering<'a> {
     made_of: BTreeSet<String>,
     /// The model and the assemblies that are being gathered, outermost first.
     inside: Vec<(String, Span)>,
-    items: Vec<ModelItem>,
+    items: Vec<Placed>,
+    /// The points that the assembly being gathered is placed at.
+    at: Vec<Name>,
     safe: Vec<(Condition, Span)>,
 }
 
 impl Gathering<'_> {
     fn gather(&mut self, model: &tree::Model) {
         for item in &model.items {
-            if let ModelItem::MadeOf { assemblies, .. } = item {
+            if let ModelItem::MadeOf { assemblies, at, .. } = item {
                 for name in assemblies {
-                    self.assembly(name);
+                    self.assembly(name, at);
                 }
             }
         }
@@ -87,13 +101,15 @@ impl Gathering<'_> {
                 ModelItem::SafeToLeave { condition, span } if self.made_of.is_empty() => {
                     // Said twice in one place is told where the model is read.
                     let (condition, span) = (condition.clone(), *span);
-                    self.items.push(ModelItem::SafeToLeave { condition, span });
+                    self.keep(ModelItem::SafeToLeave { condition, span });
                 }
                 ModelItem::SafeToLeave { condition, span } => {
                     self.safe.push((condition.clone(), *span));
                 }
                 ModelItem::Title { .. } | ModelItem::Series { .. } | ModelItem::Serial { .. } => {
-                    self.items.extend(outermost.then(|| item.clone()));
+                    if outermost {
+                        self.keep(item.clone());
+                    }
                 }
                 ModelItem::Reading { .. }
                 | ModelItem::Limit { .. }
@@ -102,12 +118,16 @@ impl Gathering<'_> {
                 | ModelItem::Element { .. }
                 | ModelItem::NeverState { .. }
                 | ModelItem::NeverAct { .. }
-                | ModelItem::Hazard { .. } => self.items.push(item.clone()),
+                | ModelItem::Hazard { .. } => self.keep(item.clone()),
             }
         }
     }
 
-    fn assembly(&mut self, name: &Name) {
+    fn keep(&mut self, item: ModelItem) {
+        self.items.push(Placed { item, at: self.at.clone() });
+    }
+
+    fn assembly(&mut self, name: &Name, at: &[Name]) {
         if let Some(begins) = self.inside.iter().position(|(one, _)| *one == name.text) {
             let round: Vec<(String, Span)> = self.inside.iter().skip(begins).cloned().collect();
             // Each of the circle meets it; it is told once, from the first by name.
@@ -129,8 +149,17 @@ impl Gathering<'_> {
             // Reached by two ways, it is still one thing.
             return;
         }
+        if let (Some(inner), Some(outer)) = (at.first(), self.at.first()) {
+            let (name, inner, outer) = (name.text.clone(), inner.span, outer.span);
+            self.found.add(&PointsTwice { name, inner, outer });
+        }
+        let around = self.at.clone();
+        if self.at.is_empty() {
+            self.at = at.to_vec();
+        }
         self.inside.push((name.text.clone(), name.span));
         self.gather(assembly);
         self.inside.pop();
+        self.at = around;
     }
 }

@@ -30,9 +30,12 @@ pub(super) fn hazards(tree: &tree::Model, world: &World, model: &mut Model, foun
             span: *span,
         };
         let guarded = things.iter().flat_map(|name| {
-            let own =
-                model.things.get_key_value(&name.text).map(|(name, _)| leading.guarded_by(name));
-            own.unwrap_or_default()
+            let at_points = reader.at_points(name, &[], found).unwrap_or_default();
+            let own = at_points.into_iter().filter_map(|name| {
+                let (name, _) = model.things.get_key_value(&name.text)?;
+                Some(leading.guarded_by(name))
+            });
+            own.flatten().collect::<Vec<_>>()
         });
         let guarded = guarded.collect();
         all.push((hazard, guarded));
@@ -49,7 +52,7 @@ fn things<'t>(
 ) -> Option<Vec<&'t Name>> {
     let model = reader.model?;
     let mut fine = true;
-    for name in names.iter().filter(|name| !model.things.contains_key(&name.text)) {
+    for name in names.iter().filter(|name| model.any_of(&name.text).is_none()) {
         fine = false;
         if !model.broken.contains(&name.text) {
             let known = model.things.keys().map(String::as_str);

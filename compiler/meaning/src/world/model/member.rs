@@ -1,6 +1,7 @@
 //! Which things a model has: its elements, and the special tools that fit one of them.
 
 use super::super::names::Names;
+use super::points::at_point;
 use super::state::add;
 use crate::findings::names::{ClauseWord, SaysTooLittle, UnknownName};
 use crate::world::near::nearest;
@@ -104,14 +105,21 @@ pub(super) fn special_tools(world: &World, model: &mut Model) {
     let Some(kind) = world.elements.get(SPECIAL_TOOL) else { return };
     for tool in world.tools.values().filter(|tool| tool.special) {
         let name = &tool.words.name;
-        let fits = tool.fits.as_ref().filter(|fits| model.things.contains_key(*fits));
+        let fits = tool.fits.as_ref().filter(|fits| model.any_of(fits).is_some());
         let Some(fits) = fits.filter(|_| !model.variable_named.contains_key(name)) else {
             continue;
         };
         let variable = variable(tool.words.clone(), kind, VariableKind::Tool, tool.span);
         let Some(id) = add(variable, model) else { return };
         let mut thing = thing(tool.words.clone(), kind, id, tool.span);
-        thing.relate("fits", fits, tool.fits_at.unwrap_or(tool.span));
+        let span = tool.fits_at.unwrap_or(tool.span);
+        match model.points.get(fits) {
+            Some(points) => points
+                .iter()
+                .map(|point| at_point(fits, point))
+                .for_each(|fits| thing.relate("fits", &fits, span)),
+            None => thing.relate("fits", fits, span),
+        }
         model.things.insert(name.clone(), thing);
     }
 }

@@ -7,6 +7,7 @@ mod assembled;
 mod bolted;
 mod hazard;
 mod member;
+pub(crate) mod points;
 mod reading;
 mod relation;
 mod rule;
@@ -31,8 +32,8 @@ pub(super) fn models(
 ) -> BTreeMap<String, Model> {
     let mut models = BTreeMap::new();
     for tree in declared {
-        let whole = assembled::whole(tree, declared, found);
-        let mut model = model(&whole.tree, world, found);
+        let whole = assembled::whole(tree, declared, world, found);
+        let mut model = model(&whole, world, found);
         model.made_of = whole.made_of;
         models.insert(tree.name.text.clone(), model);
     }
@@ -40,7 +41,8 @@ pub(super) fn models(
     models
 }
 
-fn model(tree: &tree::Model, world: &World, found: &mut Findings) -> Model {
+fn model(whole: &assembled::Whole, world: &World, found: &mut Findings) -> Model {
+    let tree = &whole.tree;
     let mut model = Model {
         name: tree.name.text.clone(),
         title: Prose::plain(tree.name.text.replace('-', " ")),
@@ -48,6 +50,7 @@ fn model(tree: &tree::Model, world: &World, found: &mut Findings) -> Model {
         has_serial: false,
         variables: Vec::new(),
         variable_named: BTreeMap::new(),
+        points: whole.points.clone(),
         things: BTreeMap::new(),
         limits: BTreeMap::new(),
         broken: BTreeSet::new(),
@@ -161,7 +164,7 @@ fn tools_fit_something(models: &BTreeMap<String, Model>, world: &World, found: &
     }
     for tool in world.tools.values() {
         let (Some(fits), Some(span)) = (&tool.fits, tool.fits_at) else { continue };
-        if models.values().any(|model| model.things.contains_key(fits)) {
+        if models.values().any(|model| model.any_of(fits).is_some()) {
             continue;
         }
         let known = models.values().flat_map(|model| model.things.keys()).map(String::as_str);

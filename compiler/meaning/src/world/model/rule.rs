@@ -135,10 +135,24 @@ fn never_act(
 }
 
 /// The things of `never turn slew-pinion …`; each must take the act.
-fn things<'t>(act: &'t Act, reader: Reader<'_>, found: &mut Findings) -> Option<Vec<&'t Name>> {
+fn things(act: &Act, reader: Reader<'_>, found: &mut Findings) -> Option<Vec<Name>> {
     let model = reader.model?;
     let mut things = Vec::new();
     let mut fine = true;
+    let said = act.clauses.iter().filter(|clause| clause.word.text == "at");
+    let said: Vec<&Name> = said
+        .flat_map(|clause| match &clause.value {
+            ClauseValue::Names(names) => names.as_slice(),
+            ClauseValue::Text(_)
+            | ClauseValue::Limit(_)
+            | ClauseValue::Condition(_)
+            | ClauseValue::Definition { .. }
+            | ClauseValue::Target { .. }
+            | ClauseValue::Set(_)
+            | ClauseValue::Despite { .. }
+            | ClauseValue::Outcome(_) => &[],
+        })
+        .collect();
     for object in &act.objects {
         let Object::Name(name) = object else {
             found.add(&not_in_a_rule(act, reader));
@@ -147,7 +161,7 @@ fn things<'t>(act: &'t Act, reader: Reader<'_>, found: &mut Findings) -> Option<
         };
         if model.broken.contains(&name.text) {
             fine = false;
-        } else if !model.things.contains_key(&name.text) {
+        } else if model.any_of(&name.text).is_none() {
             let known = model.things.keys().map(String::as_str);
             reader.unknown("thing of this model", name, known, found);
             fine = false;
@@ -155,7 +169,10 @@ fn things<'t>(act: &'t Act, reader: Reader<'_>, found: &mut Findings) -> Option<
             reader.unknown_act(model, &act.verb, name, found);
             fine = false;
         } else {
-            things.push(name);
+            match reader.at_points(name, &said, found) {
+                Some(all) => things.extend(all),
+                None => fine = false,
+            }
         }
     }
     if things.is_empty() && fine {
@@ -191,7 +208,7 @@ impl Reader<'_> {
         found: &mut Findings,
     ) {
         let element =
-            model.things.get(&thing.text).and_then(|thing| self.world.elements.get(&thing.element));
+            model.any_of(&thing.text).and_then(|thing| self.world.elements.get(&thing.element));
         let acts = element.into_iter().flat_map(|element| element.acts.keys());
         let acts: Vec<&str> = acts.map(String::as_str).collect();
         found.add(&crate::findings::names::UnknownName {
@@ -241,6 +258,7 @@ impl Said {
                     fine &= read.is_some();
                     *(if word == "unless" { &mut unless } else { &mut while_so }) = read;
                 }
+                ("at", ClauseValue::Names(_)) => {}
                 ("because", ClauseValue::Text(text)) => because = Some(reader.prose(text, found)),
                 _ => reader.unknown(
                     "clause of a rule",

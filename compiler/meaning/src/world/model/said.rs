@@ -275,7 +275,7 @@ impl Saying<'_, '_> {
         let verb = parts.word()?;
         let name = parts.word()?;
         let model = self.reader.model?;
-        match model.things.get(&name.text) {
+        match model.any_of(&name.text) {
             None if model.broken.contains(&name.text) => {}
             None => {
                 let known = model.things.keys().map(String::as_str);

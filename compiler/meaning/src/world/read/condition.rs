@@ -15,8 +15,15 @@ impl Reader<'_> {
         found: &mut Findings,
     ) -> Option<Condition> {
         match written {
-            tree::Condition::Is { subject, negated, proved, values, lasting, span } => {
-                let is = self.is(subject, *proved, values, lasting.as_ref(), *span, found)?;
+            tree::Condition::Is { subject, point, negated, proved, values, lasting, span } => {
+                let point: Vec<&Name> = point.iter().collect();
+                let subjects = self.at_points(subject, &point, found)?;
+                let each = subjects.iter().map(|subject| {
+                    self.is(subject, *proved, values, lasting.as_ref(), *span, found)
+                });
+                let mut each = each.collect::<Option<Vec<_>>>()?;
+                // At every point.
+                let is = if each.len() == 1 { each.remove(0) } else { Condition::All(each) };
                 Some(if *negated { Condition::Not(Box::new(is)) } else { is })
             }
             tree::Condition::Series { values, span } => self.series(values, *span, found),

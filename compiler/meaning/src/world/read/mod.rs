@@ -47,6 +47,8 @@ pub(crate) trait ReadingScope {
     fn series(&self, names: &[String]) -> Option<(VariableId, Vec<u8>)>;
     /// The serial variable and its values for a stretch; none where the procedure has none.
     fn serial(&self, from: Option<u64>, to: Option<u64>) -> Option<(VariableId, Vec<u8>)>;
+    /// The point that a name stands for here: `pad` in `at each pad of pads { … }`.
+    fn point_here(&self, name: &str) -> Option<String>;
     /// Names in scope, for "did you mean".
     fn names(&self) -> Vec<String>;
 }
@@ -75,6 +77,9 @@ impl ReadingScope for NoReadings {
         None
     }
     fn serial(&self, _from: Option<u64>, _to: Option<u64>) -> Option<(VariableId, Vec<u8>)> {
+        None
+    }
+    fn point_here(&self, _name: &str) -> Option<String> {
         None
     }
     fn names(&self) -> Vec<String> {

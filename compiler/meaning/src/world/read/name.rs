@@ -1,7 +1,7 @@
 //! Names: what they are, how they are said, and what they might have been meant to be.
 
 use super::Reader;
-use crate::findings::names::UnknownName;
+use crate::findings::names::{NoSuchPoint, UnknownName};
 use crate::world::NamedLimit;
 use crate::world::near::nearest;
 use locknut_finding::{Findings, Span};
@@ -29,7 +29,8 @@ impl Reader<'_> {
         });
         let thing =
             || model.and_then(|model| model.things.get(name)).map(|thing| thing.words.clone());
-        variable.or_else(thing).or_else(|| self.workshop_words(name))
+        let at_points = || model?.points.contains_key(name).then(|| Words::of(name));
+        variable.or_else(thing).or_else(at_points).or_else(|| self.workshop_words(name))
     }
 
     fn workshop_words(&self, name: &str) -> Option<Words> {
@@ -62,7 +63,9 @@ impl Reader<'_> {
         if let Some(limit) = self.named_limit(name) {
             return Some(if limit.is_value { "a value" } else { "a limit" }.to_owned());
         }
+        let at_points = self.model.is_some_and(|model| model.points.contains_key(name));
         let sorts = [
+            (at_points, "something that stands at several points of this model"),
             (self.readings.reading(name).is_some(), "a reading"),
             (world.instruments.contains_key(name), "an instrument"),
             (world.tools.contains_key(name), "a tool"),
@@ -72,6 +75,48 @@ impl Reader<'_> {
             (world.elements.contains_key(name), "an element of the vocabulary"),
         ];
         sorts.iter().find(|(is, _)| *is).map(|(_, what)| (*what).to_owned())
+    }
+
+    /// The things or states that a name means: one, or those at the points that are said, or at all of them.
+    pub(crate) fn at_points(
+        &self,
+        name: &tree::Name,
+        said: &[&tree::Name],
+        found: &mut Findings,
+    ) -> Option<Vec<tree::Name>> {
+        let model = self.model;
+        let points = model.and_then(|model| model.points.get(&name.text));
+        let one = |point: &str| {
+            let text = crate::world::at_point(&name.text, point);
+            tree::Name { text, span: name.span }
+        };
+        if said.is_empty() {
+            return Some(match points {
+                None => vec![name.clone()],
+                Some(points) => points.iter().map(|point| one(point)).collect(),
+            });
+        }
+        if points.is_none() && !model.is_some_and(|model| model.has(&name.text)) {
+            // What it is not is said where it is looked up.
+            return Some(vec![name.clone()]);
+        }
+        let own = points.map(Vec::as_slice).unwrap_or_default();
+        let mut meant = Vec::new();
+        for point in said {
+            let here = self.readings.point_here(&point.text);
+            let here = here.unwrap_or_else(|| point.text.clone());
+            if !own.contains(&here) {
+                found.add(&NoSuchPoint {
+                    thing: self.words(&name.text).said,
+                    point: here,
+                    points: own.to_vec(),
+                    span: point.span,
+                });
+                return None;
+            }
+            meant.push(one(&here));
+        }
+        Some(meant)
     }
 
     /// Says that a name is unknown, with the nearest of what is known of the sort.
@@ -98,7 +143,9 @@ impl Reader<'_> {
 
     /// Every state, element and special tool of the model.
     pub(crate) fn variable_names(&self) -> impl Iterator<Item = &str> {
-        self.model.into_iter().flat_map(|model| model.variable_named.keys().map(String::as_str))
+        let at_points = self.model.into_iter().flat_map(|model| model.points.keys());
+        let single = self.model.into_iter().flat_map(|model| model.variable_named.keys());
+        single.chain(at_points).map(String::as_str)
     }
 
     /// Every value and limit in sight.

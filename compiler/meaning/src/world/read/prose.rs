@@ -5,7 +5,7 @@ use super::raw_number::raw_numbers;
 use crate::findings::names::CannotBeKnown;
 use crate::findings::quantities::RawNumber;
 use locknut_finding::{Findings, Span};
-use locknut_graph::{Prose, ProsePiece};
+use locknut_graph::{Prose, ProsePiece, Words};
 use locknut_quantity::{Quantity, UnitProblem};
 use locknut_syntax::tree::{Expression, Name, Piece, Text};
 
@@ -67,7 +67,8 @@ impl Reader<'_> {
                 None => ProsePiece::Limit(limit),
             });
         }
-        if let Some(words) = self.known_words(&name.text) {
+        let point = self.readings.point_here(&name.text).map(|point| Words::of(&point));
+        if let Some(words) = point.or_else(|| self.known_words(&name.text)) {
             let article = article.map(|article| article.text.clone());
             return Some(ProsePiece::Name { article, words });
         }
