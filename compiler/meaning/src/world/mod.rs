@@ -23,7 +23,7 @@ pub use things::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
     ModelReading, ModelThing, NamedLimit, Need, RelationKind, Stage, Tool,
 };
-pub(crate) use things::{Change, Inspected};
+pub(crate) use things::{Change, ElementNever, Inspected};
 
 use declared::Declared;
 use locknut_finding::{FileId, Findings, Sources};

@@ -1,10 +1,12 @@
 //! What an element's act needs: its declaration, relations and marks turned into assertions.
 
 use super::read::{NoReadings, Reader};
-use super::{ElementAct, Model, ModelThing, Need, World};
+use super::{ElementAct, ElementNever, Model, ModelThing, Need, World};
 use crate::findings::names::listed;
 use locknut_finding::Span;
-use locknut_graph::{Assertion, Because, Condition, Test, Variable, VariableId, Words};
+use locknut_graph::{
+    Assertion, Because, Condition, Interlock, Prose, Test, Variable, VariableId, Words,
+};
 use std::collections::BTreeSet;
 
 impl World {
@@ -26,16 +28,35 @@ impl World {
         let asked = Asked { world: self, model, thing };
         let mut all: Vec<Assertion> = asked.sealed().into_iter().collect();
         all.extend(asked.from(act));
-        for need in &act.needs {
-            match need {
-                Need::Each { relation, negated, values, .. } => {
-                    all.extend(asked.each(relation, *negated, values));
-                }
-                Need::Mark { mark, wanted, .. } => all.extend(asked.mark(mark, *wanted, act)),
-                Need::Own { word, .. } => all.extend(asked.own(word)),
-            }
-        }
+        all.extend(act.needs.iter().flat_map(|need| asked.need(need, act.span)));
         all
+    }
+
+    /// What the element of a thing says that it never is, as interlocks of the model.
+    pub(crate) fn rules_of(&self, model: &Model, thing: &str) -> Vec<Interlock> {
+        let Some(thing) = model.things.get(thing) else { return Vec::new() };
+        let Some(element) = self.elements.get(&thing.element) else { return Vec::new() };
+        let asked = Asked { world: self, model, thing };
+        let rule = |never: &ElementNever| {
+            let variable = asked.variable(thing.variable)?;
+            let needs: Vec<Assertion> =
+                never.needs.iter().flat_map(|need| asked.need(need, never.span)).collect();
+            let unless: Vec<&str> = needs.iter().map(|need| need.written.as_str()).collect();
+            let unless = listed(&unless, "and");
+            let so = said(variable, false, &never.values);
+            let written = if never.needs.is_empty() { so } else { format!("{so} unless {unless}") };
+            let is_so = is(thing.variable, never.values.clone(), never.span);
+            let not_so = Condition::Not(Box::new(is_so));
+            let all = needs.into_iter().map(|need| need.condition).collect();
+            let holds = if never.needs.is_empty() {
+                not_so
+            } else {
+                Condition::Any(vec![not_so, Condition::All(all)])
+            };
+            let because = Prose::plain(never.because.clone());
+            Some(Interlock { holds, because, span: never.span, written, held: None })
+        };
+        element.nevers.iter().filter_map(rule).collect()
     }
 
     /// What locks ask of a write of `variable` to `value`: while one bars it at another value, it may
@@ -175,7 +196,17 @@ impl Asked<'_> {
             .collect()
     }
 
-    fn mark(&self, mark: &str, wanted: bool, act: &ElementAct) -> Option<Assertion> {
+    fn need(&self, need: &Need, asked_at: Span) -> Vec<Assertion> {
+        match need {
+            Need::Each { relation, negated, values, .. } => self.each(relation, *negated, values),
+            Need::Mark { mark, wanted, .. } => {
+                self.mark(mark, *wanted, asked_at).into_iter().collect()
+            }
+            Need::Own { word, .. } => self.own(word).into_iter().collect(),
+        }
+    }
+
+    fn mark(&self, mark: &str, wanted: bool, asked_at: Span) -> Option<Assertion> {
         let has = self.thing.marks.contains(mark);
         if has == wanted {
             return None;
@@ -189,7 +220,7 @@ impl Asked<'_> {
                 "single use" => Because::SingleUse { part },
                 _ => Because::Element { thing: part },
             },
-            span: self.thing.mark_spans.get(mark).copied().unwrap_or(act.span),
+            span: self.thing.mark_spans.get(mark).copied().unwrap_or(asked_at),
         })
     }
 

@@ -27,6 +27,8 @@ pub struct ElementKind {
     pub marks: BTreeSet<String>,
     pub relations: BTreeMap<String, RelationKind>,
     pub acts: BTreeMap<String, ElementAct>,
+    /// What no such thing ever is, whatever its model says.
+    pub nevers: Vec<ElementNever>,
     pub doc: Option<String>,
     pub span: Span,
 }
@@ -50,6 +52,17 @@ pub struct RelationKind {
     pub at_a_value: bool,
     /// `bars : state, at a value, while locked`: the thing's values at which it bars; empty: it bars nothing.
     pub bars_while: Vec<String>,
+    pub span: Span,
+}
+
+/// `never open unless each carries is drained because "…"`
+#[derive(Clone, Debug)]
+pub struct ElementNever {
+    /// Positions among the element's states.
+    pub values: Vec<u8>,
+    /// Unless all of these hold.
+    pub needs: Vec<Need>,
+    pub because: String,
     pub span: Span,
 }
 

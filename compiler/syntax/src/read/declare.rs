@@ -318,12 +318,31 @@ impl Build {
                 span,
             },
             Rule::element_act => ElementLine::Act(self.element_act(pair)?),
+            Rule::element_never => self.element_never(pair),
             Rule::bad_item => {
                 self.bad(pair, Rule::only_element_line);
                 return None;
             }
             _ => return None,
         })
+    }
+
+    fn element_never(&self, pair: &Pair<'_>) -> ElementLine {
+        let (mut values, mut unless, mut because) = (Vec::new(), None, None);
+        for part in pair.clone().into_inner() {
+            match part.as_rule() {
+                Rule::values => values = self.names(&part),
+                Rule::element_unless => {
+                    unless = part.into_inner().next().map(|need| self.condition(&need));
+                }
+                _ => {
+                    if let Some(ClauseValue::Text(text)) = self.clause(&part).map(|one| one.value) {
+                        because = Some(text);
+                    }
+                }
+            }
+        }
+        ElementLine::Never { values, unless, because, span: self.span(pair) }
     }
 
     fn element_act(&self, pair: &Pair<'_>) -> Option<ElementAct> {

@@ -186,7 +186,6 @@ pub struct UnitDeclaration {
 
 /// A line of an `element`.
 #[derive(Clone, Debug)]
-#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum ElementLine {
     /// `states tight, snug, slack, out`: the first is normal.
     States { values: Vec<Name>, span: Span },
@@ -198,6 +197,8 @@ pub enum ElementLine {
     Relation { name: Name, attributes: Vec<Attribute>, span: Span },
     /// `act slacken : tight or snug -> slack needs …`
     Act(ElementAct),
+    /// `never open unless each carries is drained because "…"`: holds for every such thing, always.
+    Never { values: Vec<Name>, unless: Option<Condition>, because: Option<Text>, span: Span },
 }
 
 /// An act that an element takes.

@@ -5,7 +5,8 @@ use locknut_finding::{Finding, Page, Report, Span, page};
 /// A need in a vocabulary that is none of the forms it may have.
 pub(crate) struct NeedOutOfForm {
     pub(crate) element: String,
-    pub(crate) verb: String,
+    /// `the act put-on`, `the rule`.
+    pub(crate) asks: String,
     pub(crate) span: Span,
 }
 
@@ -14,8 +15,8 @@ impl Finding for NeedOutOfForm {
 
     fn show(&self, say: &mut Report) {
         say.title(format!(
-            "what “{}” needs of {} cannot be asked like this",
-            self.verb, self.element
+            "what {} of {} asks for cannot be asked like this",
+            self.asks, self.element
         ));
         say.label(self.span, "not a need that an element can have");
         say.note(

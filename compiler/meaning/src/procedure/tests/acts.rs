@@ -138,7 +138,7 @@ fn people_and_time_of_lines_add_up_where_the_head_is_silent() {
 fn what_does_not_fit_an_act_is_told_with_what_does() {
     let report = only(&with_pump("set plug to pulled since lid\nset plug to plugged-in"));
     assert_eq!(report.code, "LN421");
-    assert_eq!(report.notes, ["it takes: to, using, needs, makes, takes, by and despite"]);
+    assert_eq!(report.notes, ["it takes: to, at, using, needs, makes, takes, by and despite"]);
     assert_eq!(
         codes(&with_pump("confirm \"a\" needs plug is pulled by mate by fitter")),
         ["LN421"]

@@ -139,7 +139,9 @@ fn can_be_met(world: &World, model: &Model, found: &mut Findings) {
     let mut told: BTreeSet<(Span, String)> = BTreeSet::new();
     for thing in model.things.values() {
         let Some(element) = world.elements.get(&thing.element) else { continue };
-        for need in element.acts.values().flat_map(|act| &act.needs) {
+        let of_acts = element.acts.values().flat_map(|act| &act.needs);
+        let of_rules = element.nevers.iter().flat_map(|never| &never.needs);
+        for need in of_acts.chain(of_rules) {
             let Need::Each { relation, negated: false, values, .. } = need else { continue };
             for other in thing.relations.get(relation).into_iter().flatten() {
                 let Some(id) = model.variable_named.get(other) else { continue };

@@ -39,6 +39,15 @@ pub(super) fn rules(tree: &tree::Model, world: &World, model: &mut Model, found:
             | ModelItem::Hazard { .. } => {}
         }
     }
+    for name in model.things.keys() {
+        for interlock in world.rules_of(model, name) {
+            // A thing without what the rule speaks of cannot break it.
+            if !interlocks.iter().any(|known: &Interlock| known.holds == interlock.holds) {
+                broken_from_the_start(&interlock, reader, found);
+                interlocks.push(interlock);
+            }
+        }
+    }
     model.safe_to_leave = match safe {
         // It is there and could not be read: nothing more is said about leaving.
         Some(read) => read.unwrap_or((Condition::Always(true), model.span)),

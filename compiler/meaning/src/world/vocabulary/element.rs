@@ -1,6 +1,6 @@
 //! `element bolts { … }`: the words of the trade.
 
-use super::element_act::act;
+use super::element_act::{Rule, act, never};
 use crate::findings::names::{DoubledName, UnknownAttribute, UnknownName};
 use crate::world::declared::ElementLines;
 use crate::world::names::Names;
@@ -30,10 +30,27 @@ pub(in crate::world) fn elements(
     for element in elements.values() {
         check_relations(element, &elements, found);
     }
-    let mut acts = BTreeMap::new();
+    let (mut acts, mut nevers) = (BTreeMap::new(), BTreeMap::new());
     for lines in declared {
         let Some(element) = elements.get(&lines.name.text) else { continue };
         let mut of_element = BTreeMap::new();
+        let rules: Vec<_> = lines
+            .lines
+            .iter()
+            .filter_map(|line| match line {
+                ElementLine::Never { values, unless, because, span } => {
+                    let (unless, because) = (unless.as_ref(), because.as_ref());
+                    let line = Rule { values, unless, because, span: *span };
+                    never(line, element, &elements, found)
+                }
+                ElementLine::States { .. }
+                | ElementLine::Attribute { .. }
+                | ElementLine::Mark { .. }
+                | ElementLine::Relation { .. }
+                | ElementLine::Act(_) => None,
+            })
+            .collect();
+        nevers.insert(lines.name.text.clone(), rules);
         for line in lines.lines {
             let ElementLine::Act(line) = line else { continue };
             let read = act(line, element, &elements, found);
@@ -46,6 +63,11 @@ pub(in crate::world) fn elements(
     for (name, acts) in acts {
         if let Some(element) = elements.get_mut(&name) {
             element.acts = acts;
+        }
+    }
+    for (name, nevers) in nevers {
+        if let Some(element) = elements.get_mut(&name) {
+            element.nevers = nevers;
         }
     }
     elements
@@ -75,6 +97,7 @@ fn element_without_acts(
         marks: BTreeSet::new(),
         relations: BTreeMap::from([(IN.to_owned(), inside(declared.name.span))]),
         acts: BTreeMap::new(),
+        nevers: Vec::new(),
         doc: declared.doc.cloned(),
         span: declared.name.span,
     };
@@ -101,7 +124,7 @@ fn element_without_acts(
                     doubled("relation", name, first.span, found);
                 }
             }
-            ElementLine::Act(_) => {}
+            ElementLine::Act(_) | ElementLine::Never { .. } => {}
         }
     }
     if element.states.is_empty() {

@@ -1,10 +1,10 @@
 //! `act tighten : slack or snug -> tight needs each fastens is in-place`
 
-use crate::findings::names::{NeedOutOfForm, UnknownName, UnknownValue};
+use crate::findings::names::{NeedOutOfForm, SaysTooLittle, UnknownName, UnknownValue};
 use crate::world::near::nearest;
-use crate::world::{ElementAct, ElementKind, Need};
-use locknut_finding::Findings;
-use locknut_syntax::tree::{self, Condition, Name, Part};
+use crate::world::{ElementAct, ElementKind, ElementNever, Need};
+use locknut_finding::{Findings, Span};
+use locknut_syntax::tree::{self, Condition, Name, Part, Text};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Reads an act of an element whose states, marks and relations are known, as are all other elements.
@@ -19,7 +19,8 @@ pub(super) fn act(
     let to = line.to.as_ref().and_then(state);
     let mut needs = Vec::new();
     for need in line.needs.iter().flat_map(all_of) {
-        let read = Asked { line, element, elements }.need(need, found);
+        let asked = Asked { asks: format!("the act {}", line.verb.text), element, elements };
+        let read = asked.need(need, found);
         needs.extend(read);
     }
     ElementAct {
@@ -31,6 +32,42 @@ pub(super) fn act(
         takes: taken(line),
         span: line.span,
     }
+}
+
+/// Reads a rule of an element: what it never is, unless all of some needs hold.
+pub(super) fn never(
+    line: Rule<'_>,
+    element: &ElementKind,
+    elements: &BTreeMap<String, ElementKind>,
+    found: &mut Findings,
+) -> Option<ElementNever> {
+    let Rule { values, unless, because, span } = line;
+    let values = values.iter().filter_map(|name| state(name, element, found)).collect();
+    let asked = Asked { asks: "the rule".to_owned(), element, elements };
+    let needs = unless.into_iter().flat_map(all_of).map(|need| asked.need(need, found));
+    let needs: Vec<Option<Need>> = needs.collect();
+    if because.is_none() {
+        found.add(&SaysTooLittle {
+            what: "this rule".to_owned(),
+            lacks: "not why it is there",
+            span,
+            consequence: "whoever meets it cannot tell why, and the next author takes it out",
+            mend: "add “because \"…\"” with what would happen in the workshop",
+        });
+    }
+    let because = because.map(Text::plain).unwrap_or_default();
+    // With a need that could not be read it would forbid more than it says.
+    let needs = needs.into_iter().collect::<Option<Vec<_>>>()?;
+    Some(ElementNever { values, needs, because, span })
+}
+
+/// `never VALUES unless NEEDS because "…"`
+#[derive(Clone, Copy)]
+pub(super) struct Rule<'t> {
+    pub(super) values: &'t [Name],
+    pub(super) unless: Option<&'t Condition>,
+    pub(super) because: Option<&'t Text>,
+    pub(super) span: Span,
 }
 
 /// `a and b and c` as its parts.
@@ -66,9 +103,10 @@ fn taken(line: &tree::ElementAct) -> BTreeSet<String> {
         .collect()
 }
 
-/// An act whose needs are read.
+/// An act or rule whose needs are read.
 struct Asked<'a> {
-    line: &'a tree::ElementAct,
+    /// `the act close`, `the rule`.
+    asks: String,
     element: &'a ElementKind,
     elements: &'a BTreeMap<String, ElementKind>,
 }
@@ -199,8 +237,8 @@ impl Asked<'_> {
     }
 
     fn out_of_form(&self, condition: &Condition, found: &mut Findings) -> Option<Need> {
-        let (element, verb) = (self.element.name.clone(), self.line.verb.text.clone());
-        found.add(&NeedOutOfForm { element, verb, span: condition.span() });
+        let (element, asks) = (self.element.name.clone(), self.asks.clone());
+        found.add(&NeedOutOfForm { element, asks, span: condition.span() });
         None
     }
 }
