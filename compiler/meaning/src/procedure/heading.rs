@@ -15,7 +15,9 @@ pub(super) fn heading(laying: &mut Laying<'_>, procedure: &Procedure, publisher:
     said_twice(laying, procedure);
     let subtask = procedure.keyword.text == "subtask";
     if title(procedure).is_none() && !subtask {
-        laying.found.add(&no_title(procedure));
+        if !procedure.broken {
+            laying.found.add(&no_title(procedure));
+        }
     }
     let title = laying.title_or_name(title(procedure), &procedure.name.text);
     Heading {

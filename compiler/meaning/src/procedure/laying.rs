@@ -59,6 +59,8 @@ pub(super) struct Laying<'w> {
     pub(super) ends_laid: Vec<Span>,
     /// The line that ended the last way on.
     pub(super) last_end: Option<Span>,
+    /// A called subtask could not be read as a whole.
+    pub(super) unread: bool,
     pub(super) found: Findings,
 }
 
@@ -118,6 +120,7 @@ impl<'w> Laying<'w> {
             unbroken_laid: Vec::new(),
             ends_laid: Vec::new(),
             last_end: None,
+            unread: false,
             found: Findings::default(),
         }
     }

@@ -82,7 +82,9 @@ fn built(
     let mut laying = Laying::new(world, model);
     laying.found = found;
     let graph = laid(&mut laying, procedure, publisher);
-    (graph, laying.found)
+    let whole = !laying.unread && !procedure.broken && !model.incomplete && !world.incomplete;
+    // Of a procedure with holes nothing is proved: every hole would have followers.
+    (graph.filter(|_| whole), laying.found)
 }
 
 fn laid<'w>(

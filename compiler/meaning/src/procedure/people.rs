@@ -58,7 +58,8 @@ impl Laying<'_> {
     /// The names of a procedure or subtask that is about to be laid, its holds among them.
     pub(super) fn scope_of(&mut self, procedure: &Procedure) -> Scope {
         let mentions = Mentions::of(procedure);
-        let mut scope = Scope { mentions, ..Scope::default() };
+        let unread = procedure.broken;
+        let mut scope = Scope { mentions, unread, ..Scope::default() };
         for hold in scope.mentions.holds.clone().iter().filter(|hold| !hold.at_each) {
             let here = self.hold_here(hold, &scope);
             scope.holds.extend(here.map(|here| (hold.span, here)));

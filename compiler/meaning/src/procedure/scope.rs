@@ -21,6 +21,8 @@ pub(super) struct Scope {
     pub(super) steps: BTreeMap<String, StepHere>,
     /// What somebody holds, by the place of the line that says so.
     pub(super) holds: BTreeMap<Span, HoldHere>,
+    /// Some line could not be read: it may be the one that a name is missed from.
+    pub(super) unread: bool,
     /// Readings that blocks at each point took: more than one, so that no later line can mean one of them.
     pub(super) read_at_points: BTreeSet<String>,
     /// The points that names stand for, in blocks that are done at each.
@@ -137,6 +139,10 @@ impl ReadingScope for InScope<'_> {
 
     fn point_here(&self, name: &str) -> Option<String> {
         self.scope.points.get(name).cloned()
+    }
+
+    fn unread(&self) -> bool {
+        self.scope.unread
     }
 
     fn names(&self) -> Vec<String> {

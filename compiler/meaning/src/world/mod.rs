@@ -54,6 +54,8 @@ pub struct World {
     pub limits: BTreeMap<String, NamedLimit>,
     /// Limits and instruments that are declared but could not be read: what uses them stays quiet.
     pub broken: BTreeSet<String>,
+    /// A declaration could not be read: what is missed anywhere may stand there.
+    pub incomplete: bool,
     /// The texts that spans point into: messages and sheets say figures as they are written there.
     pub sources: Sources,
     /// The verbs of the elements, as graphs hand them on.
@@ -69,7 +71,8 @@ pub struct World {
 pub fn build_world(trees: &[(FileId, Tree)], sources: &Sources) -> (World, Findings) {
     let mut found = Findings::default();
     let declared = Declared::of(trees, &mut found);
-    let mut world = World { sources: sources.clone(), ..World::default() };
+    let incomplete = trees.iter().any(|(_, tree)| tree.broken);
+    let mut world = World { sources: sources.clone(), incomplete, ..World::default() };
     vocabulary::kinds(&declared.kinds, sources, &mut world.units, &mut found);
     vocabulary::units(&declared.units, sources, &mut world.units, &mut found);
     workshop::scales(&declared.things, &mut world, &mut found);

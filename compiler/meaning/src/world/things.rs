@@ -125,6 +125,8 @@ pub struct Model {
     pub limits: BTreeMap<String, NamedLimit>,
     /// Figures and things that are declared but could not be read: what uses them stays quiet.
     pub broken: BTreeSet<String>,
+    /// Some line of it could not be read: what it lacks may stand there.
+    pub incomplete: bool,
     /// The assemblies that it is made of, at any depth.
     pub made_of: BTreeSet<String>,
     /// `reading R : KIND needs COND makes COND, expect RANGE`: binds whoever measures it.

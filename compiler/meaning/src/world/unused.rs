@@ -11,7 +11,10 @@ use std::collections::BTreeSet;
 ///
 /// Only once there is a procedure that could: a model in the making is not scolded.
 pub(super) fn never_used(trees: &[(FileId, Tree)], declared: &Declared<'_>, found: &mut Findings) {
-    if declared.procedures.is_empty() {
+    let unread = declared.procedures.iter().any(|one| one.broken)
+        || declared.models.iter().any(|one| one.broken)
+        || trees.iter().any(|(_, tree)| tree.broken);
+    if unread || declared.procedures.is_empty() {
         return;
     }
     let mentioned = mentions(trees);

@@ -10,6 +10,8 @@ pub(crate) struct UnreadableLine {
     pub(crate) meant: Option<(Span, String)>,
     /// The word is one that parts clauses, where a name is wanted.
     pub(crate) reserved: bool,
+    /// What to write instead.
+    pub(crate) mend: &'static str,
     /// A text stands in curly quotes, as word processors write them.
     pub(crate) curly: bool,
 }
@@ -38,7 +40,7 @@ impl Finding for UnreadableLine {
                 self.word
             ));
         } else {
-            say.mend("write one act a line: verb, what it is done to, then clauses such as using, with, needs");
+            say.mend(self.mend);
         }
     }
 }

@@ -6,6 +6,7 @@
 )]
 
 mod expected;
+mod head;
 mod ln001_unreadable_line;
 mod ln002_unclosed_brace;
 mod ln003_unclosed_text;
@@ -78,6 +79,12 @@ pub(crate) fn unreadable(
         found.add(&AcceptAndArms { place: part(span, arrow, 2), reading: first_span });
         return;
     }
+    if alone == Rule::only_declaration
+        && let Some(headed) = head::fault(piece, span)
+    {
+        found.add(&headed);
+        return;
+    }
     if alone == Rule::only_declaration && at <= first.len() {
         let meant = near(&first, DECLARATIONS.iter().copied()).map(str::to_owned);
         found.add(&UnreadableDeclaration { place: first_span, word: first, meant });
@@ -106,9 +113,12 @@ fn line(
         Rule::only_declaration => DECLARATIONS.to_vec(),
         _ => ITEMS.to_vec(),
     };
-    let meant =
-        if at <= first.len() { near(first, known.into_iter()).map(str::to_owned) } else { None };
-    let expected = error.map(expected::words).unwrap_or_default();
+    let meant = meant(first, &known, alone, at <= first.len());
+    let form = head::CLAUSES.iter().find(|(clause, _)| *clause == word).map(|(_, form)| *form);
+    let expected = match form {
+        Some(form) => form.to_owned(),
+        None => error.map(expected::words).unwrap_or_default(),
+    };
     let clause_word = Grammar::parse(Rule::clause_word, &word);
     let whole =
         clause_word.is_ok_and(|mut pairs| pairs.next().is_some_and(|pair| pair.as_str() == word));
@@ -121,7 +131,23 @@ fn line(
         word: if word.is_empty() { "the end of the line".into() } else { format!("“{word}”") },
         expected,
         meant: meant.map(|meant| (part(span, 0, first.len()), meant)),
+        mend: head::mend(alone),
     }
+}
+
+/// The word that the first one of a line may be meant for.
+fn meant(first: &str, known: &[&'static str], alone: Rule, at_first: bool) -> Option<String> {
+    if known.contains(&first) {
+        return None;
+    }
+    let lower = first.to_lowercase();
+    if let Some(word) = known.iter().find(|word| **word == lower) {
+        return Some((*word).to_owned());
+    }
+    // The lines of a procedure begin with words of the vocabulary, too: those are not second-guessed.
+    let any_place = alone == Rule::only_model_item;
+    let near = || near(first, known.iter().copied()).map(str::to_owned);
+    (at_first || any_place).then(near).flatten()
 }
 
 /// A part of a piece, kept inside it.

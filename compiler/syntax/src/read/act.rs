@@ -72,6 +72,7 @@ impl Build {
     fn known_act(&mut self, pair: &Pair<'_>) -> Option<Act> {
         let act = self.act(pair);
         if let Some((word, what)) = NOT_YET.iter().find(|(word, _)| *word == act.verb.text) {
+            self.unread += 1;
             self.found.add(&NotYet { place: act.verb.span, word, what });
             return None;
         }

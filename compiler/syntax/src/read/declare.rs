@@ -43,8 +43,10 @@ impl Build {
         let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
         let keyword = self.name(parts.first()?);
         let name = self.name(parts.get(1)?);
+        let unread = self.unread;
         let items = parts.iter().skip(2).filter_map(|part| self.model_item(part)).collect();
-        Some(Model { keyword, name, items, doc: self.doc(pair), span: self.span(pair) })
+        let broken = self.unread > unread;
+        Some(Model { keyword, name, items, broken, doc: self.doc(pair), span: self.span(pair) })
     }
 
     fn model_item(&mut self, pair: &Pair<'_>) -> Option<ModelItem> {
@@ -184,9 +186,11 @@ impl Build {
             on: None,
             headers: Vec::new(),
             items: Vec::new(),
+            broken: false,
             doc: self.doc(pair),
             span: self.span(pair),
         };
+        let unread = self.unread;
         for part in parts.iter().skip(2) {
             if part.as_rule() == Rule::on_model {
                 procedure.on = part.clone().into_inner().next().map(|name| self.name(&name));
@@ -196,6 +200,7 @@ impl Build {
                 procedure.items.extend(self.item(part));
             }
         }
+        procedure.broken = self.unread > unread;
         Some(procedure)
     }
 

@@ -10,10 +10,10 @@ mod declare;
 mod value;
 
 use crate::comments;
-use crate::findings;
+use crate::findings::{self, UnclosedBrace};
 use crate::grammar::{Grammar, Rule};
 use crate::tree::Tree;
-use locknut_finding::{FileId, Findings, Span};
+use locknut_finding::{FileId, Finding, Findings, Span};
 use pest::Parser;
 
 type Pair<'a> = pest::iterators::Pair<'a, Rule>;
@@ -36,8 +36,9 @@ pub fn parse(file: FileId, text: &str) -> (Tree, Findings) {
         docs: comments::docs(text, &comments),
         found,
         source: text.to_owned(),
+        unread: 0,
     };
-    let mut tree = Tree { declarations: Vec::new(), comments };
+    let mut tree = Tree { declarations: Vec::new(), broken: false, comments };
     match Grammar::parse(Rule::file, text) {
         Ok(pairs) => build.file(pairs, &mut tree),
         // A brace that is open to the end: what begins at the margin is read piece by piece.
@@ -55,16 +56,22 @@ pub(crate) struct Build {
     docs: std::collections::BTreeMap<u32, String>,
     found: Findings,
     source: String,
+    /// Pieces that could not be read so far.
+    unread: usize,
 }
 
 impl Build {
     fn file(&mut self, pairs: pest::iterators::Pairs<'_, Rule>, tree: &mut Tree) {
         for pair in pairs.flat_map(Pair::into_inner) {
-            tree.declarations.extend(self.declaration(&pair));
+            let unread = self.unread;
+            let declaration = self.declaration(&pair);
+            tree.broken |= declaration.is_none() && self.unread > unread;
+            tree.declarations.extend(declaration);
         }
     }
 
     fn pieces(&mut self, text: &str, tree: &mut Tree) {
+        tree.broken = true;
         for (start, piece) in at_the_margin(text) {
             self.offset = u32::try_from(start).unwrap_or(u32::MAX);
             // What cannot be read even so has its brace found already.
@@ -78,7 +85,16 @@ impl Build {
     /// Says what is wrong with a piece that fits no rule: read again alone, to learn how far it fits.
     /// Where something on its lines is found already, that is the cause.
     fn bad(&mut self, pair: &Pair<'_>, alone: Rule) {
+        self.unread += 1;
         let span = self.span(pair);
+        // What follows a brace that is open to the end has lost its place: that is no fault of its own.
+        let follows_open_brace = alone == Rule::only_declaration
+            && self.found.reports().iter().any(|report| {
+                report.code == UnclosedBrace::PAGE.code() && report.span().start <= span.start
+            });
+        if follows_open_brace {
+            return;
+        }
         let known = self.found.reports().iter().any(|report| {
             let at = report.span();
             at.start <= span.end && span.start <= at.end

@@ -28,6 +28,8 @@ pub struct Model {
     pub name: Name,
     /// What stands in it.
     pub items: Vec<ModelItem>,
+    /// Some of it could not be read: what is missed here may stand there.
+    pub broken: bool,
     /// What its `///` lines say.
     pub doc: Option<String>,
     /// All of it.
@@ -116,6 +118,8 @@ pub struct Procedure {
     pub headers: Vec<Header>,
     /// Its steps.
     pub items: Vec<Item>,
+    /// Some of it could not be read: nothing is proved of the rest.
+    pub broken: bool,
     /// What its `///` lines say: what it is for.
     pub doc: Option<String>,
     /// All of it.

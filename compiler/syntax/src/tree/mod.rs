@@ -25,6 +25,8 @@ use locknut_finding::Span;
 pub struct Tree {
     /// Top-level declarations; a broken one is left out and has a finding.
     pub declarations: Vec<Declaration>,
+    /// A declaration could not be read: what is missed anywhere may stand there.
+    pub broken: bool,
     /// `// …` and `/// …`, in written order.
     pub comments: Vec<Comment>,
 }

@@ -50,6 +50,7 @@ impl<'w> Laying<'w> {
             self.found.add(&UnknownName { wanted, name, span, near, else_is });
             return None;
         };
+        self.unread |= subtask.broken;
         if self.under_way.contains(&name.text.as_str()) {
             let begins = self.under_way.iter().position(|one| *one == name.text).unwrap_or(0);
             let circle: Vec<&str> = self.under_way.iter().skip(begins).copied().collect();

@@ -172,6 +172,10 @@ impl<'w> Laying<'w> {
 
     /// Says that the procedure has no step of this name.
     pub(in super::super) fn unknown_step(&mut self, name: &Name) {
+        if self.scope.unread {
+            // The line that could not be read may be that step.
+            return;
+        }
         let mentions = &self.scope.mentions;
         let (text, at) = (name.text.clone(), name.span);
         let near = nearest(&text, mentions.steps.keys().map(String::as_str));

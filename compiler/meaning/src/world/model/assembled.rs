@@ -1,5 +1,6 @@
 //! A model together with the assemblies that it is made of.
 
+use super::super::names::Names;
 use super::points::{self, Placed, Points};
 use crate::findings::names::{Circle, PointsTwice, UnknownName};
 use crate::world::World;
@@ -30,12 +31,13 @@ pub(super) fn whole(
         found,
         made_of: BTreeSet::new(),
         inside: vec![(model.name.text.clone(), model.name.span)],
+        broken: false,
         items: Vec::new(),
         at: Vec::new(),
         safe: Vec::new(),
     };
     gathering.gather(model);
-    let Gathering { made_of, mut items, mut safe, .. } = gathering;
+    let Gathering { made_of, broken, mut items, mut safe, .. } = gathering;
     if let Some((condition, span)) = safe.pop() {
         let condition = if safe.is_empty() {
             condition
@@ -47,7 +49,8 @@ pub(super) fn whole(
         items.push(Placed { item: ModelItem::SafeToLeave { condition, span }, at: Vec::new() });
     }
     let (items, points) = points::apart(items, world, found);
-    Whole { tree: tree::Model { items, ..model.clone() }, points, made_of }
+    let broken = model.broken || broken;
+    Whole { tree: tree::Model { items, broken, ..model.clone() }, points, made_of }
 }
 
 /// `S is v`, of a declared state with its first value.
@@ -71,6 +74,8 @@ struct Gathering<'a> {
     made_of: BTreeSet<String>,
     /// The model and the assemblies that are being gathered, outermost first.
     inside: Vec<(String, Span)>,
+    /// One of the assemblies could not be read as a whole.
+    broken: bool,
     items: Vec<Placed>,
     /// The points that the assembly being gathered is placed at.
     at: Vec<Name>,
@@ -79,10 +84,14 @@ struct Gathering<'a> {
 
 impl Gathering<'_> {
     fn gather(&mut self, model: &tree::Model) {
+        let mut named = Names::default();
         for item in &model.items {
             if let ModelItem::MadeOf { assemblies, at, .. } = item {
                 for name in assemblies {
-                    self.assembly(name, at);
+                    let what = format!("the assembly {}", name.text);
+                    if named.once(what, name.span, self.found) {
+                        self.assembly(name, at);
+                    }
                 }
             }
         }
@@ -158,6 +167,7 @@ impl Gathering<'_> {
             self.at = at.to_vec();
         }
         self.inside.push((name.text.clone(), name.span));
+        self.broken |= assembly.broken;
         self.gather(assembly);
         self.inside.pop();
         self.at = around;

@@ -54,6 +54,7 @@ fn model(whole: &assembled::Whole, world: &World, found: &mut Findings) -> Model
         things: BTreeMap::new(),
         limits: BTreeMap::new(),
         broken: BTreeSet::new(),
+        incomplete: whole.tree.broken,
         made_of: BTreeSet::new(),
         readings: BTreeMap::new(),
         changes: Vec::new(),

@@ -49,6 +49,8 @@ pub(crate) trait ReadingScope {
     fn serial(&self, from: Option<u64>, to: Option<u64>) -> Option<(VariableId, Vec<u8>)>;
     /// The point that a name stands for here: `pad` in `at each pad of pads { … }`.
     fn point_here(&self, name: &str) -> Option<String>;
+    /// Some line around could not be read.
+    fn unread(&self) -> bool;
     /// Names in scope, for "did you mean".
     fn names(&self) -> Vec<String>;
 }
@@ -81,6 +83,9 @@ impl ReadingScope for NoReadings {
     }
     fn point_here(&self, _name: &str) -> Option<String> {
         None
+    }
+    fn unread(&self) -> bool {
+        false
     }
     fn names(&self) -> Vec<String> {
         Vec::new()

@@ -137,8 +137,11 @@ impl Reader<'_> {
 
     /// Declared, but with a finding of its own: what uses it stays quiet.
     pub(crate) fn is_broken(&self, name: &str) -> bool {
-        self.world.broken.contains(name)
-            || self.model.is_some_and(|model| model.broken.contains(name))
+        // Where a line could not be read, it may be the one that declares the name.
+        self.readings.unread()
+            || self.world.incomplete
+            || self.world.broken.contains(name)
+            || self.model.is_some_and(|model| model.incomplete || model.broken.contains(name))
     }
 
     /// Every state, element and special tool of the model.
