@@ -14,6 +14,7 @@ mod standard {
     const CONVERSIONS: &str = include_str!("../reference/conversions.yaml");
     const THREADS: &str = include_str!("../reference/threads.yaml");
     const STRENGTHS: &str = include_str!("../reference/strengths.yaml");
+    const FORMULAS: &str = include_str!("../reference/formulas.yaml");
     const FRICTION: &str = include_str!("../reference/friction.yaml");
 
     #[test]
@@ -233,6 +234,20 @@ mod standard {
         }
     }
 
+    #[test]
+    fn formulas_come_out_as_worked_examples_do() {
+        let Formulas { formulas } = read(FORMULAS);
+        for WorkedExample { id, call, is, unit: name } in formulas {
+            let text = format!("value result = {call}\n");
+            let checked = check_in_memory(&BTreeMap::from([("a.lkn".to_owned(), text)]));
+            assert!(checked.reports.is_empty(), "{id}: {:?}", checked.reports);
+            let limit = &checked.world.limits.get("result").expect("declared").limit;
+            let kind = checked.world.units.kind(limit.kind).name.clone();
+            let printed = number(&is) * &unit(&checked.world.units, &name, &kind).factor;
+            assert!(near(&one(&limit.range), &printed, "0.000001"), "{id}: {}", one(&limit.range));
+        }
+    }
+
     fn units() -> Units {
         check_in_memory(&BTreeMap::new()).world.units
     }
@@ -273,6 +288,19 @@ mod standard {
 
     fn read<T: DeserializeOwned>(text: &str) -> T {
         serde_yaml::from_str(text).expect("a table of tests/reference")
+    }
+
+    #[derive(Deserialize)]
+    struct Formulas {
+        formulas: Vec<WorkedExample>,
+    }
+
+    #[derive(Deserialize)]
+    struct WorkedExample {
+        id: String,
+        call: String,
+        is: String,
+        unit: String,
     }
 
     #[derive(Deserialize)]

@@ -15,6 +15,7 @@
 //! | round one number | [`Rounding`] |
 //! | say a value in the reader's units | [`show`], [`show_range`] |
 
+mod dimension;
 mod exact;
 mod grid;
 mod range;
@@ -24,6 +25,7 @@ mod units;
 #[cfg(test)]
 mod vocabulary;
 
+pub use dimension::Dimension;
 pub use exact::{Exact, parse_exact, to_decimal};
 pub use grid::Grid;
 pub use range::{Bound, Range};

@@ -75,6 +75,7 @@ pub(crate) fn vocabulary() -> Units {
             name: (*name).to_owned(),
             difference: units.kind_named(difference),
             qualifier: Some((*word).to_owned()).filter(|word| !word.is_empty()),
+            dimension: None,
         });
     }
     let added: Vec<_> =

@@ -18,6 +18,7 @@ pub(crate) const DECLARATIONS: &[&str] = &[
     "strength",
     "condition",
     "effort",
+    "formula",
 ];
 
 /// Words that begin a line of a procedure, beside the verbs of the vocabulary.
@@ -55,7 +56,6 @@ pub(crate) const MODEL_ITEMS: &[&str] = &[
 /// Words of later versions of the language, with what they are for.
 pub(crate) const NOT_YET: &[(&str, &str)] = &[
     ("table", "tables"),
-    ("formula", "formulas"),
     ("template", "templates at true scale"),
     ("bulletin", "bulletins"),
     ("suspects", "fault searches"),

@@ -11,6 +11,7 @@ pub(super) struct Declared<'t> {
     pub(super) units: Vec<&'t tree::UnitDeclaration>,
     pub(super) elements: Vec<ElementLines<'t>>,
     pub(super) figures: Vec<FigureLine<'t>>,
+    pub(super) formulas: Vec<FormulaLine<'t>>,
     pub(super) limits: Vec<LimitLine<'t>>,
     pub(super) things: Vec<&'t tree::Thing>,
     pub(super) models: Vec<&'t tree::Model>,
@@ -36,6 +37,11 @@ pub(super) struct FigureLine<'t> {
     pub(super) name: &'t tree::Name,
     pub(super) attributes: &'t [tree::Attribute],
     pub(super) span: locknut_finding::Span,
+}
+
+/// `formula belt-tension : force of … = …`
+pub(super) struct FormulaLine<'t> {
+    pub(super) formula: &'t tree::Formula,
 }
 
 /// `value discharge-time = 10 min`
@@ -108,6 +114,11 @@ impl<'t> Declared<'t> {
                 if names.fresh("element", "element", name, found) {
                     let doc = doc.as_ref();
                     self.elements.push(ElementLines { name, lines, doc });
+                }
+            }
+            Vocabulary::Formula(formula) => {
+                if names.fresh("formula", "formula", &formula.name, found) {
+                    self.formulas.push(FormulaLine { formula });
                 }
             }
             Vocabulary::Figure { keyword, name, attributes, span, .. } => {

@@ -5,6 +5,7 @@ use locknut_finding::FileId;
 use locknut_syntax::tree::{
     Act, Arm, Attribute, Body, Clause, ClauseValue, Condition, Declaration, End, Expression, Guard,
     Header, Item, Limit, ModelItem, Name, Object, Outcome, Part, Piece, Set, Step, Text, Tree,
+    Vocabulary,
 };
 use std::collections::BTreeSet;
 
@@ -34,6 +35,9 @@ impl<'t> Mentioned<'t> {
                     self.header(header);
                 }
                 self.items(&procedure.items);
+            }
+            Declaration::Vocabulary(Vocabulary::Formula(formula)) => {
+                self.expression(&formula.value)
             }
             Declaration::Vocabulary(_) => {}
         }

@@ -3,6 +3,7 @@
 //! Built once for a library; procedures are read against it and see nothing else.
 
 mod declared;
+mod formula;
 mod limits;
 mod mentions;
 mod model;
@@ -26,6 +27,7 @@ pub use things::{
 pub(crate) use things::{Change, ElementNever, Inspected};
 
 use declared::Declared;
+pub use formula::Formula;
 use locknut_finding::{FileId, Findings, Sources};
 use locknut_quantity::{KindId, Units};
 use locknut_syntax::tree::Tree;
@@ -42,6 +44,8 @@ pub struct World {
     pub elements: BTreeMap<String, ElementKind>,
     /// Threads, strength classes, friction conditions and efforts, by keyword and name.
     pub figures: BTreeMap<(String, String), Figure>,
+    /// Formulas by name.
+    pub formulas: BTreeMap<String, Formula>,
     /// Models by name.
     pub models: BTreeMap<String, Model>,
     /// Instruments by name.
@@ -79,6 +83,7 @@ pub fn build_world(trees: &[(FileId, Tree)], sources: &Sources) -> (World, Findi
     world.elements = vocabulary::elements(&declared.elements, sources, &mut found);
     world.verbs = std::sync::Arc::new(vocabulary::verbs(&world.elements));
     world.figures = vocabulary::figures(&declared.figures, &world, &mut found);
+    world.formulas = formula::formulas(&declared.formulas, &world, &mut found);
     limits::limits(&declared.limits, &mut world, &mut found);
     workshop::instruments(&declared.things, &mut world, &mut found);
     world.tools = workshop::tools(&declared.things, &world, &mut found);

@@ -7,7 +7,7 @@ mod tests;
 
 pub use read::{ReadProblem, UnitProblem};
 
-use crate::Exact;
+use crate::{Dimension, Exact};
 use num_traits::{One, Zero};
 use std::collections::BTreeMap;
 
@@ -38,6 +38,9 @@ pub struct Kind {
     pub difference: Option<KindId>,
     /// The word that must be said with it: `gauge` for `gauge-pressure`.
     pub qualifier: Option<String>,
+    /// What it is made of; none: it is multiplied with nothing but numbers. Its base unit is the coherent one
+    /// of the SI then.
+    pub dimension: Option<Dimension>,
 }
 
 /// A unit of a kind: `value in base = value in unit × factor + zero`.
@@ -127,7 +130,8 @@ impl Units {
 
     /// Only `number`.
     pub fn new() -> Self {
-        let number = Kind { name: "number".into(), difference: None, qualifier: None };
+        let dimension = Some(Dimension::default());
+        let number = Kind { name: "number".into(), difference: None, qualifier: None, dimension };
         let one = Unit::of_bare_numbers(Self::NUMBER);
         Self {
             kinds: vec![number.clone()],

@@ -3,8 +3,8 @@
 use super::{Build, Pair};
 use crate::grammar::Rule;
 use crate::tree::{
-    Attribute, ClauseValue, Declaration, ElementAct, ElementLine, Header, Model, ModelItem, Name,
-    Part, Procedure, Quantity, Text, Thing, UnitDeclaration, Vocabulary,
+    Attribute, ClauseValue, Declaration, ElementAct, ElementLine, Formula, Header, Model,
+    ModelItem, Name, Part, Procedure, Quantity, Text, Thing, UnitDeclaration, Vocabulary,
 };
 
 impl Build {
@@ -23,7 +23,7 @@ impl Build {
                     span: self.span(pair),
                 }
             }
-            Rule::kind | Rule::unit_line | Rule::element | Rule::figure => {
+            Rule::kind | Rule::unit_line | Rule::element | Rule::formula | Rule::figure => {
                 Declaration::Vocabulary(self.vocabulary(pair)?)
             }
             Rule::bad_declaration => {
@@ -256,6 +256,7 @@ impl Build {
                 span,
             },
             Rule::unit_line => Vocabulary::Unit(self.unit_line(pair)?),
+            Rule::formula => Vocabulary::Formula(self.formula(pair)?),
             Rule::figure => Vocabulary::Figure {
                 keyword: self.name(parts.first()?),
                 name: self.name(parts.get(1)?),
@@ -270,6 +271,24 @@ impl Build {
                 Vocabulary::Element { name, lines, doc, span }
             }
         })
+    }
+
+    fn formula(&self, pair: &Pair<'_>) -> Option<Formula> {
+        let mut inner = pair.clone().into_inner();
+        let (name, kind) = (self.name(&inner.next()?), self.name(&inner.next()?));
+        let (mut unit, mut parameters, mut value) = (None, Vec::new(), None);
+        for part in inner {
+            match part.as_rule() {
+                Rule::formula_unit => unit = part.into_inner().next().map(|unit| self.name(&unit)),
+                Rule::parameter => {
+                    let mut names = part.into_inner();
+                    let (name, kind) = (self.name(&names.next()?), self.name(&names.next()?));
+                    parameters.push((name, kind));
+                }
+                _ => value = Some(self.expression(&part)),
+            }
+        }
+        Some(Formula { name, kind, unit, parameters, value: value?, span: self.span(pair) })
     }
 
     fn unit_line(&self, pair: &Pair<'_>) -> Option<UnitDeclaration> {

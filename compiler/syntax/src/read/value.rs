@@ -7,6 +7,9 @@ use crate::tree::{
 };
 use locknut_finding::Span;
 
+/// No sum of a workshop has a greater power.
+const GREATEST_POWER: usize = 6;
+
 impl Build {
     pub(super) fn name(&self, pair: &Pair<'_>) -> Name {
         Name { text: pair.as_str().to_owned(), span: self.span(pair) }
@@ -41,10 +44,13 @@ impl Build {
         let mut terms = Vec::new();
         let mut operators = Vec::new();
         for part in pair.clone().into_inner() {
-            if part.as_rule() == Rule::operator {
-                operators.push(operator(part.as_str()));
-            } else {
-                terms.push(self.term(&part));
+            match part.as_rule() {
+                Rule::operator => operators.push(operator(part.as_str())),
+                Rule::exponent => {
+                    let base = terms.pop();
+                    terms.extend(base.map(|base| self.power(&base, &part)));
+                }
+                _ => terms.push(self.term(&part)),
             }
         }
         let mut sums = Vec::new();
@@ -68,6 +74,21 @@ impl Build {
         whole
     }
 
+    /// `span^2` is `span * span`.
+    fn power(&self, base: &Expression, exponent: &Pair<'_>) -> Expression {
+        let times = exponent.as_str().trim_start_matches('^').parse::<usize>().unwrap_or(0);
+        let mut power = base.clone();
+        if !(1..=GREATEST_POWER).contains(&times) {
+            // Refused where the name is looked up.
+            let (text, span) = (exponent.as_str().to_owned(), self.span(exponent));
+            return Expression::Name(Name { text, span });
+        }
+        for _ in 1..times {
+            power = joined(Operator::Multiply, power, base.clone());
+        }
+        power
+    }
+
     /// INVARIANT: the grammar gives every expression a term; this keeps the types total.
     fn nothing(&self, pair: &Pair<'_>) -> Expression {
         Expression::Name(self.name(pair))
@@ -81,6 +102,10 @@ impl Build {
             Rule::percent_of => {
                 let percent = inner.next().map(|part| self.quantity(&part));
                 let of = inner.next().map(|part| self.term(&part));
+                let of = match (of, inner.next()) {
+                    (Some(of), Some(exponent)) => Some(self.power(&of, &exponent)),
+                    (of, _) => of,
+                };
                 match (percent, of) {
                     (Some(percent), Some(of)) => {
                         Expression::PercentOf { percent, of: Box::new(of), span }

@@ -1,6 +1,6 @@
 //! Top-level declarations: models, things, procedures, vocabulary.
 
-use super::{Act, Clause, Condition, Item, Limit, Name, Number, Quantity, Text};
+use super::{Act, Clause, Condition, Expression, Item, Limit, Name, Number, Quantity, Text};
 use locknut_finding::Span;
 
 /// What stands at the top level of a file.
@@ -159,6 +159,8 @@ pub enum Vocabulary {
     Unit(UnitDeclaration),
     /// `element bolts { … }`
     Element { name: Name, lines: Vec<ElementLine>, doc: Option<String>, span: Span },
+    /// `formula NAME : KIND [in UNIT] of P : KIND, … = EXPR`
+    Formula(Formula),
     /// `thread`, `strength`, `condition` or `effort` with their attributes.
     Figure {
         keyword: Name,
@@ -167,6 +169,23 @@ pub enum Vocabulary {
         doc: Option<String>,
         span: Span,
     },
+}
+
+/// A sum with one home, worked out from figures that a line hands in.
+#[derive(Clone, Debug)]
+pub struct Formula {
+    /// Its name.
+    pub name: Name,
+    /// The kind of what it gives.
+    pub kind: Name,
+    /// The unit that its result is shown in.
+    pub unit: Option<Name>,
+    /// What it is worked out from, each with its kind.
+    pub parameters: Vec<(Name, Name)>,
+    /// How.
+    pub value: Expression,
+    /// All of it.
+    pub span: Span,
 }
 
 /// `unit NAME : KIND = [A/B] UNIT [+ OFFSET], spelled "…", "…", per "source"`

@@ -11,8 +11,8 @@ pub use act::{
     Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Lane, Object, Outcome, Set, Step,
 };
 pub use declare::{
-    Attribute, Declaration, ElementAct, ElementLine, Header, Model, ModelItem, Part, Procedure,
-    Thing, UnitDeclaration, Vocabulary,
+    Attribute, Declaration, ElementAct, ElementLine, Formula, Header, Model, ModelItem, Part,
+    Procedure, Thing, UnitDeclaration, Vocabulary,
 };
 pub use value::{
     Condition, Expression, Limit, LimitForm, Name, Number, Operator, Piece, Quantity, Text,

@@ -11,6 +11,7 @@ mod ln208_no_unit;
 mod ln209_unit_without_ground;
 mod ln210_one_figure;
 mod ln211_no_qualifier;
+mod ln212_formula_unfit;
 
 pub(crate) use ln201_unknown_unit::UnknownUnit;
 pub(crate) use ln202_wrong_kind::WrongKind;
@@ -23,6 +24,7 @@ pub(crate) use ln208_no_unit::NoUnit;
 pub(crate) use ln209_unit_without_ground::UnitWithoutGround;
 pub(crate) use ln210_one_figure::OneFigure;
 pub(crate) use ln211_no_qualifier::NoQualifier;
+pub(crate) use ln212_formula_unfit::{FormulaFault, FormulaUnfit};
 
 use locknut_finding::{Finding, Page};
 use locknut_quantity::{KindId, Units};
@@ -40,6 +42,7 @@ pub(crate) const PAGES: &[Page] = &[
     UnitWithoutGround::PAGE,
     OneFigure::PAGE,
     NoQualifier::PAGE,
+    FormulaUnfit::PAGE,
 ];
 
 /// A kind as it is said: `temperature difference`, `plain number`.

@@ -2,9 +2,8 @@
 
 use super::Reader;
 use super::expression::{Typed, Within};
-use crate::findings::names::UnknownName;
-use crate::findings::quantities::OneFigure;
-use crate::world::near::nearest;
+use crate::findings::quantities::{FormulaFault, FormulaUnfit, OneFigure, a_kind};
+use crate::world::Formula;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Expression, Fold};
 use locknut_quantity::Units;
@@ -30,10 +29,13 @@ impl Reader<'_> {
         within: Within,
         found: &mut Findings,
     ) -> Option<Typed> {
+        if let Some(formula) = self.world.formulas.get(&function.text) {
+            return self.formula_call(formula, function, arguments, span, within, found);
+        }
         let Some((_, fold)) = FOLDS.iter().find(|(name, _)| *name == function.text) else {
-            let near = nearest(&function.text, FOLDS.iter().map(|(name, _)| *name));
-            let (name, span) = (function.text.clone(), function.span);
-            found.add(&UnknownName { wanted: "function", name, span, near, else_is: None });
+            let folds = FOLDS.iter().map(|(name, _)| *name);
+            let known = folds.chain(self.world.formulas.keys().map(String::as_str));
+            self.unknown("function or formula", function, known, found);
             return None;
         };
         let one_value = *fold == Fold::Abs;
@@ -60,6 +62,36 @@ impl Reader<'_> {
             parts.push(part);
         }
         self.folded(*fold, parts, span, found)
+    }
+
+    fn formula_call(
+        &self,
+        formula: &Formula,
+        function: &tree::Name,
+        arguments: &[tree::Expression],
+        span: Span,
+        within: Within,
+        found: &mut Findings,
+    ) -> Option<Typed> {
+        if arguments.len() != formula.parameters.len() {
+            let wants = formula.parameters.iter().map(|(name, _)| name.clone()).collect();
+            let fault = FormulaFault::Count { wants, given: arguments.len() };
+            found.add(&FormulaUnfit { place: span, fault });
+            return None;
+        }
+        let within = Within { fold: false, ..within };
+        let mut handed_in = Vec::new();
+        for (argument, (_, kind)) in arguments.iter().zip(&formula.parameters) {
+            let part = self.part(argument, Some(*kind), within, found)?;
+            if part.kind != *kind {
+                let said = self.written_or(part.span, || "this".to_owned());
+                let is = a_kind(self.units(), part.kind);
+                self.wrong_kind(said, part.span, &[is], Some(*kind), found);
+                return None;
+            }
+            handed_in.push(part);
+        }
+        self.by_formula(formula, function, handed_in, span, found)
     }
 
     fn folded(

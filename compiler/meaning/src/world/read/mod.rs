@@ -15,6 +15,7 @@ mod sum;
 mod tolerance;
 mod value;
 
+pub(crate) use expression::Typed;
 pub(crate) use figures::{figures, figures_mut, lent, sides};
 pub(crate) use limit::Bounds;
 pub(crate) use name::one_line;

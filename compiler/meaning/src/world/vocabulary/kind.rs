@@ -7,7 +7,7 @@ use crate::world::near::nearest;
 use crate::world::parts::Parts;
 use crate::world::read::one_line;
 use locknut_finding::{Findings, Sources};
-use locknut_quantity::{Kind, Units};
+use locknut_quantity::{Dimension, Kind, Units};
 use locknut_syntax::tree::Name;
 
 /// A kind's line, read.
@@ -16,6 +16,7 @@ struct Said<'t> {
     /// The kind of its differences, where that is another one.
     differences: Option<&'t Name>,
     qualifier: Option<&'t Name>,
+    dimension: Option<Dimension>,
 }
 
 /// Adds the kinds, in any order of their lines: first those that are their own difference.
@@ -44,7 +45,7 @@ pub(in crate::world) fn kinds(
 }
 
 fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Said<'t> {
-    let mut said = Said { name: line.name, differences: None, qualifier: None };
+    let mut said = Said { name: line.name, differences: None, qualifier: None, dimension: None };
     for attribute in line.attributes {
         let mut parts = Parts::of(attribute);
         let known = if parts.says(&["differences"]) {
@@ -53,6 +54,9 @@ fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Sai
         } else if parts.says(&["said"]) {
             said.qualifier = parts.word();
             said.qualifier.is_some()
+        } else if parts.says(&["dimension"]) {
+            said.dimension = parts.text().and_then(|text| Dimension::parse(&text.plain()));
+            said.dimension.is_some()
         } else {
             false
         };
@@ -63,7 +67,11 @@ fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Sai
                 span: attribute.span,
                 near: None,
                 word: attribute.span,
-                takes: vec!["differences KIND".into(), "said WORD".into()],
+                takes: vec![
+                    "differences KIND".into(),
+                    "said WORD".into(),
+                    "dimension \"L M T-2\"".into(),
+                ],
             });
         }
     }
@@ -75,6 +83,7 @@ fn add(kind: &Said<'_>, difference: Option<locknut_quantity::KindId>, units: &mu
         name: kind.name.text.clone(),
         difference,
         qualifier: kind.qualifier.map(|word| word.text.clone()),
+        dimension: kind.dimension,
     });
 }
 
