@@ -16,6 +16,8 @@ pub struct Proof {
     pub held: Vec<Held>,
     /// What the proof takes for granted; empty unless it was asked for.
     pub assumed: Vec<Label>,
+    /// Calculations, each at its act; empty unless they were asked for.
+    pub sums: Vec<(Label, Value)>,
 }
 
 /// One obligation that holds.
@@ -61,10 +63,24 @@ fn proof(proof: &Proof, sources: &Sources) -> Value {
         "assumptions": places(&proof.assumed),
     });
     if let Some(object) = data.as_object_mut() {
+        if !proof.sums.is_empty() {
+            object.insert("sums".into(), sums(proof, sources));
+        }
         let figures = proof.figures.iter();
         object.extend(figures.map(|(name, value)| ((*name).to_owned(), value.clone())));
     }
     data
+}
+
+fn sums(proof: &Proof, sources: &Sources) -> Value {
+    let sums = proof.sums.iter().map(|(label, sum)| {
+        let mut sum = sum.clone();
+        if let Some(object) = sum.as_object_mut() {
+            object.insert("place".into(), json!(place(label.span, &label.text, sources)));
+        }
+        sum
+    });
+    Value::Array(sums.collect())
 }
 
 #[derive(Serialize)]

@@ -1,5 +1,6 @@
 //! What the walk found out besides faults: what the sheet must say and where.
 
+use crate::sums::Sum;
 use locknut_graph::{HazardPlace, NodeId, StepId, VariableId, Words};
 use locknut_quantity::{Exact, Quantity};
 use num_bigint::BigUint;
@@ -19,6 +20,8 @@ pub struct Facts {
     pub left_at: BTreeMap<NodeId, BTreeMap<VariableId, BTreeSet<u8>>>,
     /// Look-up rows of each choice, by its node.
     pub choices: BTreeMap<NodeId, Vec<ChoiceRow>>,
+    /// What was reckoned at its acts.
+    pub sums: Vec<Sum>,
     /// Working time over all steps on the plain way through, shortest, likely and longest.
     pub time: Time,
     /// What was covered.

@@ -21,6 +21,7 @@ mod proved;
 mod readings;
 pub mod schedule;
 mod states;
+pub mod sums;
 mod survey;
 mod tell;
 mod walk;
@@ -57,7 +58,7 @@ pub enum Wanted {
 /// Proves a procedure on every path: facts that the proof rests on or brings to light, and a finding
 /// for each thing that fails.
 ///
-/// What only an output asks for (where the machine may be left, how it stands, look-up rows) is left out where
+/// What only an output asks for (where the machine may be left, how it stands, look-up rows, sums) is left out where
 /// `wanted` says so; what could be too much to survey is surveyed all the same, so that it is found here.
 pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findings) {
     let index = engine::Index::of(graph);
@@ -79,6 +80,7 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findin
     }
     if wanted == Wanted::Outputs {
         facts.choices = choices::rows(graph, units);
+        facts.sums = sums::of(graph, units);
     }
     useless_repeats(&index, &mut found);
     order::matters(&index, &mut found);

@@ -1,6 +1,6 @@
 //! `locknut check`: compiles and proves.
 
-use super::proof;
+use super::{proof, sums};
 use crate::files::{Library, libraries};
 use crate::problem::Problem;
 use crate::terminal::Terminal;
@@ -25,9 +25,11 @@ pub(crate) struct Check {
 
 /// What is shown beside the findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Show {
+pub(crate) enum Show {
     /// Each obligation that was proved with where it is tested, and what is taken for granted
     Proof,
+    /// Each calculation: what is given and by whom, the formula, the numbers, what follows
+    Sums,
 }
 
 /// How findings are told.
@@ -53,12 +55,12 @@ impl Check {
             match self.form {
                 Form::Text => self.tell(terminal, &library, &reports),
                 Form::Json => {
-                    let proofs = proof::data(&library, self.show.is_some());
+                    let proofs = proof::data(&library, self.show);
                     let sources = &library.checked.sources;
                     terminal.result(&data::json(&reports, &proofs, sources));
                 }
                 Form::Sarif => {
-                    let proofs = proof::data(&library, self.show.is_some());
+                    let proofs = proof::data(&library, self.show);
                     let (sources, pages) = (&library.checked.sources, locknut_library::pages());
                     terminal.result(&data::sarif(&reports, &proofs, sources, &pages));
                 }
@@ -71,10 +73,15 @@ impl Check {
         terminal.reports(reports, &library.checked.sources);
         for procedure in library.proved() {
             terminal.result(&proof::line(procedure));
-            let whole = library.checked.procedure(&procedure.name);
-            if let Some(whole) = whole.filter(|_| self.show.is_some()) {
-                terminal.result(&proof::in_full(whole, &library.checked.sources));
-                continue;
+            let (whole, sources) =
+                (library.checked.procedure(&procedure.name), &library.checked.sources);
+            match (whole, self.show) {
+                (Some(whole), Some(Show::Proof)) => {
+                    terminal.result(&proof::in_full(whole, sources));
+                    continue;
+                }
+                (Some(whole), Some(Show::Sums)) => terminal.result(&sums::in_full(whole, sources)),
+                (None, _) | (_, None) => {}
             }
             for (code, because) in &procedure.answered {
                 terminal.result(&format!("  {code} is answered: {because}\n"));

@@ -9,6 +9,7 @@ mod new;
 mod print;
 mod proof;
 mod run;
+mod sums;
 
 use crate::problem::Problem;
 use crate::terminal::Terminal;

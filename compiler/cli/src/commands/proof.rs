@@ -1,5 +1,7 @@
 //! What was proved, in one line and in full.
 
+use super::check::Show;
+use super::sums;
 use crate::files::Library;
 use locknut_finding::data::{Held, Proof};
 use locknut_finding::{Label, Sources, Span};
@@ -180,16 +182,18 @@ fn assumed(procedure: &Compiled) -> Vec<Label> {
     all.map(|one| Label { span: one.said, text: one.what }).collect()
 }
 
-/// The same for a program; each obligation only where that is asked for.
-pub(crate) fn data(library: &Library, full: bool) -> Vec<Proof> {
-    let whole = |of: &Proved| library.checked.procedure(&of.name).filter(|_| full);
+/// The same for a program; each obligation, and each calculation, only where that is asked for.
+pub(crate) fn data(library: &Library, show: Option<Show>) -> Vec<Proof> {
+    let whole =
+        |of: &Proved, what| library.checked.procedure(&of.name).filter(|_| show == Some(what));
     let proved = library.proved();
     proved
         .map(|procedure| Proof {
             procedure: procedure.name.clone(),
             figures: figures(procedure),
-            held: whole(procedure).map(held).unwrap_or_default(),
-            assumed: whole(procedure).map(assumed).unwrap_or_default(),
+            held: whole(procedure, Show::Proof).map(held).unwrap_or_default(),
+            assumed: whole(procedure, Show::Proof).map(assumed).unwrap_or_default(),
+            sums: whole(procedure, Show::Sums).map(sums::data).unwrap_or_default(),
         })
         .collect()
 }

@@ -1,0 +1,76 @@
+//! Figures of a sum: as written, or exact in a unit, or between bounds that are rounded outward.
+
+use locknut_quantity::{Exact, Limit, Rounding, UnitId, Units, to_decimal};
+use num_traits::Zero;
+
+/// A figure with its unit, in words that can be checked by hand.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Figure {
+    /// The number, or the least and the greatest it can be.
+    pub numbers: Vec<String>,
+    /// The unit; empty for a bare number.
+    pub unit: String,
+    /// Whether digits were left out; each bound is then rounded away from the other.
+    pub rounded: bool,
+}
+
+impl Figure {
+    /// The ends of a limit, as they were meant; none where one is missing.
+    pub(crate) fn of_limit(units: &Units, limit: &Limit) -> Option<Self> {
+        let (lower, upper) = (limit.range.lower.as_ref()?, limit.range.upper.as_ref()?);
+        Some(Self::between(units, &lower.value, &upper.value, limit.unit, limit.decimals))
+    }
+
+    /// Between two bounds, in base units of what `unit` measures, with so many digits after the point.
+    pub(crate) fn between(
+        units: &Units,
+        low: &Exact,
+        high: &Exact,
+        unit: UnitId,
+        decimals: u32,
+    ) -> Self {
+        let of = units.unit(unit);
+        let (low, high) = (of.number_of(low), of.number_of(high));
+        let (down, up) =
+            (rounded(&low, decimals, Rounding::Down), rounded(&high, decimals, Rounding::Up));
+        let mut numbers = vec![to_decimal(&down, decimals)];
+        let rounded = down != low || up != high;
+        if low != high {
+            numbers.push(to_decimal(&up, decimals));
+        } else if rounded {
+            numbers = vec![to_decimal(&low, decimals)];
+        }
+        Self { numbers, unit: of.name.clone(), rounded }
+    }
+
+    /// `18.1 .. 27.3 kN`
+    pub fn said(&self) -> String {
+        let numbers = self.numbers.join(" .. ");
+        if self.unit.is_empty() { numbers } else { format!("{numbers} {}", self.unit) }
+    }
+}
+
+fn rounded(number: &Exact, decimals: u32, rounding: Rounding) -> Exact {
+    let ten = Exact::from_integer(10.into());
+    let step = (0..decimals).fold(Exact::from_integer(1.into()), |step, _| step / &ten);
+    if number.is_zero() { number.clone() } else { rounding.to_step(number, &step) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Figure;
+    use locknut_quantity::{Units, parse_exact};
+
+    #[test]
+    fn bounds_are_rounded_away_from_each_other() {
+        let number = |text| parse_exact(text).unwrap();
+        let between =
+            |low, high| Figure::between(&Units::new(), &number(low), &number(high), Units::ONE, 1);
+        let figure = between("1.29", "2.61");
+        assert_eq!((figure.said().as_str(), figure.rounded), ("1.2 .. 2.7", true));
+        let exact = between("1.2", "2.7");
+        assert_eq!((exact.said().as_str(), exact.rounded), ("1.2 .. 2.7", false));
+        assert_eq!(between("-1.29", "-1.21").said(), "-1.3 .. -1.2");
+        assert_eq!(between("2.5", "2.5").said(), "2.5");
+    }
+}
