@@ -30,6 +30,8 @@ pub struct Act {
     pub instrument: Option<usize>,
     /// What an instrument that applies (a torque wrench) is set to.
     pub applies: Vec<Limit>,
+    /// What is known of the fasteners that it tightens.
+    pub tightening: Option<Box<crate::Tightening>>,
     /// Lines of caution that belong to it: sealed parts, `not "…"`.
     pub cautions: Vec<Line>,
 }
@@ -45,6 +47,7 @@ impl Act {
             tools: Vec::new(),
             instrument: None,
             applies: Vec::new(),
+            tightening: None,
             cautions: Vec::new(),
         }
     }

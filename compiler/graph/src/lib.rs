@@ -17,6 +17,7 @@
 mod act;
 mod condition;
 mod flow;
+mod joint;
 mod machine;
 mod outline;
 mod prose;
@@ -28,6 +29,7 @@ pub use act::{
 };
 pub use condition::{Condition, Test};
 pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way};
+pub use joint::{Friction, Head, Layout, Pattern, Stage, Strength, Thread, Tightening};
 pub use machine::{
     Applies, Hazard, HazardPlace, Heading, Instrument, InstrumentError, Interlock, Material,
     Restore, Signal, SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,

@@ -70,6 +70,8 @@ pub struct Proved {
     pub answered: Vec<(String, String)>,
     /// Each hazard of the machine, and whether it is printed here.
     hazards: Vec<(Span, bool)>,
+    /// Figures of tightenings that its lines give for themselves.
+    figures: Vec<locknut_proof::sums::OwnFigure>,
 }
 
 impl Proved {
@@ -87,6 +89,7 @@ impl Proved {
             ways: locknut_proof::ways(graph),
             answered: answered.map(|(code, why, _)| (code.clone(), why.written())).collect(),
             hazards: locknut_proof::hazards_printed(graph, facts),
+            figures: locknut_proof::sums::own_figures(graph),
         }
     }
 }
@@ -144,6 +147,11 @@ pub fn check_files(files: Vec<(String, Vec<u8>)>, wanted: Wanted) -> Checked {
     }
     let (mut world, findings) = locknut_meaning::build_world(&trees, &sources);
     found.extend(findings);
+    if let Some(share) = &settings.least_preload {
+        world.least_preload = share.clone();
+    }
+    let tightenings = locknut_meaning::tightenings(&world);
+    found.extend(locknut_proof::sums::figures_found(&tightenings, &world.units));
 
     let authored = trees.get(standard_files..).unwrap_or_default();
     let (procedures, proved) = compile(&world, authored, &settings.publisher, wanted, &mut found);
@@ -151,6 +159,8 @@ pub fn check_files(files: Vec<(String, Vec<u8>)>, wanted: Wanted) -> Checked {
     if !found.has_errors() {
         let hazards = proved.iter().flat_map(|one| one.hazards.iter().copied());
         found.extend(locknut_proof::check_library(hazards));
+        let figures = proved.iter().flat_map(|one| &one.figures);
+        found.extend(locknut_proof::sums::two_torques(figures));
     }
     let mut reports = found.sorted();
     mends::try_all(&mut reports, &proved, &mut world, &settings.publisher);

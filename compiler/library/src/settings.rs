@@ -1,6 +1,6 @@
 //! `library.yaml`: who publishes, in which language and units.
 
-use locknut_quantity::System;
+use locknut_quantity::{Exact, System, parse_exact};
 use serde::Deserialize;
 
 /// What a library says of itself.
@@ -16,6 +16,8 @@ pub struct Settings {
     pub units: Vec<System>,
     /// The paper on which sheets are printed.
     pub paper: Paper,
+    /// Which part of their proof load fasteners must hold at least; none: the usual one.
+    pub least_preload: Option<Exact>,
 }
 
 impl Default for Settings {
@@ -26,6 +28,7 @@ impl Default for Settings {
             languages: vec!["en".into()],
             units: vec![System::Si],
             paper: Paper::A4,
+            least_preload: None,
         }
     }
 }
@@ -65,6 +68,8 @@ struct File {
     decision_rule: Option<FileRule>,
     #[serde(default)]
     paper: Option<Paper>,
+    #[serde(default)]
+    least_preload: Option<String>,
 }
 
 #[derive(Clone, Copy, Deserialize)]
@@ -106,6 +111,18 @@ impl Settings {
             languages,
             units,
             paper: file.paper.unwrap_or(Paper::A4),
+            least_preload: file.least_preload.map(|written| share(&written, text)).transpose()?,
         })
     }
+}
+
+/// `30 %`: a part of the proof load, from nothing to all of it.
+fn share(written: &str, text: &str) -> Result<Exact, SettingsProblem> {
+    let whole = Exact::from_integer(100.into());
+    let percent = written.strip_suffix('%').map(str::trim_end).and_then(parse_exact);
+    let percent = percent.filter(|percent| *percent >= Exact::default() && *percent <= whole);
+    percent.map(|percent| percent / whole).ok_or_else(|| SettingsProblem {
+        why: format!("least-preload: {written} is no part of a load; write a percentage, as 30 %"),
+        at: text.find("least-preload").unwrap_or_default(),
+    })
 }

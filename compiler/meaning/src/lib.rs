@@ -20,5 +20,6 @@ pub use findings::PAGES;
 pub use procedure::{called, graph_of, graph_on, served};
 pub use world::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
-    ModelReading, ModelThing, NamedLimit, Need, RelationKind, Stage, Tool, World, build_world,
+    ModelReading, ModelThing, NamedLimit, Need, RelationKind, Tool, World, build_world,
+    tightenings,
 };

@@ -82,6 +82,7 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findin
         facts.choices = choices::rows(graph, units);
         facts.sums = sums::of(graph, units);
     }
+    sums::found(graph, units, &mut found);
     useless_repeats(&index, &mut found);
     order::matters(&index, &mut found);
     not_in_crew(graph, &mut found);

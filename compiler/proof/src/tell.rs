@@ -255,6 +255,8 @@ fn assertion_failed(
             act,
             part: part.said.clone(),
             verb_fix: part.name.clone(),
+            were_slack: matches!(&fault.duty, Duty::Assertion { node, .. }
+                if graph.node(*node).act().is_some_and(|act| act.tightening.is_some())),
             path,
         }),
         Because::Sealed { part, because, otherwise } => found.add(&hardware::SealedTouched {

@@ -12,9 +12,11 @@
 //! | read `22 N·m` or `2.5 bar gauge` | [`Units::read`], [`Units::meant`] |
 //! | keep a limit, a tolerance, an interval | [`Range`] |
 //! | count on an instrument's own digits | [`Grid`] |
+//! | bound a root, or a sum with π | [`Between`] |
 //! | round one number | [`Rounding`] |
 //! | say a value in the reader's units | [`show`], [`show_range`] |
 
+mod between;
 mod dimension;
 mod exact;
 mod grid;
@@ -25,6 +27,7 @@ mod units;
 #[cfg(test)]
 mod vocabulary;
 
+pub use between::Between;
 pub use dimension::Dimension;
 pub use exact::{Exact, parse_exact, to_decimal};
 pub use grid::Grid;

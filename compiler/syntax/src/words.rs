@@ -16,6 +16,7 @@ pub(crate) const DECLARATIONS: &[&str] = &[
     "element",
     "thread",
     "strength",
+    "head",
     "condition",
     "effort",
     "formula",

@@ -42,6 +42,8 @@ pub(super) struct Laying<'w> {
     pub(super) acts_laid: usize,
     /// Fasteners that must be oiled: whether they are.
     pub(super) oiled: BTreeMap<String, VariableId>,
+    /// Fasteners that may be used once only: whether they are new.
+    pub(super) used: BTreeMap<String, VariableId>,
     /// Sealed parts by what they stand in or behind.
     pub(super) sealed: Sealed<'w>,
     /// `at the end …`, collected wherever it is written.
@@ -110,6 +112,7 @@ impl<'w> Laying<'w> {
             taken: Vec::new(),
             acts_laid: 0,
             oiled: BTreeMap::new(),
+            used: BTreeMap::new(),
             sealed: Sealed::of(world, model),
             at_the_end: Vec::new(),
             to_done: Ways::default(),

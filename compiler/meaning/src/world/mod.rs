@@ -12,8 +12,10 @@ pub(crate) mod near;
 mod needs;
 mod order;
 mod parts;
+mod pattern;
 pub(crate) mod read;
 mod things;
+mod tightening;
 mod unused;
 mod vocabulary;
 mod workshop;
@@ -22,14 +24,15 @@ pub(crate) use model::points::at_point;
 pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope};
 pub use things::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
-    ModelReading, ModelThing, NamedLimit, Need, RelationKind, Stage, Tool,
+    ModelReading, ModelThing, NamedLimit, Need, RelationKind, Tool,
 };
-pub(crate) use things::{Change, ElementNever, Inspected};
+pub(crate) use things::{Arrangement, Change, ElementNever, Fastening, Inspected, Sequence};
+pub use tightening::tightenings;
 
 use declared::Declared;
 pub use formula::Formula;
 use locknut_finding::{FileId, Findings, Sources};
-use locknut_quantity::{KindId, Units};
+use locknut_quantity::{Exact, KindId, Units};
 use locknut_syntax::tree::Tree;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -62,6 +65,8 @@ pub struct World {
     pub incomplete: bool,
     /// The texts that spans point into: messages and sheets say figures as they are written there.
     pub sources: Sources,
+    /// Which part of their proof load fasteners must hold at least, however slack the joint comes out.
+    pub least_preload: Exact,
     /// The verbs of the elements, as graphs hand them on.
     pub(crate) verbs: std::sync::Arc<locknut_graph::Verbs>,
     /// Procedures and subtasks by name; a broken one is there too, so that calls find it.
@@ -76,7 +81,9 @@ pub fn build_world(trees: &[(FileId, Tree)], sources: &Sources) -> (World, Findi
     let mut found = Findings::default();
     let declared = Declared::of(trees, &mut found);
     let incomplete = trees.iter().any(|(_, tree)| tree.broken);
-    let mut world = World { sources: sources.clone(), incomplete, ..World::default() };
+    let least_preload = tightening::usual_least_preload();
+    let mut world =
+        World { sources: sources.clone(), incomplete, least_preload, ..World::default() };
     vocabulary::kinds(&declared.kinds, sources, &mut world.units, &mut found);
     vocabulary::units(&declared.units, sources, &mut world.units, &mut found);
     workshop::scales(&declared.things, &mut world, &mut found);

@@ -1,7 +1,7 @@
 //! What a world is made of.
 
 use locknut_finding::Span;
-use locknut_graph::{Hazard, InstrumentError, Prose, Variable, VariableId, Words};
+use locknut_graph::{Hazard, InstrumentError, Prose, Stage, Variable, VariableId, Words};
 use locknut_quantity::{Exact, KindId, Limit, Quantity, Range, UnitId};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -229,6 +229,7 @@ pub struct ModelThing {
     pub pattern: Option<String>,
     /// `tightened to 60 ± 5 N·m, then turned 45°`.
     pub tightening: Vec<Stage>,
+    pub fastening: Fastening,
     /// `6.5 L of gear-oil-220`.
     pub content: Option<(Option<Quantity>, String)>,
     pub attributes: Vec<Attribute>,
@@ -243,11 +244,49 @@ pub struct Inspected {
     pub span: Span,
 }
 
-/// A stage of a tightening.
+/// Where the fasteners of a set stand.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Stage {
-    Torque(Limit),
-    Angle(Limit),
+pub enum Arrangement {
+    /// `on pitch circle 180 mm`
+    Circle,
+    /// `on rectangle 4 x 2`: bolts along each side of the outline, the corners counted in both.
+    Rectangle(u16, u16),
+    /// `in a row`
+    Row,
+    /// `on points 0 x 0 mm and 40 x 0 mm`
+    Points(Vec<(Exact, Exact)>),
+}
+
+/// In which order the fasteners of a set are tightened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sequence {
+    /// Opposite ones in turn.
+    Crosswise,
+    /// From the middle outwards.
+    Spiral,
+}
+
+/// What was measured or drawn of this very set of fasteners, rather than taken from tables.
+#[derive(Clone, Debug, Default)]
+pub struct Fastening {
+    /// `friction 0.12 .. 0.14 per "…"`
+    pub friction: Option<locknut_graph::Friction>,
+    /// `clamps 40 mm`
+    pub clamps: Option<Exact>,
+    /// `bearing 13 mm`: the outer diameter of the face under the head.
+    pub bearing: Option<Exact>,
+    /// `hole 9 mm`
+    pub hole: Option<Exact>,
+    /// Where they stand.
+    pub arrangement: Option<Arrangement>,
+    /// `crosswise`, `spiral`: in which order they are tightened.
+    pub sequence: Option<Sequence>,
+    /// Where that is said.
+    pub pattern_at: Option<Span>,
+    /// Where the stages of the tightening are said.
+    pub tightened_at: Option<Span>,
+    /// Where the strength class is said.
+    pub class_at: Option<Span>,
 }
 
 /// Any other attribute, as written, for house elements.

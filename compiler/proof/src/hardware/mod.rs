@@ -8,6 +8,12 @@ mod ln605_left_undone;
 mod ln606_tool_left_in;
 mod ln607_not_oiled;
 mod ln608_live_connector;
+mod ln610_figure_yields;
+mod ln611_may_yield;
+mod ln612_too_loose;
+mod ln613_wrench_too_coarse;
+mod ln614_stretched_again;
+mod ln615_two_torques;
 
 pub(crate) use ln601_wrong_state_for_act::WrongStateForAct;
 pub(crate) use ln602_in_the_way::InTheWay;
@@ -17,6 +23,12 @@ pub(crate) use ln605_left_undone::LeftUndone;
 pub(crate) use ln606_tool_left_in::ToolLeftIn;
 pub(crate) use ln607_not_oiled::NotOiled;
 pub(crate) use ln608_live_connector::LiveConnector;
+pub(crate) use ln610_figure_yields::FigureYields;
+pub(crate) use ln611_may_yield::MayYield;
+pub(crate) use ln612_too_loose::TooLoose;
+pub(crate) use ln613_wrench_too_coarse::WrenchTooCoarse;
+pub(crate) use ln614_stretched_again::StretchedAgain;
+pub(crate) use ln615_two_torques::TwoTorques;
 
 use locknut_finding::{Finding, Page};
 
@@ -29,4 +41,10 @@ pub(crate) const PAGES: &[Page] = &[
     ToolLeftIn::PAGE,
     NotOiled::PAGE,
     LiveConnector::PAGE,
+    FigureYields::PAGE,
+    MayYield::PAGE,
+    TooLoose::PAGE,
+    WrenchTooCoarse::PAGE,
+    StretchedAgain::PAGE,
+    TwoTorques::PAGE,
 ];

@@ -1,7 +1,10 @@
 //! Figures of a sum: as written, or exact in a unit, or between bounds that are rounded outward.
 
 use locknut_quantity::{Exact, Limit, Rounding, UnitId, Units, to_decimal};
-use num_traits::Zero;
+use num_traits::{Signed, Zero};
+
+/// No figure of a workshop needs more digits after the point.
+const MOST_DECIMALS: u32 = 9;
 
 /// A figure with its unit, in words that can be checked by hand.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -43,11 +46,48 @@ impl Figure {
         Self { numbers, unit: of.name.clone(), rounded }
     }
 
+    /// One number with so many significant digits, rounded to the side that is the worse one.
+    pub(crate) fn one(
+        units: &Units,
+        value: &Exact,
+        unit: UnitId,
+        significant: u32,
+        rounding: Rounding,
+    ) -> Self {
+        let of = units.unit(unit);
+        let number = of.number_of(value);
+        let decimals = decimals_for(&number, significant);
+        let near = rounded(&number, decimals, rounding);
+        let numbers = vec![to_decimal(&near, decimals)];
+        Self { numbers, unit: of.name.clone(), rounded: near != number }
+    }
+
+    /// A whole number.
+    pub(crate) fn whole(number: &Exact, rounding: Rounding) -> Vec<String> {
+        vec![to_decimal(&rounded(number, 0, rounding), 0)]
+    }
+
     /// `18.1 .. 27.3 kN`
     pub fn said(&self) -> String {
         let numbers = self.numbers.join(" .. ");
         if self.unit.is_empty() { numbers } else { format!("{numbers} {}", self.unit) }
     }
+}
+
+/// How many digits after the point make so many significant ones.
+fn decimals_for(number: &Exact, significant: u32) -> u32 {
+    let ten = Exact::from_integer(10.into());
+    let mut size = number.abs();
+    let mut decimals = significant.saturating_sub(1);
+    while size >= ten && decimals > 0 {
+        size /= &ten;
+        decimals -= 1;
+    }
+    while size.is_positive() && size < Exact::from_integer(1.into()) && decimals < MOST_DECIMALS {
+        size *= &ten;
+        decimals += 1;
+    }
+    decimals
 }
 
 fn rounded(number: &Exact, decimals: u32, rounding: Rounding) -> Exact {
@@ -59,7 +99,7 @@ fn rounded(number: &Exact, decimals: u32, rounding: Rounding) -> Exact {
 #[cfg(test)]
 mod tests {
     use super::Figure;
-    use locknut_quantity::{Units, parse_exact};
+    use locknut_quantity::{Rounding, Units, parse_exact};
 
     #[test]
     fn bounds_are_rounded_away_from_each_other() {
@@ -72,5 +112,19 @@ mod tests {
         assert_eq!((exact.said().as_str(), exact.rounded), ("1.2 .. 2.7", false));
         assert_eq!(between("-1.29", "-1.21").said(), "-1.3 .. -1.2");
         assert_eq!(between("2.5", "2.5").said(), "2.5");
+    }
+
+    #[test]
+    fn one_number_goes_to_the_side_that_is_asked_for() {
+        let said = |text, rounding| {
+            let number = parse_exact(text).unwrap();
+            Figure::one(&Units::new(), &number, Units::ONE, 3, rounding).said()
+        };
+        assert_eq!(said("412.31", Rounding::Up), "413");
+        assert_eq!(said("412.31", Rounding::Down), "412");
+        assert_eq!(said("18.123", Rounding::Up), "18.2");
+        assert_eq!(said("0.0012345", Rounding::Down), "0.00123");
+        assert_eq!(said("0", Rounding::Up), "0.00");
+        assert_eq!(said("123456", Rounding::Nearest), "123456");
     }
 }

@@ -4,10 +4,20 @@
 //! A stage that reckons something returns its sums beside its findings, and both come of the same numbers. Every
 //! number is exact or a bound that was rounded away from what it bounds; see [`Figure`].
 
+mod bolts;
+mod cases;
+mod dress;
 mod figure;
+mod found;
+mod joint;
+mod torques;
 mod wrench;
 
 pub use figure::Figure;
+pub use found::figures_found;
+pub(crate) use found::found;
+pub use joint::Joint;
+pub use torques::{OwnFigure, own_figures, two_torques};
 
 use locknut_finding::Span;
 use locknut_graph::{NodeId, StepGraph};
@@ -106,7 +116,7 @@ pub(crate) fn of(graph: &StepGraph, units: &Units) -> Vec<Sum> {
 fn of_node(graph: &StepGraph, units: &Units, node: NodeId) -> Vec<Sum> {
     let node = graph.node(node);
     let Some(act) = node.act() else { return Vec::new() };
-    let mut sums: Vec<Sum> = wrench::sum(graph, units, act, node.span).into_iter().collect();
+    let mut sums: Vec<Sum> = bolts::sum(graph, units, act, node.span).into_iter().collect();
     let step = node.step.map(|step| graph.step(step).number.clone());
     for sum in &mut sums {
         sum.steps.extend(step.clone());

@@ -1,67 +1,39 @@
 //! What an instrument that is set (a torque wrench) brings about, against the tolerance of its figure.
 
-use super::{Figure, Given, Judged, Outcome, Sum, Worked};
-use locknut_finding::Span;
-use locknut_graph::{Act, InstrumentError, StepGraph};
-use locknut_quantity::{Exact, Limit, Units};
+use super::{Judged, Outcome};
+use locknut_graph::{Instrument, InstrumentError};
+use locknut_quantity::{Exact, Limit};
 use num_traits::Signed;
 
-/// Figures that are worked out are told with so many digits more than they were written with.
-const MORE_DIGITS: u32 = 2;
-
-/// The last figure that a wrench is set to: of several passes the last one counts.
-pub(super) fn sum(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> Option<Sum> {
-    let limit = act.applies.last()?;
-    let wrench = graph.instruments.get(act.instrument?)?;
-    let error = wrench.error.as_ref()?;
-    let (figure, tolerance) = middle(limit)?;
-    let greatest =
-        greatest_error(error, &figure, wrench.range.upper.as_ref().map(|end| &end.value));
-    let decimals = limit.decimals + MORE_DIGITS;
-    let told = |value: &Exact| Figure::between(units, value, value, limit.unit, decimals);
-    let (low, high) = (&figure - &greatest, &figure + &greatest);
-    let source = |text: &str| text.to_owned();
-    let given = vec![
-        Given {
-            symbol: source("T"),
-            what: source("figure with its tolerance"),
-            figure: Figure::of_limit(units, limit)?,
-            source: format!("as written: {}", limit.written),
-        },
-        Given {
-            symbol: source("e"),
-            what: format!("greatest error of the {}", wrench.words.said),
-            figure: told(&greatest),
-            source: format!("as declared: error {}", error.written),
-        },
-    ];
-    let worked = vec![Worked {
-        symbol: source("T′"),
-        what: source("what the wrench brings about, set to the middle"),
-        formula: source("T middle ± e"),
-        numbers: format!("{} ± {}", told(&figure).said(), told(&greatest).said()),
-        figure: Figure::between(units, &low, &high, limit.unit, decimals),
-        source: source("common practice"),
-    }];
-    Some(Sum {
-        what: format!("setting of the {}", wrench.words.said),
-        span,
-        steps: Vec::new(),
-        given,
-        worked,
-        judged: judged(&greatest, &tolerance),
-    })
+/// Whether a wrench that is set to the middle of a figure stays inside its tolerance.
+pub(super) fn judged(
+    torque: &Limit,
+    wrench: Option<&Instrument>,
+    code: &'static str,
+) -> Vec<Judged> {
+    let Some(wrench) = wrench else { return Vec::new() };
+    let (outcome, text) = match keeps(torque, wrench) {
+        Some(true) => {
+            (Outcome::Holds, "set to the middle of the figure, the wrench keeps the tolerance")
+        }
+        Some(false) => {
+            (Outcome::Fails, "the error of the wrench is greater than the tolerance of the figure")
+        }
+        None => (
+            Outcome::Open,
+            "the wrench is not held against a tolerance: the figure or the wrench says none",
+        ),
+    };
+    vec![Judged { outcome, code: Some(code), text: text.to_owned() }]
 }
 
-fn judged(error: &Exact, tolerance: &Exact) -> Vec<Judged> {
-    let (outcome, text) = if !tolerance.is_positive() {
-        (Outcome::Open, "the figure has no tolerance that the wrench could be held against")
-    } else if error <= tolerance {
-        (Outcome::Holds, "the wrench keeps the tolerance")
-    } else {
-        (Outcome::Fails, "the error of the wrench is greater than the tolerance")
-    };
-    vec![Judged { outcome, code: None, text: text.to_owned() }]
+/// None where the figure has no tolerance, or the wrench no error.
+pub(crate) fn keeps(torque: &Limit, wrench: &Instrument) -> Option<bool> {
+    let (figure, tolerance) = middle(torque)?;
+    let error = wrench.error.as_ref()?;
+    let full_scale = wrench.range.upper.as_ref().map(|end| &end.value);
+    let greatest = greatest_error(error, &figure, full_scale);
+    tolerance.is_positive().then(|| greatest <= tolerance)
 }
 
 /// The middle of a figure with two ends, and how far it may differ from that.

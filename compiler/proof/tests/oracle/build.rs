@@ -136,6 +136,7 @@ impl Build {
             tools: Vec::new(),
             instrument: None,
             applies: Vec::new(),
+            tightening: None,
             cautions: Vec::new(),
         };
         self.node(NodeKind::Act(Box::new(act)), effects)

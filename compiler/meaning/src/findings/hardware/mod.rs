@@ -4,14 +4,27 @@ mod ln651_figure_differs;
 mod ln652_no_figure;
 mod ln653_torque_after_angle;
 mod ln654_other_content;
+mod ln655_pattern_does_not_fit;
+mod ln656_mixed_classes;
+mod ln657_not_made;
 
 pub(crate) use ln651_figure_differs::FigureDiffers;
 pub(crate) use ln652_no_figure::NoFigure;
 pub(crate) use ln653_torque_after_angle::TorqueAfterAngle;
 pub(crate) use ln654_other_content::OtherContent;
+pub(crate) use ln655_pattern_does_not_fit::PatternDoesNotFit;
+pub(crate) use ln656_mixed_classes::MixedClasses;
+pub(crate) use ln657_not_made::NotMade;
 
 use locknut_finding::{Finding, Page};
 
 /// The pages of this family.
-pub(crate) const PAGES: &[Page] =
-    &[FigureDiffers::PAGE, NoFigure::PAGE, TorqueAfterAngle::PAGE, OtherContent::PAGE];
+pub(crate) const PAGES: &[Page] = &[
+    FigureDiffers::PAGE,
+    NoFigure::PAGE,
+    TorqueAfterAngle::PAGE,
+    OtherContent::PAGE,
+    PatternDoesNotFit::PAGE,
+    MixedClasses::PAGE,
+    NotMade::PAGE,
+];

@@ -31,6 +31,7 @@ pub(super) struct Draft<'w> {
     pub(super) tools: Vec<usize>,
     pub(super) instrument: Option<usize>,
     pub(super) applies: Vec<Limit>,
+    pub(super) tightening: Option<Box<locknut_graph::Tightening>>,
     pub(super) cautions: Vec<Line>,
     /// The hold that it begins.
     pub(super) holds: Option<VariableId>,
@@ -74,6 +75,7 @@ impl Draft<'_> {
             tools: Vec::new(),
             instrument: None,
             applies: Vec::new(),
+            tightening: None,
             cautions: Vec::new(),
             holds: None,
             signs: None,
@@ -148,6 +150,7 @@ pub(super) fn put<'w>(
         tools: draft.tools,
         instrument: draft.instrument,
         applies: draft.applies,
+        tightening: draft.tightening,
         cautions,
     };
     let span = act.line.span;

@@ -9,7 +9,7 @@ use super::draft::{self, Draft};
 use super::figures;
 use super::shape::{Bodies, OF_ACTS, check_body, check_clauses, names, span_of};
 use super::with::with;
-use super::{VERBS, instruments, oil};
+use super::{VERBS, instruments, oil, used};
 use crate::findings::flow::{NotTaken, ObjectDoesNotFit, UnknownVerb};
 use crate::findings::names::listed;
 use crate::world::near::nearest;
@@ -213,6 +213,9 @@ fn done_at(
     draft.effects.extend(value.map(|value| Effect::Set { variable: thing.variable, value }));
     draft.assertions.extend(laying.world.needs_of(laying.model, name, element_act));
     let (effects, assertions) = oil::of_act(laying, name, element_act, thing.span);
+    draft.effects.extend(effects);
+    draft.assertions.extend(assertions);
+    let (effects, assertions) = used::of_act(laying, name, element_act);
     draft.effects.extend(effects);
     draft.assertions.extend(assertions);
     let due = laying.inspection_due(name, &act.verb.text, &act.clauses, act.span);

@@ -7,9 +7,9 @@ use super::limits::within_reach;
 use super::shape::text_in;
 use crate::findings::hardware::{FigureDiffers, NoFigure, TorqueAfterAngle};
 use crate::findings::readings::{NoInstrument, WrongInstrument};
-use crate::world::{ModelThing, Stage};
+use crate::world::ModelThing;
 use locknut_finding::Span;
-use locknut_graph::{Line, LineValue};
+use locknut_graph::{Line, LineValue, Stage};
 use locknut_quantity::{KindId, Limit};
 use locknut_syntax::tree::{self, Act, Clause, ClauseValue, Expression, LimitForm};
 
@@ -33,11 +33,14 @@ pub(super) fn tighten(
     let written = written(laying, act);
     compare(laying, act, thing, &written);
     in_order(laying, &written);
-    let stages: Vec<Stage> = if written.is_empty() {
-        thing.tightening.clone()
-    } else {
-        written.into_iter().map(|(stage, _)| stage).collect()
-    };
+    let mut tightening = laying.world.tightening(thing);
+    if let (Some((_, first)), Some((_, last))) = (written.first(), written.last()) {
+        tightening.figure_at = first.to(*last);
+        tightening.own_figure = true;
+        tightening.stages = written.iter().map(|(stage, _)| stage.clone()).collect();
+        tightening.because = text_in(act, "because").map(|reason| laying.prose(reason));
+    }
+    let stages = tightening.stages.clone();
     if stages.is_empty() && !has_effort && !is_written(act) {
         let (thing, declared) = (thing.words.said.clone(), thing.span);
         laying.found.add(&NoFigure {
@@ -52,6 +55,7 @@ pub(super) fn tighten(
         draft.say("stages", LineValue::Stages(lines));
     }
     wrench(laying, act, &stages, using, draft);
+    draft.tightening = Some(Box::new(tightening));
 }
 
 /// The stages of the act's own clauses, each where it is written.

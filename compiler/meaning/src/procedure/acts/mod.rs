@@ -26,6 +26,7 @@ mod sealed;
 mod set;
 mod shape;
 mod sign;
+mod used;
 mod verdict;
 mod wait;
 mod with;

@@ -1,13 +1,18 @@
 //! How many, of which thread and class, in which pattern, tightened how; and how much of what.
 
 use super::member::Member;
+use crate::findings::hardware::{MixedClasses, PatternDoesNotFit};
+use crate::findings::names::SaysTooLittle;
 use crate::findings::quantities::ImpossibleValue;
 use crate::world::parts::Parts;
-use crate::world::read::Reader;
-use crate::world::{ModelThing, Stage};
+use crate::world::read::{Reader, lent};
+use crate::world::{Arrangement, Model, ModelThing, Sequence};
 use locknut_finding::Findings;
-use locknut_quantity::KindId;
+use locknut_graph::{Friction, Stage};
+use locknut_quantity::{Exact, KindId, Units};
 use locknut_syntax::tree::{Expression, Limit, LimitForm, Name, Number};
+use num_traits::Signed;
+use std::collections::BTreeMap;
 
 /// `8 of M8 class 8.8 dry`, `6.5 L of gear-oil-220`
 pub(super) fn amount(
@@ -57,6 +62,7 @@ fn screwed(
     thing.thread = figure("thread", "thread", thread, reader, found);
     if parts.says(&["class"]) {
         let Some(class) = parts.word() else { return false };
+        thing.fastening.class_at = Some(class.span);
         thing.strength = figure("strength", "strength class", class, reader, found);
     }
     if let Some(friction) = parts.word() {
@@ -124,25 +130,97 @@ pub(super) fn stage(
     let kind = if turned { "angle" } else { "torque" };
     let kind: Option<KindId> = reader.units().kind_named(kind);
     if let Some(limit) = reader.limit(limit, kind, found) {
+        let at = &mut thing.fastening.tightened_at;
+        *at = Some(at.map_or(parts.span, |first| first.to(parts.span)));
         thing.tightening.push(if turned { Stage::Angle(limit) } else { Stage::Torque(limit) });
     }
     *parts = ahead;
     true
 }
 
-/// `on pitch circle 180 mm`, `on rectangle 4 x 2`, `crosswise`: read, named and kept as written.
-pub(super) fn pattern(parts: &mut Parts<'_>, reader: Reader<'_>, thing: &mut ModelThing) -> bool {
-    let mut ahead = *parts;
-    let known = if ahead.says(&["on", "pitch", "circle"]) || ahead.says(&["on", "circle"]) {
-        ahead.limit().is_some()
-    } else if ahead.says(&["on", "rectangle"]) {
-        ahead.limit().is_some() && ahead.says(&["x"]) && ahead.limit().is_some()
-    } else {
-        ahead.says(&["crosswise"]) || ahead.says(&["in", "a", "row"])
-    };
-    if !known {
-        return false;
+/// `friction 0.12 .. 0.14 per "…"`, `clamps 40 mm`, `bearing 13 mm`, `hole 9 mm`: known of this very set.
+pub(super) fn known(
+    word: &Name,
+    parts: &mut Parts<'_>,
+    reader: Reader<'_>,
+    thing: &mut ModelThing,
+    found: &mut Findings,
+) -> bool {
+    parts.word();
+    let Some(limit) = parts.limit() else { return false };
+    if word.text == "friction" {
+        return friction(limit, parts, reader, thing, found);
     }
+    let kind: Option<KindId> = reader.units().kind_named("length");
+    let Some(read) = reader.limit(limit, kind, found) else { return true };
+    let Some(length) = read.range.single().filter(|length| length.is_positive()) else {
+        let why = "one length above nought is meant".to_owned();
+        found.add(&impossible(&read.written, limit, why));
+        return true;
+    };
+    let place = match word.text.as_str() {
+        "clamps" => &mut thing.fastening.clamps,
+        "bearing" => &mut thing.fastening.bearing,
+        _ => &mut thing.fastening.hole,
+    };
+    *place = Some(length.clone());
+    true
+}
+
+fn friction(
+    limit: &Limit,
+    parts: &mut Parts<'_>,
+    reader: Reader<'_>,
+    thing: &mut ModelThing,
+    found: &mut Findings,
+) -> bool {
+    let Some(read) = reader.limit(limit, Some(Units::NUMBER), found) else { return true };
+    let source = if parts.says(&["per"]) { parts.text() } else { None };
+    let Some(source) = source else {
+        found.add(&SaysTooLittle {
+            what: format!("the friction of {}", thing.words.said),
+            lacks: "not who measured it",
+            span: parts.span,
+            consequence: "friction is the least known figure of a joint, and nobody can weigh this one",
+            mend: "write “friction 0.12 .. 0.14 per \"…\"”, with the report that it stands in",
+        });
+        return true;
+    };
+    let least = read.range.lower.as_ref().map(|end| end.value.clone());
+    let greatest = read.range.upper.as_ref().map(|end| end.value.clone());
+    let (Some(least), Some(greatest)) = (least.filter(Signed::is_positive), greatest) else {
+        let why = "friction lies between two figures above nought".to_owned();
+        found.add(&impossible(&read.written, limit, why));
+        return true;
+    };
+    let (said, source) = ("measured".to_owned(), source.plain());
+    thing.fastening.friction = Some(Friction { least, greatest, said, source });
+    true
+}
+
+fn impossible(written: &str, limit: &Limit, why: String) -> ImpossibleValue {
+    ImpossibleValue { written: written.to_owned(), span: limit.span, why, instead: None }
+}
+
+/// `on pitch circle 180 mm`, `on rectangle 4 x 2`, `crosswise`: read, and kept as written.
+pub(super) fn pattern(
+    parts: &mut Parts<'_>,
+    reader: Reader<'_>,
+    thing: &mut ModelThing,
+    found: &mut Findings,
+) -> bool {
+    let mut ahead = *parts;
+    let fastening = &mut thing.fastening;
+    if ahead.says(&["crosswise"]) {
+        fastening.sequence = Some(Sequence::Crosswise);
+    } else if ahead.says(&["spiral"]) {
+        fastening.sequence = Some(Sequence::Spiral);
+    } else {
+        let Some(arrangement) = arrangement(&mut ahead, reader, found) else { return false };
+        fastening.arrangement = Some(arrangement);
+    }
+    let at = &mut fastening.pattern_at;
+    *at = Some(at.map_or(parts.span, |first| first.to(parts.span)));
     let written = reader.written(parts.span);
     thing.pattern = Some(match thing.pattern.take() {
         Some(before) => format!("{before}, {written}"),
@@ -150,4 +228,100 @@ pub(super) fn pattern(parts: &mut Parts<'_>, reader: Reader<'_>, thing: &mut Mod
     });
     *parts = ahead;
     true
+}
+
+fn arrangement(
+    parts: &mut Parts<'_>,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Arrangement> {
+    if parts.says(&["in", "a", "row"]) {
+        return Some(Arrangement::Row);
+    }
+    if parts.says(&["on", "pitch", "circle"]) || parts.says(&["on", "circle"]) {
+        return parts.limit().map(|_| Arrangement::Circle);
+    }
+    if parts.says(&["on", "rectangle"]) {
+        let across = side(parts.limit()?)?;
+        return parts
+            .says(&["x"])
+            .then_some(())
+            .and_then(|()| side(parts.limit()?))
+            .map(|down| Arrangement::Rectangle(across, down));
+    }
+    if !parts.says(&["on", "points"]) {
+        return None;
+    }
+    let mut points = vec![point(parts, reader, found)?];
+    while parts.says(&["and"]) {
+        points.push(point(parts, reader, found)?);
+    }
+    Some(Arrangement::Points(points))
+}
+
+/// How many bolts stand along a side.
+fn side(limit: &Limit) -> Option<u16> {
+    let LimitForm::Just(Expression::Quantity(figure)) = &limit.form else { return None };
+    figure.number.text.parse().ok().filter(|_| figure.unit.is_none())
+}
+
+/// `40 x 0 mm`: to the right, and down.
+fn point(
+    parts: &mut Parts<'_>,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<(Exact, Exact)> {
+    let across = parts.limit()?;
+    let down = parts.says(&["x"]).then_some(()).and_then(|()| parts.limit())?;
+    let (LimitForm::Just(right), LimitForm::Just(below)) = (&across.form, &down.form) else {
+        return None;
+    };
+    let kind: Option<KindId> = reader.units().kind_named("length");
+    let lent = Limit { form: LimitForm::Just(lent(right, below).into_owned()), span: across.span };
+    let right = reader.limit(&lent, kind, found)?.range.single()?.clone();
+    Some((right, reader.limit(down, kind, found)?.range.single()?.clone()))
+}
+
+/// Patterns that their fasteners cannot stand in, classes that are not made in their size, and sets that are
+/// easily taken for one another.
+pub(super) fn check(reader: Reader<'_>, model: &Model, found: &mut Findings) {
+    for thing in model.things.values() {
+        if let Some(Err(why)) = crate::world::pattern::of(thing) {
+            found.add(&PatternDoesNotFit {
+                thing: thing.words.said.clone(),
+                written: thing.pattern.clone().unwrap_or_default(),
+                span: thing.fastening.pattern_at.unwrap_or(thing.span),
+                why,
+            });
+        }
+        reader.world.class_in_size(thing, found);
+    }
+    mixed(model, found);
+}
+
+/// Sets of one thread and different classes that fasten one part.
+fn mixed(model: &Model, found: &mut Findings) {
+    let mut first: BTreeMap<(&str, &str), &ModelThing> = BTreeMap::new();
+    let mut all: Vec<&ModelThing> = model.things.values().collect();
+    all.sort_by_key(|thing| thing.span);
+    for thing in all {
+        let (Some(thread), Some(class)) = (&thing.thread, &thing.strength) else { continue };
+        for part in thing.relations.get("fastens").into_iter().flatten() {
+            let before = *first.entry((part, thread)).or_insert(thing);
+            let Some(other) = before.strength.as_ref().filter(|other| *other != class) else {
+                continue;
+            };
+            let at = |thing: &ModelThing| thing.fastening.class_at.unwrap_or(thing.span);
+            found.add(&MixedClasses {
+                thing: thing.words.said.clone(),
+                class: class.clone(),
+                span: at(thing),
+                other: before.words.said.clone(),
+                other_class: other.clone(),
+                other_at: at(before),
+                thread: thread.clone(),
+                part: part.replace('-', " "),
+            });
+        }
+    }
 }

@@ -150,6 +150,7 @@ fn thing(words: Words, kind: &ElementKind, variable: VariableId, span: Span) -> 
         friction: None,
         pattern: None,
         tightening: Vec::new(),
+        fastening: crate::world::Fastening::default(),
         content: None,
         attributes: Vec::new(),
         span,

@@ -75,6 +75,7 @@ fn model(whole: &assembled::Whole, world: &World, found: &mut Findings) -> Model
     heading(tree, world, &mut model, found);
     said::say(&members, world, &mut model, found);
     relation::complete(world, &mut model, found);
+    bolted::check(Reader { world, model: Some(&model), readings: &NoReadings }, &model, found);
     rule::rules(tree, world, &mut model, found);
     reading::readings(tree, world, &mut model, &mut names, found);
     hazard::hazards(tree, world, &mut model, found);

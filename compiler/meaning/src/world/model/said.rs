@@ -11,6 +11,9 @@ use locknut_finding::{Findings, Span};
 use locknut_graph::{Condition, Test, VariableKind, Words};
 use locknut_syntax::tree::{self, Name};
 
+/// Attributes that say a figure of the fasteners at hand.
+const KNOWN_OF_FASTENERS: &[&str] = &["friction", "clamps", "bearing", "hole"];
+
 /// Reads the attributes of all things. Every name is declared by now, whatever the order of lines.
 pub(super) fn say(members: &[Member<'_>], world: &World, model: &mut Model, found: &mut Findings) {
     for member in members {
@@ -74,8 +77,11 @@ impl Saying<'_, '_> {
         if has("tightening") && bolted::stage(parts, self.reader, self.thing, found) {
             return true;
         }
-        if has("pattern") && bolted::pattern(parts, self.reader, self.thing) {
+        if has("pattern") && bolted::pattern(parts, self.reader, self.thing, found) {
             return true;
+        }
+        if has(&word.text) && KNOWN_OF_FASTENERS.contains(&word.text.as_str()) {
+            return bolted::known(word, parts, self.reader, self.thing, found);
         }
         if has(&word.text) {
             parts.word();

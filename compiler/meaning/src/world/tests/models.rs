@@ -1,7 +1,7 @@
 //! Models: states, things and what is said of them, rules, hazards.
 
 use super::{clean, codes, library, model, only, told};
-use crate::world::Stage;
+use locknut_graph::Stage;
 use locknut_graph::{Condition, Signal, Test, VariableKind};
 use std::fmt::Write;
 

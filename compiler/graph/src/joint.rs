@@ -1,0 +1,144 @@
+//! Tightenings: what is known of the fasteners, how far they are tightened, and in which order.
+
+use crate::{Prose, Words};
+use locknut_finding::Span;
+use locknut_quantity::{Exact, Limit, UnitId};
+
+/// How a set of like threaded fasteners is tightened, with all that is known of them. What was not declared is
+/// left out; then nothing is reckoned that rests on it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tightening {
+    /// The fasteners.
+    pub thing: Words,
+    /// Their thread.
+    pub thread: Option<Thread>,
+    /// Their strength class.
+    pub strength: Option<Strength>,
+    /// Friction of the thread and of the face under the head.
+    pub friction: Option<Friction>,
+    /// The face under the head.
+    pub head: Option<Head>,
+    /// The length that they clamp.
+    pub clamps: Option<Exact>,
+    /// Once used they may not be tightened again.
+    pub single_use: bool,
+    /// How far, stage by stage.
+    pub stages: Vec<Stage>,
+    /// Where the stages are written: in the act, or with the fasteners.
+    pub figure_at: Span,
+    /// Whether the act gives its own figure.
+    pub own_figure: bool,
+    /// The author's reason for it.
+    pub because: Option<Prose>,
+    /// Which part of their proof load they must hold at least.
+    pub least: Exact,
+    /// Where they stand, and in which order they are tightened.
+    pub pattern: Option<Pattern>,
+    /// Where the fasteners are declared.
+    pub declared: Span,
+}
+
+/// Where the fasteners of a set stand, and in which order they are tightened.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pattern {
+    /// Where they stand.
+    pub layout: Layout,
+    /// Their positions, counted from 0 as the layout says, in the order of tightening: each once.
+    pub order: Vec<u16>,
+}
+
+/// Where fasteners stand. Places are in thousandths of the longer side, to the right and down.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Layout {
+    /// On a circle, counted clockwise, as seen on the heads.
+    Circle,
+    /// Along the outline of a rectangle, counted clockwise from its top left corner.
+    Rectangle(Vec<(u16, u16)>),
+    /// In a row, counted from the left.
+    Row(Vec<(u16, u16)>),
+    /// Where they are listed, counted in that order.
+    Listed(Vec<(u16, u16)>),
+}
+
+/// A stage of a tightening.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Stage {
+    /// To a torque.
+    Torque(Limit),
+    /// On by an angle.
+    Angle(Limit),
+}
+
+/// A thread. Lengths are in base units.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Thread {
+    /// `M12`
+    pub name: String,
+    /// Nominal diameter.
+    pub diameter: Exact,
+    /// From crest to crest.
+    pub pitch: Exact,
+    /// Whether it is declared by threads per inch, as the Unified ones are.
+    pub unified: bool,
+    /// The unit of its diameter.
+    pub unit: UnitId,
+    /// Where its figures come from.
+    pub source: String,
+}
+
+/// A strength class, for the size at hand. Stresses are in base units.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Strength {
+    /// `10.9`
+    pub name: String,
+    /// Proof stress.
+    pub proof: Exact,
+    /// Yield stress.
+    pub limit: Exact,
+    /// Modulus of elasticity.
+    pub modulus: Option<Exact>,
+    /// Where its figures come from.
+    pub source: String,
+}
+
+/// A range of friction.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Friction {
+    /// The least.
+    pub least: Exact,
+    /// The greatest.
+    pub greatest: Exact,
+    /// How it is said: "oiled", "measured".
+    pub said: String,
+    /// Where it comes from.
+    pub source: String,
+}
+
+/// The ring on which a head or a nut bears, in base units.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Head {
+    /// Outer diameter.
+    pub bearing: Exact,
+    /// Diameter of the hole.
+    pub hole: Exact,
+    /// Where the two come from.
+    pub source: String,
+}
+
+impl Tightening {
+    /// The torque that counts: of several passes the last one, ahead of any angle.
+    pub fn torque(&self) -> Option<&Limit> {
+        self.stages.iter().rev().find_map(|stage| match stage {
+            Stage::Torque(limit) => Some(limit),
+            Stage::Angle(_) => None,
+        })
+    }
+
+    /// The angle by which they are turned on after that, where there is one.
+    pub fn angle(&self) -> Option<&Limit> {
+        match self.stages.last() {
+            Some(Stage::Angle(limit)) => Some(limit),
+            Some(Stage::Torque(_)) | None => None,
+        }
+    }
+}

@@ -1,0 +1,262 @@
+//! Where the fasteners of a set stand, and in which order they are tightened.
+//!
+//! *Crosswise*: each is followed by the one across from it, and the pairs come as far apart as they can: the star
+//! pattern of ASME PCC-1 for eight and more, and of wheels for four to six (from memory; tests/reference). *Spiral*:
+//! from the middle outwards, opposite sides in turn (common practice).
+
+use super::{Arrangement, ModelThing, Sequence};
+use locknut_graph::{Layout, Pattern};
+use locknut_quantity::Exact;
+use num_traits::{Signed, ToPrimitive, Zero};
+use std::cmp::Ordering;
+
+/// Two have no order that matters.
+const FEWEST: u64 = 3;
+/// Nobody follows an order of more.
+const MOST: u64 = 200;
+
+/// A place, to the right and down.
+type Place = (Exact, Exact);
+
+/// None where nothing is said of a pattern, or an order would mean nothing; `Err` says why it cannot be.
+pub(super) fn of(thing: &ModelThing) -> Option<Result<Pattern, String>> {
+    let fastening = &thing.fastening;
+    if fastening.arrangement.is_none() && fastening.sequence.is_none() {
+        return None;
+    }
+    let count = thing.count.filter(|count| *count <= MOST)?;
+    let whole = u16::try_from(count).ok()?;
+    let arrangement = fastening.arrangement.as_ref().unwrap_or(&Arrangement::Circle);
+    match pattern(whole, arrangement, fastening.sequence) {
+        Ok(_) if count < FEWEST => None,
+        other => Some(other),
+    }
+}
+
+fn pattern(
+    count: u16,
+    arrangement: &Arrangement,
+    sequence: Option<Sequence>,
+) -> Result<Pattern, String> {
+    match (arrangement, sequence) {
+        (Arrangement::Circle, Some(Sequence::Spiral)) => {
+            Err("a circle has no middle bolt to begin at; write: crosswise".to_owned())
+        }
+        (Arrangement::Row, Some(Sequence::Crosswise)) => {
+            Err("bolts in a row have none across from them; write: spiral".to_owned())
+        }
+        (Arrangement::Circle, _) => Ok(Pattern { layout: Layout::Circle, order: star(count) }),
+        (Arrangement::Row, _) => {
+            let places: Vec<Place> = (0..count).map(|at| (whole(at), Exact::zero())).collect();
+            Ok(Pattern { order: from_the_middle(&places), layout: Layout::Row(drawn(&places)) })
+        }
+        (Arrangement::Rectangle(across, down), _) => {
+            let places = outline(*across, *down, count)?;
+            let order = match sequence {
+                Some(Sequence::Crosswise) => star(count),
+                Some(Sequence::Spiral) | None => from_the_middle(&places),
+            };
+            Ok(Pattern { order, layout: Layout::Rectangle(drawn(&places)) })
+        }
+        (Arrangement::Points(places), _) => {
+            if places.len() != usize::from(count) {
+                return Err(format!(
+                    "{count} bolts are declared, and {} places are listed",
+                    places.len()
+                ));
+            }
+            let order = match sequence {
+                Some(Sequence::Crosswise) => across(places),
+                Some(Sequence::Spiral) | None => from_the_middle(places),
+            };
+            Ok(Pattern { order, layout: Layout::Listed(drawn(places)) })
+        }
+    }
+}
+
+fn whole(number: u16) -> Exact {
+    Exact::from_integer(number.into())
+}
+
+/// Across and across again: an even ring is two half rings, of which each bolt has its opposite in the other; an
+/// odd one is gone round twice, every second bolt at a time.
+fn star(count: u16) -> Vec<u16> {
+    if count <= 3 {
+        return (0..count).collect();
+    }
+    if count % 2 == 1 {
+        return (0..count).step_by(2).chain((1..count).step_by(2)).collect();
+    }
+    let half = count / 2;
+    star(half).into_iter().flat_map(|at| [at, at + half]).collect()
+}
+
+/// Along the outline of a rectangle, clockwise from the top left; the corners are counted in both sides.
+fn outline(across: u16, down: u16, count: u16) -> Result<Vec<Place>, String> {
+    if across < 2 || down < 2 {
+        return Err("a rectangle has two bolts at least along each side".to_owned());
+    }
+    let stand = 2 * (u32::from(across) + u32::from(down)) - 4;
+    if stand != u32::from(count) {
+        return Err(format!(
+            "with {across} bolts along one side and {down} along the other, {stand} stand on the outline, and {count} are declared"
+        ));
+    }
+    let (right, bottom) = (across - 1, down - 1);
+    let top = (0..across).map(|x| (x, 0));
+    let down_right = (1..down).map(|y| (right, y));
+    let back = (0..right).rev().map(|x| (x, bottom));
+    let up_left = (1..bottom).rev().map(|y| (0, y));
+    let all = top.chain(down_right).chain(back).chain(up_left);
+    Ok(all.map(|(x, y)| (whole(x), whole(y))).collect())
+}
+
+/// The nearest to the middle first; of those equally near the one farthest from the last.
+fn from_the_middle(places: &[Place]) -> Vec<u16> {
+    let middle = middle(places);
+    let mut left: Vec<u16> = (0u16..).zip(places).map(|(at, _)| at).collect();
+    let place = |at: u16| places.get(usize::from(at)).unwrap_or(&middle);
+    let mut order: Vec<u16> = Vec::new();
+    while let Some(nearest) = left.iter().map(|at| apart(place(*at), &middle)).min() {
+        let last = order.last().copied();
+        let away = |at: &u16| last.map(|last| apart(place(*at), place(last)));
+        let equal = left.iter().copied().filter(|at| apart(place(*at), &middle) == nearest);
+        // Of several equally far the first as counted: `max_by` would take the last.
+        let next = equal.reduce(|best, at| if away(&at) > away(&best) { at } else { best });
+        let Some(next) = next else { return order };
+        left.retain(|at| *at != next);
+        order.push(next);
+    }
+    order
+}
+
+/// A star over places in the order in which they lie around their middle; one in the middle comes first.
+fn across(places: &[Place]) -> Vec<u16> {
+    let middle = middle(places);
+    let from_middle = |at: u16| {
+        let place = places.get(usize::from(at)).unwrap_or(&middle);
+        (&place.0 - &middle.0, &place.1 - &middle.1)
+    };
+    let (inner, mut ring): (Vec<u16>, Vec<u16>) = (0u16..)
+        .zip(places)
+        .map(|(at, _)| at)
+        .partition(|at| from_middle(*at) == (Exact::zero(), Exact::zero()));
+    ring.sort_by(|one, other| around(&from_middle(*one), &from_middle(*other)));
+    let count = u16::try_from(ring.len()).unwrap_or(u16::MAX);
+    let star = star(count).into_iter().filter_map(|at| ring.get(usize::from(at)).copied());
+    inner.into_iter().chain(star).collect()
+}
+
+/// Which of two directions comes first, clockwise from straight up (down is positive).
+fn around(one: &Place, other: &Place) -> Ordering {
+    let second_half =
+        |(right, down): &Place| right.is_negative() || (right.is_zero() && down.is_positive());
+    let turn = &one.0 * &other.1 - &one.1 * &other.0;
+    second_half(one).cmp(&second_half(other)).then(Exact::zero().cmp(&turn))
+}
+
+fn middle(places: &[Place]) -> Place {
+    let count = Exact::from_integer(places.len().max(1).into());
+    let sum = places
+        .iter()
+        .fold((Exact::zero(), Exact::zero()), |sum, place| (sum.0 + &place.0, sum.1 + &place.1));
+    (sum.0 / &count, sum.1 / &count)
+}
+
+/// The square of the distance.
+fn apart(one: &Place, other: &Place) -> Exact {
+    let (right, down) = (&one.0 - &other.0, &one.1 - &other.1);
+    &right * &right + &down * &down
+}
+
+/// Places in thousandths of the longer side, for a drawing.
+fn drawn(places: &[Place]) -> Vec<(u16, u16)> {
+    let ends = |of: fn(&Place) -> &Exact| {
+        let least = places.iter().map(of).min().cloned().unwrap_or_default();
+        let most = places.iter().map(of).max().cloned().unwrap_or_default();
+        (least.clone(), most - least)
+    };
+    let ((left, width), (top, height)) = (ends(|place| &place.0), ends(|place| &place.1));
+    let longer = if width > height { width } else { height };
+    let scaled = |value: Exact| {
+        let part = if longer.is_zero() { Exact::zero() } else { value / &longer };
+        (part * whole(1000)).round().to_integer().to_u16().unwrap_or(0)
+    };
+    places.iter().map(|(x, y)| (scaled(x - &left), scaled(y - &top))).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Arrangement, Exact, Sequence, pattern, star};
+    use std::collections::BTreeSet;
+
+    fn is_permutation(order: &[u16], count: u16) -> bool {
+        order.len() == usize::from(count)
+            && order.iter().copied().collect::<BTreeSet<_>>() == (0..count).collect()
+    }
+
+    #[test]
+    fn crosswise_takes_each_once_and_never_a_neighbour() {
+        for count in 0..=200 {
+            let order = star(count);
+            assert!(is_permutation(&order, count), "{count}: {order:?}");
+            let neighbours = order.windows(2).filter(|pair| {
+                let apart = pair[0].abs_diff(pair[1]);
+                apart == 1 || apart == count - 1
+            });
+            // Of three all are neighbours; of four the second pair begins beside the first.
+            let allowed = match count {
+                2 | 4 => 1,
+                3 => 2,
+                _ => 0,
+            };
+            assert_eq!(neighbours.count(), allowed, "{count}: {order:?}");
+        }
+    }
+
+    #[test]
+    fn every_pattern_takes_each_once() {
+        let sequences = [None, Some(Sequence::Crosswise), Some(Sequence::Spiral)];
+        for across in 2..=9 {
+            for down in 2..=9 {
+                let count = 2 * (across + down) - 4;
+                for sequence in sequences {
+                    let made = pattern(count, &Arrangement::Rectangle(across, down), sequence);
+                    assert!(is_permutation(&made.unwrap().order, count));
+                }
+                let points = (0..across * down).map(|at| {
+                    let of = |number: u16| Exact::from_integer(number.into());
+                    (of(at % across), of(at / across))
+                });
+                let points = Arrangement::Points(points.collect());
+                for sequence in sequences {
+                    let made = pattern(across * down, &points, sequence).unwrap();
+                    assert!(is_permutation(&made.order, across * down));
+                }
+            }
+        }
+        for count in 1..=20 {
+            let made = pattern(count, &Arrangement::Row, Some(Sequence::Spiral)).unwrap();
+            assert!(is_permutation(&made.order, count));
+        }
+    }
+
+    #[test]
+    fn a_rectangle_begins_in_the_middle_and_changes_sides() {
+        let made = pattern(8, &Arrangement::Rectangle(4, 2), None).unwrap();
+        assert_eq!(made.order, [1, 5, 2, 6, 3, 7, 4, 0]);
+        let row = pattern(5, &Arrangement::Row, None).unwrap();
+        assert_eq!(row.order, [2, 1, 3, 0, 4]);
+    }
+
+    #[test]
+    fn what_cannot_stand_so_is_refused() {
+        let refused =
+            |count, arrangement, sequence| pattern(count, &arrangement, sequence).is_err();
+        assert!(refused(8, Arrangement::Rectangle(4, 3), None));
+        assert!(refused(2, Arrangement::Rectangle(1, 2), None));
+        assert!(refused(6, Arrangement::Circle, Some(Sequence::Spiral)));
+        assert!(refused(6, Arrangement::Row, Some(Sequence::Crosswise)));
+        assert!(refused(2, Arrangement::Points(Vec::new()), None));
+    }
+}

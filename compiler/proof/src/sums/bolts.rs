@@ -1,0 +1,294 @@
+//! The sum of a tightening: from torque, wrench and friction to the preload and the stress.
+
+use super::cases::{Case, Cases, cases, stretch};
+use super::dress::Dress;
+use super::{Figure, Given, Judged, Outcome, Sum, Worked, wrench};
+use crate::hardware::{FigureYields, MayYield, StretchedAgain, TooLoose, WrenchTooCoarse};
+use locknut_finding::{Finding, Span};
+use locknut_graph::{Act, Instrument, StepGraph, Tightening};
+use locknut_quantity::{Exact, Limit, Rounding, Units};
+
+const VDI: &str = "VDI 2230-1, from public descriptions of it";
+
+/// The sum of an act that tightens to a torque.
+pub(super) fn sum(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> Option<Sum> {
+    let of = act.tightening.as_ref()?;
+    let torque = of.torque()?;
+    let wrench = act.instrument.and_then(|wrench| graph.instruments.get(wrench));
+    let mut sum = Sum {
+        what: format!("{} tightened to {}", of.thing.said, torque.written),
+        span,
+        steps: Vec::new(),
+        given: figure(units, torque, wrench),
+        worked: Vec::new(),
+        judged: wrench::judged(torque, wrench, WrenchTooCoarse::PAGE.code()),
+    };
+    match cases(of, wrench) {
+        Ok(cases) => {
+            if let Some(dress) = Dress::of(units, cases.thread, torque.unit) {
+                sum.given.extend(given(of, &cases, dress));
+                sum.worked = worked(&cases, dress);
+                sum.judged.extend(judged(of, &cases, dress));
+            }
+        }
+        Err(lacks) => sum.judged.push(Judged {
+            outcome: Outcome::Open,
+            code: None,
+            text: format!("preload and stress are not reckoned: {} declared", lacks.join(", ")),
+        }),
+    }
+    Some(sum)
+}
+
+fn figure(units: &Units, torque: &Limit, wrench: Option<&Instrument>) -> Vec<Given> {
+    let mut all = Vec::new();
+    if let Some(figure) = Figure::of_limit(units, torque) {
+        all.push(of(
+            "T",
+            "figure with its tolerance",
+            figure,
+            format!("as written: {}", torque.written),
+        ));
+    }
+    if let Some((wrench, error)) = wrench.and_then(|one| Some((one, one.error.as_ref()?))) {
+        let figure =
+            Figure { numbers: vec![error.written.clone()], unit: String::new(), rounded: false };
+        all.push(of(
+            "e",
+            &format!("greatest error of the {}", wrench.words.said),
+            figure,
+            "as declared".to_owned(),
+        ));
+    }
+    all
+}
+
+fn of(symbol: &str, what: &str, figure: Figure, source: String) -> Given {
+    Given { symbol: symbol.to_owned(), what: what.to_owned(), figure, source }
+}
+
+fn given(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Given> {
+    let (thread, strength, friction) = (cases.thread, cases.strength, cases.friction);
+    let name = |what: &str| format!("{what} of {}", thread.name);
+    let mut all = vec![
+        of("d", &name("nominal diameter"), dress.length(&thread.diameter), thread.source.clone()),
+        of("P", &name("pitch"), dress.length(&thread.pitch), thread.source.clone()),
+    ];
+    if let Some(head) = &tightening.head {
+        let face = "outer diameter of the face under the head";
+        all.push(of("dw", face, dress.length(&head.bearing), head.source.clone()));
+        all.push(of("dh", "hole under the head", dress.length(&head.hole), head.source.clone()));
+    }
+    let mut range = dress.plain(&friction.least);
+    range.numbers.extend(dress.plain(&friction.greatest).numbers);
+    let class = |what: &str| format!("{what} of class {}", strength.name);
+    all.extend([
+        of("μ", &format!("friction, {}", friction.said), range, friction.source.clone()),
+        of(
+            "Rp",
+            &class("yield stress"),
+            dress.stress(&strength.limit, Rounding::Nearest),
+            strength.source.clone(),
+        ),
+        of(
+            "Sp",
+            &class("proof stress"),
+            dress.stress(&strength.proof, Rounding::Nearest),
+            strength.source.clone(),
+        ),
+    ]);
+    all
+}
+
+fn worked(cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
+    let Cases { joint, thread, .. } = cases;
+    let (stress, area) = if thread.unified {
+        ("d − 0.9743 P", "ASME B1.1")
+    } else {
+        ("d − 0.938194 P", "ISO 898-1")
+    };
+    let line = |symbol: &str, what: &str, formula: &str, figure: Figure, source: &str| Worked {
+        symbol: symbol.to_owned(),
+        what: what.to_owned(),
+        formula: formula.to_owned(),
+        numbers: String::new(),
+        figure,
+        source: source.to_owned(),
+    };
+    let mut all = vec![
+        line(
+            "d2",
+            "pitch diameter",
+            "d − 0.649519 P",
+            dress.length(&joint.pitch_diameter),
+            "ISO 724",
+        ),
+        line(
+            "dS",
+            "diameter of the stress area",
+            stress,
+            dress.length(&joint.stress_diameter),
+            area,
+        ),
+        line("As", "stress area", "π/4 dS²", dress.area(joint.area.low()), area),
+        line(
+            "DKm",
+            "mean diameter under the head",
+            "(dw + dh)/2",
+            dress.length(&joint.head_diameter),
+            VDI,
+        ),
+    ];
+    let mut brought = dress.torque(&cases.least.torque, Rounding::Down);
+    let upper = dress.torque(&cases.most.torque, Rounding::Up);
+    brought.rounded |= upper.rounded;
+    brought.numbers.extend(upper.numbers);
+    let set = "torque that the wrench may bring, set anywhere in the tolerance";
+    all.push(line("T′", set, "T ± e", brought, "common practice"));
+    for (case, which, torque, rounding) in [
+        (&cases.meant, "as meant", "middle of T", Rounding::Nearest),
+        (&cases.most, "most", "greatest T′", Rounding::Up),
+        (&cases.least, "least", "least T′", Rounding::Down),
+    ] {
+        all.push(preload(cases, case, dress, &format!("preload, {which} ({torque})"), rounding));
+        if which != "least" {
+            all.push(combined(cases, case, dress, &format!("combined stress, {which}"), rounding));
+        }
+    }
+    let load = dress.force(cases.proof_load.high(), Rounding::Up);
+    all.push(line("Fp", "proof load", "As · Sp", load, "ISO 898-1, SAE J429"));
+    all
+}
+
+fn preload(
+    cases: &Cases<'_>,
+    case: &Case,
+    dress: Dress<'_>,
+    what: &str,
+    rounding: Rounding,
+) -> Worked {
+    let joint = &cases.joint;
+    let friction = dress.plain(&case.friction).said();
+    let (pitch, d2, dkm) = (
+        dress.length(&joint.pitch).said(),
+        dress.length(&joint.pitch_diameter).said(),
+        dress.length(&joint.head_diameter).said(),
+    );
+    Worked {
+        symbol: "F".to_owned(),
+        what: what.to_owned(),
+        formula: "T / (0.16 P + 0.58 d2 μ + DKm μ/2)".to_owned(),
+        numbers: format!(
+            "{} / (0.16 × {pitch} + 0.58 × {d2} × {friction} + {dkm} × {friction} / 2)",
+            dress.torque(&case.torque, rounding).said()
+        ),
+        figure: dress.force(&case.preload, rounding),
+        source: VDI.to_owned(),
+    }
+}
+
+fn combined(
+    cases: &Cases<'_>,
+    case: &Case,
+    dress: Dress<'_>,
+    what: &str,
+    rounding: Rounding,
+) -> Worked {
+    let joint = &cases.joint;
+    let (d2, ds) = (&joint.pitch_diameter, &joint.stress_diameter);
+    let (d2, ds) = (dress.length(d2).said(), dress.length(ds).said());
+    Worked {
+        symbol: "σ".to_owned(),
+        what: what.to_owned(),
+        formula: "F/As · √(1 + 3 [3/2 · d2/dS · (P/(π d2) + 1.155 μ)]²)".to_owned(),
+        numbers: format!(
+            "{} / {} × √(1 + 3 [3/2 × {d2} / {ds} × ({} / (π × {d2}) + 1.155 × {})]²)",
+            dress.force(&case.preload, rounding).said(),
+            dress.area(joint.area.low()).said(),
+            dress.length(&joint.pitch).said(),
+            dress.plain(&case.friction).said()
+        ),
+        figure: dress.stress(case.stress.high(), Rounding::Up),
+        source: VDI.to_owned(),
+    }
+}
+
+fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Judged> {
+    let one = |holds: bool, code, text| Judged {
+        outcome: if holds { Outcome::Holds } else { Outcome::Fails },
+        code: Some(code),
+        text,
+    };
+    let of_yield = |case: &Case| {
+        let share = case.stress.high() / &cases.strength.limit;
+        format!(
+            "σ is {} of the yield stress {}",
+            Dress::percent(&share, Rounding::Up).said(),
+            dress.stress(&cases.strength.limit, Rounding::Nearest).said()
+        )
+    };
+    let middle = dress.plain(&cases.meant.friction).said();
+    let least = dress.plain(&cases.most.friction).said();
+    let mut all = vec![
+        one(
+            !cases.yields(),
+            FigureYields::PAGE.code(),
+            format!("at the middle of the friction ({middle}) {}", of_yield(&cases.meant)),
+        ),
+        one(
+            !cases.may_yield(),
+            MayYield::PAGE.code(),
+            format!(
+                "at the least friction ({least}) and the most torque {}",
+                of_yield(&cases.most)
+            ),
+        ),
+    ];
+    if of.angle().is_some() {
+        all.push(open("the least preload is not judged: how much of the angle goes into the parts is not modelled"));
+        all.push(angle(of, cases, dress));
+    } else {
+        all.push(one(
+            cases.share_held() >= of.least,
+            TooLoose::PAGE.code(),
+            format!(
+                "the slackest case holds {} of the proof load, {} are asked for",
+                Dress::percent(&cases.share_held(), Rounding::Down).said(),
+                Dress::percent(&of.least, Rounding::Nearest).said()
+            ),
+        ));
+    }
+    all
+}
+
+fn open(text: &str) -> Judged {
+    Judged { outcome: Outcome::Open, code: None, text: text.to_owned() }
+}
+
+fn angle(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Judged {
+    let Some(stretch) = stretch(of, cases) else {
+        return open(
+            "the angle is not judged: nothing says which length the bolts clamp (clamps 40 mm)",
+        );
+    };
+    let elastic = stretch.strain.high() <= &stretch.elastic;
+    let most = thousandths(dress, stretch.strain.high(), Rounding::Up);
+    let limit = thousandths(dress, &stretch.elastic, Rounding::Down);
+    let text = format!(
+        "if the parts gave nothing, the angle would stretch the bolts to {most} of their length; they yield at {limit}"
+    );
+    if elastic {
+        return Judged { outcome: Outcome::Holds, code: None, text };
+    }
+    let code = StretchedAgain::PAGE.code();
+    if of.single_use {
+        return open(&format!("{text}; they are used once only"));
+    }
+    Judged { outcome: Outcome::Fails, code: Some(code), text }
+}
+
+/// A strain: `3.4 ‰`.
+pub(crate) fn thousandths(dress: Dress<'_>, strain: &Exact, rounding: Rounding) -> String {
+    let of = strain * Exact::from_integer(1000.into());
+    format!("{} ‰", dress.number(&of, rounding).said())
+}

@@ -1,0 +1,142 @@
+//! The three cases that a tightening is judged by: the figure as meant, the most and the least that it can bring.
+
+use super::joint::Joint;
+use super::wrench::{greatest_error, middle};
+use locknut_graph::{Friction, Instrument, Strength, Thread, Tightening};
+use locknut_quantity::{Between, Exact, Limit};
+use num_traits::Signed;
+
+/// A torque at a friction, and what comes of it.
+#[derive(Clone, Debug)]
+pub(crate) struct Case {
+    pub(crate) torque: Exact,
+    pub(crate) friction: Exact,
+    pub(crate) preload: Exact,
+    pub(crate) stress: Between,
+}
+
+/// All that is reckoned of a tightening.
+#[derive(Clone, Debug)]
+pub(crate) struct Cases<'a> {
+    pub(crate) torque: &'a Limit,
+    pub(crate) thread: &'a Thread,
+    pub(crate) strength: &'a Strength,
+    pub(crate) friction: &'a Friction,
+    pub(crate) joint: Joint,
+    /// The middle of the figure at the middle of the friction.
+    pub(crate) meant: Case,
+    /// The most that the wrench may bring, at the least friction.
+    pub(crate) most: Case,
+    /// The least that it may bring, at the greatest friction.
+    pub(crate) least: Case,
+    /// The load that the fastener is proved with.
+    pub(crate) proof_load: Between,
+}
+
+/// Reckons a tightening; `Err` names what was not declared.
+pub(crate) fn cases<'a>(
+    of: &'a Tightening,
+    wrench: Option<&Instrument>,
+) -> Result<Cases<'a>, Vec<&'static str>> {
+    let torque = of.torque().filter(|torque| middle(torque).is_some());
+    let lacks: Vec<&'static str> = [
+        (torque.is_none(), "no torque with two ends"),
+        (of.thread.is_none(), "no thread"),
+        (of.strength.is_none(), "no strength class that is made in this size"),
+        (of.friction.is_none(), "no friction (dry, oiled, or measured)"),
+        (of.head.is_none(), "no face under the head (bearing and hole)"),
+    ]
+    .into_iter()
+    .filter_map(|(lacks, what)| lacks.then_some(what))
+    .collect();
+    let (Some(torque), Some(thread), Some(strength), Some(friction), Some(head)) =
+        (torque, &of.thread, &of.strength, &of.friction, &of.head)
+    else {
+        return Err(lacks);
+    };
+    let joint = Joint::of(thread, head);
+    let sound = [&thread.pitch, &joint.stress_diameter, &strength.proof, &strength.limit];
+    if sound.iter().any(|figure| !figure.is_positive())
+        || friction.least.is_negative()
+        || joint.head_diameter.is_negative()
+    {
+        return Err(vec!["a thread, class or head of which no joint can be made"]);
+    }
+    let of_all = || {
+        let (figure, by) = middle(torque)?;
+        let (low, high) = (&figure - &by, &figure + &by);
+        let error = |at: &Exact| {
+            let of = wrench.and_then(|wrench| Some((wrench.error.as_ref()?, wrench)));
+            of.map(|(error, wrench)| {
+                greatest_error(error, at, wrench.range.upper.as_ref().map(|end| &end.value))
+            })
+            .unwrap_or_default()
+        };
+        let (above, below) = (error(&high), error(&low));
+        let least = &low - &below;
+        let mean = (&friction.least + &friction.greatest) / Exact::from_integer(2.into());
+        let case = |torque: Exact, friction: &Exact| {
+            let preload = joint.preload(&torque, friction);
+            let stress = joint.stress(&preload, friction)?;
+            Some(Case { torque, friction: friction.clone(), preload, stress })
+        };
+        Some(Cases {
+            torque,
+            thread,
+            strength,
+            friction,
+            meant: case(figure, &mean)?,
+            most: case(&high + &above, &friction.least)?,
+            least: case(
+                if least.is_negative() { Exact::default() } else { least },
+                &friction.greatest,
+            )?,
+            proof_load: joint.load_at(&strength.proof),
+            joint: joint.clone(),
+        })
+    };
+    of_all().ok_or_else(|| vec!["no torque with two ends"])
+}
+
+impl Cases<'_> {
+    /// Whether the figure itself stretches the fastener for good.
+    pub(crate) fn yields(&self) -> bool {
+        self.meant.stress.high() > &self.strength.limit
+    }
+
+    /// Whether the worst of wrench and friction may.
+    pub(crate) fn may_yield(&self) -> bool {
+        self.most.stress.high() > &self.strength.limit
+    }
+
+    /// The least preload over the proof load.
+    pub(crate) fn share_held(&self) -> Exact {
+        &self.least.preload / self.proof_load.high()
+    }
+
+    /// A torque that brings the fastener to so much of its yield stress at a friction, never more.
+    pub(crate) fn torque_at(&self, share: &Exact, friction: &Exact) -> Option<Exact> {
+        let preload = self.joint.preload_at(&(share * &self.strength.limit), friction)?;
+        Some(self.joint.torque(&preload, friction).low().clone())
+    }
+}
+
+/// What the angle of a torque-and-angle tightening does at most, if the parts give nothing.
+#[derive(Clone, Debug)]
+pub(crate) struct Stretch {
+    /// Elongation over length.
+    pub(crate) strain: Between,
+    /// The strain at which the fastener yields: yield stress over modulus.
+    pub(crate) elastic: Exact,
+}
+
+/// None where the length clamped, the pitch or the modulus is not known.
+pub(crate) fn stretch(of: &Tightening, cases: &Cases<'_>) -> Option<Stretch> {
+    let modulus = cases.strength.modulus.as_ref().filter(|modulus| modulus.is_positive())?;
+    let clamps = of.clamps.as_ref().filter(|clamps| clamps.is_positive())?;
+    let turns = &of.angle()?.range.upper.as_ref()?.value;
+    let before = Between::exactly(cases.most.preload.clone())
+        .over(&cases.joint.area.times(&Between::exactly(modulus.clone())))?;
+    let by_angle = Between::exactly(turns * &cases.joint.pitch / clamps);
+    Some(Stretch { strain: before.plus(&by_angle), elastic: &cases.strength.limit / modulus })
+}

@@ -1,0 +1,229 @@
+//! Bolted joints against tests/reference: preload and torque of every row of the table, and the star orders.
+
+#[cfg(test)]
+mod joints {
+    use locknut_graph::{Layout, Tightening};
+    use locknut_library::check_in_memory;
+    use locknut_meaning::tightenings;
+    use locknut_proof::sums::Joint;
+    use locknut_quantity::{Exact, parse_exact};
+    use serde::Deserialize;
+    use std::collections::{BTreeMap, BTreeSet};
+
+    const TORQUE: &str = include_str!("../reference/torque.yaml");
+    const ORDERS: &str = include_str!("../reference/orders.yaml");
+
+    #[derive(Deserialize)]
+    struct Torques {
+        rows: Vec<Row>,
+    }
+
+    #[derive(Deserialize)]
+    struct Row {
+        thread: String,
+        class: String,
+        friction: String,
+        preload: String,
+        torque: String,
+        printed_preload: Option<String>,
+        printed_torque: Option<String>,
+    }
+
+    #[derive(Deserialize)]
+    struct Orders {
+        orders: Vec<Order>,
+    }
+
+    #[derive(Deserialize)]
+    struct Order {
+        bolts: usize,
+        order: Vec<u16>,
+    }
+
+    fn number(text: &str) -> Exact {
+        parse_exact(text).unwrap_or_else(|| panic!("{text} is no number"))
+    }
+
+    fn near(is: &Exact, wanted: &Exact, part: &str) -> bool {
+        let off = if is > wanted { is - wanted } else { wanted - is };
+        off <= wanted * number(part)
+    }
+
+    /// Half of the last digit of a printed figure.
+    fn half_a_digit(printed: &str) -> Exact {
+        let decimals = printed.split_once('.').map_or(0, |(_, digits)| digits.len());
+        number(&format!("0.5/1{}", "0".repeat(decimals)))
+    }
+
+    /// Within 1.2 %; of M4 within half of the last digit.
+    fn as_printed(row: &Row, is: &Exact, printed: &str) -> bool {
+        let wanted = number(printed);
+        let off = if *is > wanted { is - &wanted } else { &wanted - is };
+        near(is, &wanted, "0.012") || (row.thread == "M4" && off <= half_a_digit(printed))
+    }
+
+    /// The fasteners of a model with these lines, as the compiler knows them.
+    fn declared(lines: &[String]) -> BTreeMap<String, Tightening> {
+        let text =
+            format!("model rig {{\n  title \"Test rig\"\n  part plate\n{}\n}}\n", lines.join("\n"));
+        let checked = check_in_memory(&[("rig.lkn".to_owned(), text)].into());
+        let all = tightenings(&checked.world).into_iter();
+        all.map(|of| (of.thing.name.clone(), of)).collect()
+    }
+
+    fn name(row: &Row) -> String {
+        format!("b-{}-{}", row.thread.replace('.', "-"), row.class.replace('.', "-"))
+    }
+
+    #[test]
+    fn preload_and_torque_are_those_of_the_tables() {
+        let table: Torques = serde_yaml::from_str(TORQUE).unwrap();
+        assert_eq!(table.rows.len(), 261);
+        let lines: BTreeSet<String> = table
+            .rows
+            .iter()
+            .map(|row| {
+                format!(
+                    "  bolts {} : 4 of {} class {} oiled, tightened to 10 ± 1 N·m",
+                    name(row),
+                    row.thread,
+                    row.class
+                )
+            })
+            .collect();
+        let sets = declared(&lines.into_iter().collect::<Vec<_>>());
+        for row in &table.rows {
+            let told = format!("{} {} at {}", row.thread, row.class, row.friction);
+            let set = sets.get(&name(row)).unwrap_or_else(|| panic!("no {told}"));
+            let (thread, head) = (set.thread.as_ref().unwrap(), set.head.as_ref().unwrap());
+            let joint = Joint::of(thread, head);
+            let friction = number(&row.friction);
+            let stress = &set.strength.as_ref().unwrap().limit * number("0.9");
+            let preload = joint.preload_at(&stress, &friction).unwrap();
+            let torque = joint.torque(&preload, &friction);
+            assert!(near(preload.low(), preload.high(), "0.000000001"), "{told}: bounds far apart");
+            let (kilonewtons, newton_metres) = (preload.high() / number("1000"), torque.high());
+            assert!(near(&kilonewtons, &number(&row.preload), "0.0005"), "{told}: {kilonewtons}");
+            assert!(near(newton_metres, &number(&row.torque), "0.002"), "{told}: {newton_metres}");
+            if let Some(printed) = &row.printed_preload {
+                assert!(
+                    as_printed(row, &kilonewtons, printed),
+                    "{told}: {kilonewtons} kN, {printed}"
+                );
+            }
+            if let Some(printed) = &row.printed_torque {
+                assert!(
+                    as_printed(row, newton_metres, printed),
+                    "{told}: {newton_metres} N·m, {printed}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn a_preload_and_the_torque_that_brings_it_belong_together() {
+        let sets = declared(&[
+            "  bolts set : 4 of M10 class 8.8 oiled, tightened to 40 ± 2 N·m".to_owned()
+        ]);
+        let set = &sets["set"];
+        let joint = Joint::of(set.thread.as_ref().unwrap(), set.head.as_ref().unwrap());
+        for friction in ["0.04", "0.1", "0.24", "0.35"] {
+            let friction = number(friction);
+            let stress = number("500000000");
+            let preload = joint.preload_at(&stress, &friction).unwrap();
+            let back = joint.preload(joint.torque(&preload, &friction).low(), &friction);
+            assert_eq!(&back, preload.low());
+            let again = joint.stress(&back, &friction).unwrap();
+            assert!(near(again.high(), &stress, "0.000000001"), "{}", again.high());
+        }
+    }
+
+    #[test]
+    fn star_orders_are_the_usual_ones() {
+        let table: Orders = serde_yaml::from_str(ORDERS).unwrap();
+        assert_eq!(table.orders.len(), 9);
+        for row in &table.orders {
+            let line = format!(
+                "  bolts set : {} of M10 class 8.8 dry, on pitch circle 100 mm, crosswise, tightened to 40 ± 2 N·m",
+                row.bolts
+            );
+            let sets = declared(&[line]);
+            let pattern = sets["set"].pattern.as_ref().unwrap();
+            assert_eq!(pattern.layout, Layout::Circle);
+            let order: Vec<u16> = pattern.order.iter().map(|at| at + 1).collect();
+            assert_eq!(order, row.order, "{} bolts", row.bolts);
+        }
+    }
+
+    const RIG: &str = "instrument bench-wrench { applies torque 5 .. 60 N·m, error 4 % of reading }
+model rig {
+  title \"Test rig\"
+  part  plate
+  bolts set : 4 of M8 class 8.8 dry, fastens plate, tightened to 22 ± 2 N·m
+}
+procedure again on rig {
+  title \"Test rig: tighten\"
+  slacken set
+  tighten set using bench-wrench
+}
+";
+
+    /// Against the same sum in floating point, by hand and outside of this house.
+    #[test]
+    fn a_sum_says_what_a_calculator_says() {
+        let checked = check_in_memory(&[("rig.lkn".to_owned(), RIG.to_owned())].into());
+        assert!(checked.reports.is_empty(), "{:?}", checked.reports);
+        let sums = &checked.procedure("again").unwrap().facts.sums;
+        assert_eq!(sums.len(), 1);
+        let sum = &sums[0];
+        let said: Vec<(&str, String)> =
+            sum.worked.iter().map(|line| (line.symbol.as_str(), line.figure.said())).collect();
+        let wanted = [
+            ("d2", "7.188 mm"),
+            ("dS", "6.827 mm"),
+            ("As", "36.61 mm²"),
+            ("DKm", "10.32 mm"),
+            ("T′", "19.20 .. 24.96 N·m"),
+            ("F", "11.2 kN"),
+            ("σ", "382 MPa"),
+            ("F", "16.6 kN"),
+            ("σ", "527 MPa"),
+            ("F", "7.87 kN"),
+            ("Fp", "21.3 kN"),
+        ];
+        let wanted: Vec<(&str, String)> =
+            wanted.into_iter().map(|(symbol, figure)| (symbol, figure.to_owned())).collect();
+        assert_eq!(said, wanted);
+        let judged: Vec<&str> = sum.judged.iter().map(|one| one.text.as_str()).collect();
+        assert!(judged[1].ends_with("60 % of the yield stress 640 MPa"), "{judged:?}");
+        assert!(judged[2].ends_with("83 % of the yield stress 640 MPa"), "{judged:?}");
+        assert!(
+            judged[3].contains("holds 37 % of the proof load, 30 % are asked for"),
+            "{judged:?}"
+        );
+    }
+
+    #[test]
+    fn every_tightening_of_the_demo_library_has_a_sum_with_its_sources() {
+        let root = locknut_tests::files::root().join("procedures");
+        let disk = locknut_library::Disk::open(&root).unwrap();
+        let checked = locknut_library::check(&disk, locknut_library::Wanted::Outputs).unwrap();
+        let mut sums = 0;
+        for procedure in &checked.procedures {
+            let acts = procedure.graph.flow.node_weights().filter_map(|node| node.act());
+            let tightened: BTreeSet<_> = acts
+                .filter(|act| act.tightening.as_ref().is_some_and(|of| of.torque().is_some()))
+                .map(|act| act.line.span)
+                .collect();
+            let reckoned: BTreeSet<_> = procedure.facts.sums.iter().map(|sum| sum.span).collect();
+            assert!(tightened.is_subset(&reckoned), "{}", procedure.name);
+            for sum in &procedure.facts.sums {
+                assert!(!sum.steps.is_empty() && !sum.judged.is_empty(), "{}", sum.what);
+                assert!(sum.given.iter().all(|given| !given.source.is_empty()), "{}", sum.what);
+                assert!(sum.worked.iter().all(|line| !line.source.is_empty()), "{}", sum.what);
+            }
+            sums += tightened.len();
+        }
+        assert!(sums >= 8, "only {sums} tightenings");
+    }
+}
