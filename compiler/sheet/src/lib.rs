@@ -28,5 +28,7 @@ mod words;
 pub use compose::compose;
 pub use findings::PAGES;
 pub use phrases::Phrases;
-pub use sheet::{Block, Field, Head, Line, LineKind, List, Outcome, Panel, Sheet, SignLine, Table};
+pub use sheet::{
+    Block, Field, Head, Line, LineKind, List, Order, Outcome, Panel, Sheet, SignLine, Table,
+};
 pub use text::text;

@@ -3,10 +3,11 @@
 use crate::outcomes::outcomes;
 use crate::places::Places;
 use crate::rules::rule;
-use crate::sheet::{Field, Line as SheetLine, LineKind, Table};
+use crate::sheet::{Field, Line as SheetLine, LineKind, Order, Table};
 use crate::words::Speaker;
 use locknut_graph::{
-    Act, ActKind, Choice, Line, LineValue, NodeId, Prefer, Reading, ReadingId, ReadingKind, Verdict,
+    Act, ActKind, Choice, Layout, Line, LineValue, NodeId, Prefer, Reading, ReadingId, ReadingKind,
+    Verdict,
 };
 use locknut_proof::{ChoiceRow, Facts};
 use locknut_quantity::{Limit, decimals_in};
@@ -49,8 +50,27 @@ pub(crate) fn line(
         panels: places.line_panels(speak, node),
         cautions: act.cautions.iter().map(|caution| sentence(speak, caution)).collect(),
         source: source(speak, act),
+        order: order(speak, act).map(Box::new),
         outcomes: outcomes(speak, facts, places, node),
     }
+}
+
+/// In which order fasteners are tightened, counted as they stand.
+fn order(speak: Speaker<'_>, act: &Act) -> Option<Order> {
+    let pattern = act.tightening.as_ref()?.pattern.as_ref()?;
+    let key = match &pattern.layout {
+        Layout::Circle => "order-circle",
+        Layout::Rectangle(_) => "order-rectangle",
+        Layout::Row(_) => "order-row",
+        Layout::Listed(_) => "order-listed",
+    };
+    let turns: Vec<String> =
+        pattern.order.iter().map(|at| (u32::from(*at) + 1).to_string()).collect();
+    Some(Order {
+        pattern: pattern.clone(),
+        caption: speak.say("order-caption", &[]),
+        words: speak.say(key, &[("order", turns.join(", "))]),
+    })
 }
 
 fn source(speak: Speaker<'_>, act: &Act) -> Option<String> {

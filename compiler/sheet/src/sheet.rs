@@ -1,6 +1,6 @@
 //! What is said.
 
-use locknut_graph::{NodeId, Signal, Way};
+use locknut_graph::{NodeId, Pattern, Signal, Way};
 use std::collections::BTreeMap;
 
 /// One procedure in one language and one unit system.
@@ -122,8 +122,21 @@ pub struct Line {
     pub cautions: Vec<String>,
     /// Where the figure comes from: "Drawing TS-114 issue 6".
     pub source: Option<String>,
+    /// The order of tightening.
+    pub order: Option<Box<Order>>,
     /// What follows from a reading, in order; blocks of acts nested.
     pub outcomes: Vec<Outcome>,
+}
+
+/// The order in which fasteners are tightened.
+#[derive(Clone, Debug)]
+pub struct Order {
+    /// Where they stand, and whose turn it is.
+    pub pattern: Pattern,
+    /// What a drawing is called: "Tighten in the order of the numbers."
+    pub caption: String,
+    /// The order in words: "Order, counted clockwise: 1, 3, 2, 4."
+    pub words: String,
 }
 
 /// What is ticked or written at a line.

@@ -103,6 +103,9 @@ impl Out {
         let tick = if matches!(line.kind, LineKind::Tick) { "[ ] " } else { "" };
         let source = line.source.as_ref().map(|source| format!("  [{source}]")).unwrap_or_default();
         self.line(depth, &format!("{tick}{}{source}", line.text));
+        if let Some(order) = &line.order {
+            self.line(depth + 1, &order.words);
+        }
         match &line.kind {
             LineKind::Tick => {}
             LineKind::Fields(fields) => {

@@ -110,8 +110,17 @@ struct LineData {
     cautions: Vec<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     per: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    order: Option<OrderData>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     outcomes: Vec<OutcomeData>,
+}
+
+#[derive(Serialize)]
+struct OrderData {
+    words: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    svg: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -234,6 +243,10 @@ fn line(from: &Line) -> LineData {
         panels: panels(&from.panels),
         cautions: from.cautions.clone(),
         per: from.source.clone(),
+        order: from.order.as_ref().map(|order| OrderData {
+            words: order.words.clone(),
+            svg: locknut_picture::pattern(&order.pattern, &order.words),
+        }),
         outcomes: from.outcomes.iter().map(outcome).collect(),
     }
 }

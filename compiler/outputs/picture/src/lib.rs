@@ -4,11 +4,15 @@
 //! written order, one row a step, so that a reviewer can hold it beside the sheet; what leaves the
 //! straight way (stop, refer, repeat) hangs at the step's right or arches back on its left.
 //!
+//! Beside it the drawing of a pattern of fasteners, numbered in the order of tightening.
+//!
 //! *It does not know* phrases, facts, or how the sheet looks.
 
 mod dot;
+mod pattern;
 mod rows;
 mod svg;
 
 pub use dot::dot;
+pub use pattern::pattern;
 pub use svg::svg;

@@ -138,6 +138,11 @@ fn line(from: &Line) -> Value {
         "panels": panels(&from.panels),
         "cautions": from.cautions,
         "per": from.source,
+        "order": from.order.as_ref().map(|order| json!({
+            "caption": order.caption,
+            "words": order.words,
+            "svg": locknut_picture::pattern(&order.pattern, &order.words),
+        })),
         "outcomes": from.outcomes.iter().map(outcome).collect::<Vec<_>>(),
     })
 }

@@ -99,6 +99,9 @@ fn tell(ask: &Ask, words: &Words, terminal: &Terminal) {
             terminal.message(&format!("   ! {caution}"));
         }
         terminal.message(&format!("   {}", line.text));
+        if let Some(order) = &line.order {
+            terminal.message(&format!("   {}", order.words));
+        }
     }
     terminal.message(&format!("   {}", prompt(ask, words.line(ask))));
 }

@@ -87,7 +87,7 @@ class View {
     const controls = this.controls(line);
     holder.append(...(line.panels ?? []).map(panel => this.panel(panel)),
       ...(line.cautions ?? []).map(text => make("p", { class: "not" }, text)),
-      make("p", { class: "what" }, line.text), ...controls, error, result,
+      make("p", { class: "what" }, line.text), ...this.order(line.order), ...controls, error, result,
       line.per ? make("p", { class: "per" }, line.per) : "");
     const outcomes = new Map();
     for (const outcome of line.outcomes ?? []) {
@@ -97,6 +97,12 @@ class View {
     }
     this.lines.set(line.node, { line, holder, error, result, outcomes, clock: holder.querySelector(".clock") });
     return make("div", { class: "line-block" }, holder, ...outcomes.values());
+  }
+  // The drawing is an image, so that nothing in it can run; its words stand below it for whoever cannot see it.
+  order(order) {
+    if (!order) return [];
+    const src = order.svg ? `data:image/svg+xml;charset=utf-8,${encodeURIComponent(order.svg)}` : "";
+    return [src ? make("img", { class: "order", src, alt: order.words }) : "", make("p", { class: "per" }, order.words)];
   }
   controls(line) {
     const act = this.app.graph.nodes[line.node].act;
