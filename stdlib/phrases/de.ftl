@@ -175,6 +175,10 @@ name-signature = Unterschrift
 ## Vorsicht
 caution-sealed = Nicht berühren: { $part }. { $because }
 caution-proved-on = { $instrument } vorher und nachher an { $source } prüfen
+caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, wie die Ablesung falsch sein kann. { $undecided }
+caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
+guarded-undecided = Was zwischen angenommen und abgelehnt liegt, ist unentschieden: mit einem besseren Messgerät noch einmal messen, die Arbeit wartet.
+guarded-outside = Was nicht sicher innerhalb liegt, zählt als außerhalb.
 
 ## Rechenzeilen
 fold-max = größter { $of }
@@ -335,6 +339,7 @@ label-not-a-number = ist keine Zahl.
 label-not-in-range = das zeigt das Messgerät nicht an. Noch einmal ablesen.
 label-not-on-digits = solche Stellen zeigt das Messgerät nicht an. Noch einmal ablesen.
 label-not-expected = das wird hier nicht erwartet. Noch einmal ablesen.
+label-undecided = Unentschieden: so nahe an der Grenze kann der Fehler des Messgeräts den Wert gut oder schlecht machen. Mit einem besseren Messgerät noch einmal messen. Die Arbeit wartet.
 label-not-for = Diese Anweisung ist nicht für diese Maschine.
 label-which-series = Welche Baureihe hat die Maschine?
 label-which-serial = Seriennummer der Maschine

@@ -177,6 +177,10 @@ name-signature = signature
 ## Cautions
 caution-sealed = Do not touch the { $part }: { $because }
 caution-proved-on = Prove the { $instrument } on { $source } before and after
+caution-guarded = The limit is { $limit }. It is drawn in by as much as the reading may be wrong. { $undecided }
+caution-guarded-by = Accept only what lies inside the limit by { $by } or more: by as much as the reading may be wrong. { $undecided }
+guarded-undecided = A reading between what is accepted and what is refused is undecided: measure again with a better instrument, the job waits.
+guarded-outside = What is not surely inside counts as outside.
 
 ## Expressions
 fold-max = greatest { $of }
@@ -337,6 +341,7 @@ label-not-a-number = is not a number.
 label-not-in-range = the instrument cannot show this. Read it again.
 label-not-on-digits = the instrument does not show such digits. Read it again.
 label-not-expected = this is not expected here. Read it again.
+label-undecided = Undecided: so near the limit the error of the instrument may make it good or bad. Measure again with a better instrument. The job waits.
 label-not-for = This procedure is not for that machine.
 label-which-series = Which series is the machine?
 label-which-serial = Serial number of the machine

@@ -1,6 +1,6 @@
 //! Acts: what is done or read at a node, what it needs, what it brings about.
 
-use crate::{Condition, Prose, SourcedLimit, StepId, VariableId, Words};
+use crate::{Capability, Condition, Prose, SourcedLimit, StepId, VariableId, Words};
 use locknut_finding::Span;
 use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
 use std::collections::BTreeMap;
@@ -34,6 +34,8 @@ pub struct Act {
     pub tightening: Option<Box<crate::Tightening>>,
     /// Lines of caution that belong to it: sealed parts, `not "…"`.
     pub cautions: Vec<Line>,
+    /// What its limits are held with, where it has some that a number is held against.
+    pub capability: Vec<Capability>,
 }
 
 impl Act {
@@ -49,6 +51,7 @@ impl Act {
             applies: Vec::new(),
             tightening: None,
             cautions: Vec::new(),
+            capability: Vec::new(),
         }
     }
 }

@@ -19,6 +19,7 @@ mod condition;
 mod flow;
 mod joint;
 mod machine;
+mod metrology;
 mod outline;
 mod prose;
 mod walk;
@@ -31,8 +32,12 @@ pub use condition::{Condition, Test};
 pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way};
 pub use joint::{Friction, Head, Layout, Pattern, Stage, Strength, Thread, Tightening};
 pub use machine::{
-    Applies, Hazard, HazardPlace, Heading, Instrument, InstrumentError, Interlock, Material,
-    Restore, Signal, SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,
+    Applies, Hazard, HazardPlace, Heading, Instrument, Interlock, Material, Restore, Signal,
+    SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,
+};
+pub use metrology::{
+    Band, Capability, Doubt, Guard, InstrumentError, Judgement, Metrology, Rule, Steps, judge,
+    ratio_said, steps,
 };
 pub use outline::{By, Leads, Outline, OutlineArm, OutlineLane, Step, StepId};
 pub use petgraph::graph::DiGraph;

@@ -1,8 +1,8 @@
 //! What is worked on and with: states, interlocks, hazards, instruments, tools, materials.
 
-use crate::{Condition, HazardId, Prose, Words};
+use crate::{Condition, Guard, HazardId, InstrumentError, Metrology, Prose, Words};
 use locknut_finding::Span;
-use locknut_quantity::{Exact, KindId, Limit, Quantity, Range, UnitId};
+use locknut_quantity::{KindId, Limit, Quantity, Range, UnitId};
 
 /// A variable, by its position in [`crate::StepGraph::variables`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -163,25 +163,14 @@ pub struct Instrument {
     pub resolution: Option<Quantity>,
     /// Its greatest error, as written, and as parts: of the reading, of full scale, fixed.
     pub error: Option<InstrumentError>,
+    /// Its standard uncertainty, where its calibration states one.
+    pub standard_uncertainty: Option<InstrumentError>,
     /// Calibrated every so many months.
     pub calibrate_months: Option<u32>,
     /// To be proved on this, before and after each reading.
     pub proved_on: Option<Prose>,
     /// Where it is declared.
     pub span: Span,
-}
-
-/// The greatest error of an instrument: `fixed + of_reading × reading + of_full_scale × full scale`.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct InstrumentError {
-    /// In base units of a difference.
-    pub fixed: Exact,
-    /// A fraction.
-    pub of_reading: Exact,
-    /// A fraction.
-    pub of_full_scale: Exact,
-    /// As written.
-    pub written: String,
 }
 
 /// A tool.
@@ -239,6 +228,8 @@ pub struct Heading {
     pub crew: Vec<Words>,
     /// Publisher, from `library.yaml`.
     pub publisher: String,
+    /// How its limits are to be held, from `library.yaml`.
+    pub metrology: Metrology,
 }
 
 /// Which machines a procedure is for.
@@ -266,6 +257,22 @@ pub struct SourcedLimit {
     pub limit: Limit,
     /// `per "Drawing TS-114 issue 6"`.
     pub per: Option<Prose>,
+    /// What guards it against the error of the reading; none: the reading is taken for the true value.
+    pub guard: Option<Guard>,
     /// The `accept` line.
     pub span: Span,
+}
+
+impl SourcedLimit {
+    /// The readings that it accepts, where its ends are fixed.
+    pub fn accepted(&self) -> Range {
+        let limit = &self.limit.range;
+        self.guard.as_ref().map_or_else(|| limit.clone(), |guard| guard.accepted(limit))
+    }
+
+    /// The readings that it does not refuse, where its ends are fixed.
+    pub fn not_refused(&self) -> Range {
+        let limit = &self.limit.range;
+        self.guard.as_ref().map_or_else(|| limit.clone(), |guard| guard.not_refused(limit))
+    }
 }

@@ -1,7 +1,7 @@
 //! Whether a value may be taken, and what it leads to.
 
 use crate::evaluate::{Readings, Taken, value};
-use locknut_graph::{Choice, ComputedLimit, Instrument, Prefer, Verdict, Way};
+use locknut_graph::{Choice, ComputedLimit, Instrument, Judgement, Prefer, Verdict, Way};
 use locknut_quantity::{Bound, Exact, Range, Unit, parse_exact};
 use num_traits::Signed;
 
@@ -32,17 +32,28 @@ fn origin(instrument: &Instrument) -> Exact {
     })
 }
 
-/// The way that a verdict takes; none where no arm covers the reading.
-pub(crate) fn judge(verdict: &Verdict, taken: &Taken, readings: &Readings) -> Option<Way> {
+/// What a reading leads to.
+pub(crate) enum Judged {
+    /// This way is taken.
+    Way(Way),
+    /// A guarded limit: the true value may lie on either side.
+    Undecided,
+}
+
+/// What a verdict makes of a reading; none where no arm covers it.
+pub(crate) fn judge(verdict: &Verdict, taken: &Taken, readings: &Readings) -> Option<Judged> {
     match (verdict, taken) {
-        (Verdict::None, _) => Some(Way::Next),
+        (Verdict::None, _) => Some(Judged::Way(Way::Next)),
         (Verdict::Accept { limit, computed }, Taken::Numbers(numbers)) => {
             let range = match computed {
                 Some(ends) => limit.limit.range.intersect(&computed_range(ends, readings)?),
                 None => limit.limit.range.clone(),
             };
-            let inside = numbers.iter().all(|number| range.contains(number));
-            Some(if inside { Way::Accepted } else { Way::Otherwise })
+            Some(match locknut_graph::judge(&range, limit.guard.as_ref(), numbers) {
+                Judgement::Accepted => Judged::Way(Way::Accepted),
+                Judgement::Refused => Judged::Way(Way::Otherwise),
+                Judgement::Undecided => Judged::Undecided,
+            })
         }
         (Verdict::Arms(arms), taken) => {
             let position = arms.iter().position(|arm| match taken {
@@ -53,7 +64,7 @@ pub(crate) fn judge(verdict: &Verdict, taken: &Taken, readings: &Readings) -> Op
                 Taken::Answer(answer) => arm.answers.contains(answer),
                 Taken::Text(_) => false,
             })?;
-            Some(Way::Arm(u16::try_from(position).ok()?))
+            Some(Judged::Way(Way::Arm(u16::try_from(position).ok()?)))
         }
         (Verdict::Accept { .. }, Taken::Answer(_) | Taken::Text(_)) => None,
     }

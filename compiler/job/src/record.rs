@@ -37,7 +37,7 @@ pub struct Entry {
     pub name: String,
     /// Values as they were typed, with their units.
     pub values: Vec<ValueEntry>,
-    /// The way taken: `accepted`, `otherwise`, `arm 1`, `next`, `again`, …
+    /// The way taken: `accepted`, `otherwise`, `arm 1`, `next`, `again`, …; `undecided`: none.
     pub way: String,
     /// What was noted: `go on noting "…"`.
     pub noting: Option<String>,

@@ -152,6 +152,7 @@ pub fn check_files(files: Vec<(String, Vec<u8>)>, wanted: Wanted) -> Checked {
     }
     let tightenings = locknut_meaning::tightenings(&world);
     found.extend(locknut_proof::sums::figures_found(&tightenings, &world.units));
+    world.metrology = settings.metrology.clone();
 
     let authored = trees.get(standard_files..).unwrap_or_default();
     let (procedures, proved) = compile(&world, authored, &settings.publisher, wanted, &mut found);

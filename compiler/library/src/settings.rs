@@ -1,5 +1,6 @@
 //! `library.yaml`: who publishes, in which language and units.
 
+use locknut_graph::{Metrology, Rule};
 use locknut_quantity::{Exact, System, parse_exact};
 use serde::Deserialize;
 
@@ -18,6 +19,8 @@ pub struct Settings {
     pub paper: Paper,
     /// Which part of their proof load fasteners must hold at least; none: the usual one.
     pub least_preload: Option<Exact>,
+    /// How its limits decide, and how good its checks are to be.
+    pub metrology: Metrology,
 }
 
 impl Default for Settings {
@@ -29,6 +32,7 @@ impl Default for Settings {
             units: vec![System::Si],
             paper: Paper::A4,
             least_preload: None,
+            metrology: Metrology::default(),
         }
     }
 }
@@ -67,9 +71,23 @@ struct File {
     #[serde(default)]
     decision_rule: Option<FileRule>,
     #[serde(default)]
+    capability: Option<FileCapability>,
+    #[serde(default)]
     paper: Option<Paper>,
     #[serde(default)]
     least_preload: Option<String>,
+}
+
+/// From which capability ratios on a check is an error no more, a warning no more, and good.
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FileCapability {
+    #[serde(default)]
+    least: Option<serde_yaml::Number>,
+    #[serde(default)]
+    fair: Option<serde_yaml::Number>,
+    #[serde(default)]
+    good: Option<serde_yaml::Number>,
 }
 
 #[derive(Clone, Copy, Deserialize)]
@@ -79,11 +97,11 @@ enum FileSystem {
     Us,
 }
 
-/// The one decision rule there is so far; another is refused rather than passed over.
 #[derive(Deserialize)]
 #[serde(rename_all = "kebab-case")]
 enum FileRule {
     Simple,
+    Guarded,
 }
 
 fn english() -> String {
@@ -96,7 +114,12 @@ impl Settings {
             at: error.location().map_or(0, |place| place.index()),
             why: error.to_string(),
         })?;
-        let FileRule::Simple = file.decision_rule.unwrap_or(FileRule::Simple);
+        let mut metrology = capability(&file.capability.unwrap_or_default())
+            .map_err(|why| SettingsProblem { why, at: text.find("capability").unwrap_or(0) })?;
+        metrology.rule = match file.decision_rule {
+            Some(FileRule::Guarded) => Rule::Guarded,
+            Some(FileRule::Simple) | None => Rule::Simple,
+        };
         let mut languages = vec![file.language.clone()];
         languages.extend(file.also_in.into_iter().filter(|other| *other != file.language));
         let system = |written| match written {
@@ -112,6 +135,7 @@ impl Settings {
             units,
             paper: file.paper.unwrap_or(Paper::A4),
             least_preload: file.least_preload.map(|written| share(&written, text)).transpose()?,
+            metrology,
         })
     }
 }
@@ -125,4 +149,60 @@ fn share(written: &str, text: &str) -> Result<Exact, SettingsProblem> {
         why: format!("least-preload: {written} is no part of a load; write a percentage, as 30 %"),
         at: text.find("least-preload").unwrap_or_default(),
     })
+}
+
+/// What stands under `capability`, exact; the defaults for what is left out.
+fn capability(file: &FileCapability) -> Result<Metrology, String> {
+    let mut metrology = Metrology::default();
+    let places = [
+        (&file.least, &mut metrology.least),
+        (&file.fair, &mut metrology.fair),
+        (&file.good, &mut metrology.good),
+    ];
+    for (written, place) in places {
+        let Some(number) = written else { continue };
+        let ratio = parse_exact(&number.to_string())
+            .ok_or_else(|| format!("{number} is no ratio: write 4 for 4:1"))?;
+        *place = ratio;
+    }
+    let one = Exact::from_integer(1.into());
+    if metrology.least < one {
+        return Err("least is at least 1: below 1:1 no reading tells anything for certain".into());
+    }
+    if metrology.fair < metrology.least || metrology.good < metrology.fair {
+        return Err("least, fair and good stand in rising order (1, 4, 10 where left out)".into());
+    }
+    Ok(metrology)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Exact, Metrology, Rule, Settings};
+
+    fn read(capability: &str) -> Result<Metrology, String> {
+        let text = format!("publisher: Kestmoor\ncapability: {{ {capability} }}\n");
+        Settings::read(&text).map(|settings| settings.metrology).map_err(|problem| problem.why)
+    }
+
+    #[test]
+    fn capability_ratios_are_exact_and_in_order() {
+        let plain = read("").unwrap();
+        assert_eq!(plain, Metrology::default());
+        let said = read("least: 1.1, good: 12").unwrap();
+        assert_eq!(said.least, Exact::new(11.into(), 10.into()));
+        assert_eq!((said.fair, said.good), (plain.fair, Exact::from_integer(12.into())));
+        assert!(read("least: 0.9").unwrap_err().contains("at least 1"));
+        assert!(read("fair: 11").unwrap_err().contains("rising order"));
+        assert!(read("fair: .nan").unwrap_err().contains("no ratio"));
+        assert!(read("best: 4").is_err());
+    }
+
+    #[test]
+    fn a_library_is_simple_unless_it_says_guarded() {
+        let rule = |line: &str| {
+            Settings::read(&format!("publisher: Kestmoor\n{line}")).unwrap().metrology.rule
+        };
+        assert_eq!(rule(""), Rule::Simple);
+        assert_eq!(rule("decision-rule: guarded\n"), Rule::Guarded);
+    }
 }

@@ -6,7 +6,7 @@ use crate::{hardware, people, readings, states};
 use locknut_finding::{Finding, Page, Span};
 use locknut_graph::{
     Act, ActKind, Because, Condition, Effect, NodeId, Restore, StepGraph, StepId, VariableId,
-    VariableKind,
+    VariableKind, Verdict,
 };
 use std::collections::BTreeSet;
 
@@ -163,7 +163,27 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
         let what = format!("at the start {} has stood so for {time}", declared.words.said);
         Assumption { what, said: declared.span }
     }));
+    all.extend(graph.flow.node_weights().filter_map(|node| errors_hold(graph, node.act()?)));
     all
+}
+
+/// A guarded limit is worth what the stated error of the instrument is worth.
+fn errors_hold(graph: &StepGraph, act: &Act) -> Option<Assumption> {
+    let Some(Verdict::Accept { limit, .. }) = act.kind.verdict() else { return None };
+    limit.guard.as_ref()?;
+    let reading = &graph.reading(act.kind.reading()?).words.said;
+    let what = match act.instrument.and_then(|position| graph.instruments.get(position)) {
+        Some(instrument) => {
+            format!(
+                "no reading of the {} is further from the true value than is declared of it",
+                instrument.words.said
+            )
+        }
+        None => format!(
+            "no reading that {reading} rests on is further from the true value than is declared of its instrument"
+        ),
+    };
+    Some(Assumption { what, said: limit.span })
 }
 
 fn assumed(graph: &StepGraph, act: &Act, said: Span) -> Option<Assumption> {

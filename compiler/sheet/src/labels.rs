@@ -48,6 +48,7 @@ const LABELS: &[&str] = &[
     "not-in-range",
     "not-on-digits",
     "not-expected",
+    "undecided",
     "not-for",
     "which-series",
     "which-serial",

@@ -13,6 +13,7 @@
 
 mod compose;
 mod findings;
+mod guarded;
 mod head;
 mod labels;
 mod lines;

@@ -1,5 +1,6 @@
 //! Acts → lines.
 
+use crate::guarded;
 use crate::outcomes::outcomes;
 use crate::places::Places;
 use crate::rules::rule;
@@ -11,6 +12,7 @@ use locknut_graph::{
 };
 use locknut_proof::{ChoiceRow, Facts};
 use locknut_quantity::{Limit, decimals_in};
+use std::borrow::Cow;
 
 /// Values that a phrase may leave out; those it leaves out are told behind it, each by its own phrase.
 const PARTS: &[&str] = &[
@@ -48,7 +50,12 @@ pub(crate) fn line(
         text,
         kind: kind(speak, facts, node, act),
         panels: places.line_panels(speak, node),
-        cautions: act.cautions.iter().map(|caution| sentence(speak, caution)).collect(),
+        cautions: act
+            .cautions
+            .iter()
+            .map(|caution| sentence(speak, caution))
+            .chain(guarded::caution(speak, act))
+            .collect(),
         source: source(speak, act),
         order: order(speak, act).map(Box::new),
         outcomes: outcomes(speak, facts, places, node),
@@ -197,21 +204,21 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
     match &act.kind {
         ActKind::Do | ActKind::Confirm | ActKind::Wait { .. } => LineKind::Tick,
         ActKind::Measure { reading, verdict, .. } | ActKind::Count { reading, verdict, .. } => {
-            LineKind::Fields(fields(speak, *reading, accepted(verdict)))
+            LineKind::Fields(fields(speak, *reading, accepted(speak, act, verdict).as_deref()))
         }
         ActKind::Observe { reading, .. } => LineKind::Answers(answers(speak, *reading)),
         ActKind::Record { reading } => LineKind::Fields(fields(speak, *reading, None)),
         ActKind::Check { reading, value, verdict } => LineKind::Computed {
             rule: rule(speak, &speak.graph.reading(*reading).words, value),
-            field: one_field(speak, *reading, accepted(verdict)),
+            field: one_field(speak, *reading, accepted(speak, act, verdict).as_deref()),
         },
         ActKind::Choose(choice) => choice_kind(speak, facts, node, choice),
     }
 }
 
-fn accepted(verdict: &Verdict) -> Option<&Limit> {
+fn accepted<'v>(speak: Speaker<'_>, act: &Act, verdict: &'v Verdict) -> Option<Cow<'v, Limit>> {
     match verdict {
-        Verdict::Accept { limit, .. } => Some(&limit.limit),
+        Verdict::Accept { limit, .. } => Some(guarded::accepted(speak, act, limit)),
         Verdict::None | Verdict::Arms(_) => None,
     }
 }

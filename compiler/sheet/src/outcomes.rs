@@ -1,6 +1,7 @@
 //! What follows when a reading goes one way.
 
 use crate::compose::blocks;
+use crate::guarded;
 use crate::places::Places;
 use crate::sheet::Outcome;
 use crate::words::Speaker;
@@ -45,8 +46,12 @@ fn inner(
 fn when(speak: Speaker<'_>, node: NodeId, way: Way) -> String {
     let Some(act) = speak.graph.node(node).act() else { return String::new() };
     let words = match (act.kind.verdict(), way) {
-        (Some(Verdict::Accept { limit, .. }), Way::Otherwise) => speak.outside(&limit.limit),
-        (Some(Verdict::Accept { limit, .. }), _) => speak.limit(&limit.limit),
+        (Some(Verdict::Accept { limit, .. }), Way::Otherwise) => {
+            speak.outside(&guarded::not_refused(speak, act, limit))
+        }
+        (Some(Verdict::Accept { limit, .. }), _) => {
+            speak.limit(&guarded::accepted(speak, act, limit))
+        }
         (Some(Verdict::Arms(arms)), Way::Arm(arm)) => {
             let Some(arm) = arms.get(usize::from(arm)) else { return String::new() };
             match &arm.range {

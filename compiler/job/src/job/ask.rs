@@ -60,6 +60,11 @@ pub enum Refused {
     /// Not what is expected here: look again.
     #[error("{text} is not expected here (expected {range}): measure again")]
     NotExpected { text: String, range: String },
+    /// A guarded limit: the true value may lie on either side of it.
+    #[error(
+        "this is undecided: so near the limit the error of the instrument may make it good or bad. Measure again with a better instrument; the job waits here"
+    )]
+    Undecided,
     /// Another number of values.
     #[error("{wanted} values are wanted, {given} were given")]
     Count { wanted: usize, given: usize },

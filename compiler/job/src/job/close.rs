@@ -14,14 +14,13 @@ impl Job<'_> {
         way: Way,
         at: &str,
     ) {
-        let step = self.graph.node(node).step.map(|step| self.graph.step(step).number.clone());
         let noting = self
             .graph
             .follow(node, way)
             .and_then(|(edge, _)| edge.noting.as_ref())
             .map(Prose::written);
         let mut entry = Self::entry(
-            &step.unwrap_or_default(),
+            &self.step_number(node),
             Some(node),
             what,
             name,
@@ -31,6 +30,24 @@ impl Job<'_> {
         );
         entry.noting = noting;
         self.record.add(entry);
+    }
+
+    /// A reading that a guarded limit could not decide: no way is taken.
+    pub(super) fn note_undecided(
+        &mut self,
+        node: NodeId,
+        what: &str,
+        name: &str,
+        values: Vec<ValueEntry>,
+        at: &str,
+    ) {
+        let step = self.step_number(node);
+        self.record.add(Self::entry(&step, Some(node), what, name, values, "undecided", at));
+    }
+
+    fn step_number(&self, node: NodeId) -> String {
+        let step = self.graph.node(node).step;
+        step.map(|step| self.graph.step(step).number.clone()).unwrap_or_default()
     }
 
     pub(super) fn entry(

@@ -8,7 +8,7 @@ mod walk;
 pub use ask::{Answer, Ask, Refused, Told};
 
 use crate::evaluate::{Readings, Taken, value};
-use crate::judge::{choose, judge, typed_number, within};
+use crate::judge::{Judged, choose, judge, typed_number, within};
 use crate::record::{Record, ValueEntry};
 use close::value_entry;
 use locknut_graph::{
@@ -166,7 +166,7 @@ impl<'a> Job<'a> {
     /// Takes an answer to what is asked; `at` is the time for the record.
     ///
     /// # Errors
-    /// Where the answer is refused; the job stays as it is.
+    /// Where the answer is refused; the job stays as it is. An undecided reading is recorded all the same.
     pub fn answer(&mut self, answer: &Answer, at: &str) -> Result<Told, Refused> {
         match self.ask() {
             Ask::Series { variable, .. } => self.series(variable, answer, at),
@@ -315,11 +315,16 @@ impl<'a> Job<'a> {
         at: &str,
     ) -> Result<Told, Refused> {
         let Some(act) = self.graph.node(node).act() else { return Err(Refused::NoAnswer) };
-        let way = match act.kind.verdict() {
-            Some(verdict) => judge(verdict, &taken, &self.readings).ok_or(Refused::NoAnswer)?,
-            None => Way::Next,
-        };
         let name = self.graph.reading(reading).words.name.clone();
+        let judged = match act.kind.verdict() {
+            Some(verdict) => judge(verdict, &taken, &self.readings).ok_or(Refused::NoAnswer)?,
+            None => Judged::Way(Way::Next),
+        };
+        let Judged::Way(way) = judged else {
+            // What was read is evidence, though nothing follows from it.
+            self.note_undecided(node, what, &name, values, at);
+            return Err(Refused::Undecided);
+        };
         self.note(node, what, &name, values, way, at);
         self.readings.insert(reading, taken);
         self.go(way);

@@ -26,7 +26,8 @@ impl Finding for BadSettings {
         );
         say.mend(
             "it may hold publisher, language, also-in, units (si or us), second-units, paper (A4 or \
-             Letter) and decision-rule (simple); publisher must be there",
+             Letter), decision-rule (simple or guarded) and capability (least, fair, good); publisher must \
+             be there",
         );
     }
 }

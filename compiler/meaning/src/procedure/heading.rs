@@ -32,6 +32,7 @@ pub(super) fn heading(laying: &mut Laying<'_>, procedure: &Procedure, publisher:
         applies: Vec::new(),
         crew: crew(procedure).iter().map(|role| Words::of(&role.text)).collect(),
         publisher: publisher.to_owned(),
+        metrology: laying.world.metrology.clone(),
     }
 }
 

@@ -67,6 +67,8 @@ pub struct World {
     pub sources: Sources,
     /// Which part of their proof load fasteners must hold at least, however slack the joint comes out.
     pub least_preload: Exact,
+    /// How limits are to be held: `library.yaml`.
+    pub metrology: locknut_graph::Metrology,
     /// The verbs of the elements, as graphs hand them on.
     pub(crate) verbs: std::sync::Arc<locknut_graph::Verbs>,
     /// Procedures and subtasks by name; a broken one is there too, so that calls find it.

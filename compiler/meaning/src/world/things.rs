@@ -310,6 +310,7 @@ pub struct Instrument {
     pub range_written: String,
     pub resolution: Option<Quantity>,
     pub error: Option<InstrumentError>,
+    pub standard_uncertainty: Option<InstrumentError>,
     pub calibrate_months: Option<u32>,
     pub proved_on: Option<Prose>,
     pub span: Span,

@@ -6,8 +6,8 @@ use crate::value::{
     expression, limit, prose, quantity, range,
 };
 use locknut_graph::{
-    Act, ActKind, Assertion, Choice, ComputedLimit, Effect, End, Moment, NodeKind, Prefer,
-    StepGraph, Verdict, Way,
+    Act, ActKind, Assertion, Band, Choice, ComputedLimit, Effect, End, Guard, Moment, NodeKind,
+    Prefer, StepGraph, Verdict, Way,
 };
 use locknut_quantity::Units;
 use serde::Serialize;
@@ -224,10 +224,27 @@ pub(crate) enum VerdictData {
         limit: Box<LimitData>,
         #[serde(skip_serializing_if = "Option::is_none")]
         computed: Option<ComputedData>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        guard: Option<GuardData>,
     },
     Arms {
         arms: Vec<ArmData>,
     },
+}
+
+/// Readings are accepted from `inward` inside the limit on, refused from `outward` outside it on.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct GuardData {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) lower: Option<BandData>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) upper: Option<BandData>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct BandData {
+    pub(crate) inward: String,
+    pub(crate) outward: String,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -331,6 +348,7 @@ fn verdict(from: &Verdict, units: &Units) -> VerdictData {
         Verdict::Accept { limit: accepted, computed } => VerdictData::Accept {
             limit: Box::new(limit(&accepted.limit, units)),
             computed: computed.as_ref().map(|ends| self::computed(ends, units)),
+            guard: accepted.guard.as_ref().map(guard),
         },
         Verdict::Arms(arms) => VerdictData::Arms {
             arms: arms
@@ -343,6 +361,12 @@ fn verdict(from: &Verdict, units: &Units) -> VerdictData {
                 .collect(),
         },
     }
+}
+
+fn guard(from: &Guard) -> GuardData {
+    let band =
+        |band: &Band| BandData { inward: exact(&band.inward), outward: exact(&band.outward) };
+    GuardData { lower: from.lower.as_ref().map(band), upper: from.upper.as_ref().map(band) }
 }
 
 fn computed(from: &ComputedLimit, units: &Units) -> ComputedData {

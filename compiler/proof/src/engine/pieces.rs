@@ -129,11 +129,11 @@ impl Pieces {
         let single = matches!(asked.value, Expression::Reading(_));
         Some(match (act.kind.verdict(), way) {
             (Some(Verdict::Accept { limit, computed: None }), Way::Accepted) => {
-                asked.mask(&expected.intersect(&limit.limit.range))
+                asked.mask(&expected.intersect(&limit.accepted()))
             }
             // Of several points, any may be the one outside.
             (Some(Verdict::Accept { limit, computed: None }), Way::Otherwise) if single => {
-                let inside = asked.mask(&limit.limit.range);
+                let inside = asked.mask(&limit.not_refused());
                 Mask::of(all.values().filter(|piece| !inside.has(*piece)).filter_map(small))
             }
             (Some(Verdict::Arms(arms)), Way::Arm(arm)) => {
@@ -189,7 +189,9 @@ fn ranges_of(act: &Act) -> Vec<Range> {
     let mut ranges: Vec<Range> =
         act.kind.expect().map(|expect| expect.range.clone()).into_iter().collect();
     match act.kind.verdict() {
-        Some(Verdict::Accept { limit, computed: None }) => ranges.push(limit.limit.range.clone()),
+        Some(Verdict::Accept { limit, computed: None }) => {
+            ranges.extend([limit.limit.range.clone(), limit.accepted(), limit.not_refused()]);
+        }
         Some(Verdict::Arms(arms)) => {
             ranges.extend(arms.iter().filter_map(|arm| Some(arm.range.as_ref()?.range.clone())));
         }

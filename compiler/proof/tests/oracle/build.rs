@@ -138,6 +138,7 @@ impl Build {
             applies: Vec::new(),
             tightening: None,
             cautions: Vec::new(),
+            capability: Vec::new(),
         };
         self.node(NodeKind::Act(Box::new(act)), effects)
     }
@@ -253,6 +254,7 @@ impl Build {
             let limit = SourcedLimit {
                 limit: limit(Range::up_to(cut, true)),
                 per: None,
+                guard: None,
                 span: Span::default(),
             };
             let verdict = Verdict::Accept { limit, computed: None };

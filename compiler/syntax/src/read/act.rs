@@ -290,11 +290,15 @@ impl Build {
     fn accept(&self, pair: &Pair<'_>) -> Option<Accept> {
         let mut inner = pair.clone().into_inner();
         let limit = self.limit(&inner.next()?);
-        let per = inner.next().and_then(|per| self.clause(&per)).and_then(|per| match per.value {
-            ClauseValue::Text(text) => Some(text),
-            _ => None,
-        });
-        Some(Accept { limit, per, span: self.span(pair) })
+        let (mut rule, mut per) = (None, None);
+        for part in inner {
+            if part.as_rule() == Rule::decision {
+                rule = Some(self.name(&part));
+            } else if let Some(ClauseValue::Text(text)) = self.clause(&part).map(|per| per.value) {
+                per = Some(text);
+            }
+        }
+        Some(Accept { limit, rule, per, span: self.span(pair) })
     }
 
     fn arms(&mut self, pair: &Pair<'_>) -> Body {

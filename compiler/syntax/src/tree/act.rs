@@ -151,6 +151,8 @@ pub enum Body {
 pub struct Accept {
     /// What is accepted.
     pub limit: Limit,
+    /// `guarded` or `as read`: how it decides; none: as the library does.
+    pub rule: Option<Name>,
     /// Where the figure comes from.
     pub per: Option<Text>,
     /// All of it.

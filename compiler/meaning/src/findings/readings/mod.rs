@@ -23,6 +23,10 @@ mod ln320_usually_outside;
 mod ln321_rests_on_rough;
 mod ln322_not_handed_in;
 mod ln323_proof_failed;
+mod ln324_too_rough;
+mod ln325_coarse_for_limit;
+mod ln326_nothing_surely_inside;
+mod ln327_unguardable;
 
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
@@ -47,6 +51,10 @@ pub(crate) use ln320_usually_outside::UsuallyOutside;
 pub(crate) use ln321_rests_on_rough::RestsOnRough;
 pub(crate) use ln322_not_handed_in::NotHandedIn;
 pub(crate) use ln323_proof_failed::ProofFailed;
+pub(crate) use ln324_too_rough::TooRough;
+pub(crate) use ln325_coarse_for_limit::CoarseForLimit;
+pub(crate) use ln326_nothing_surely_inside::NothingSurelyInside;
+pub(crate) use ln327_unguardable::Unguardable;
 
 use locknut_finding::{Finding, Page};
 
@@ -75,4 +83,8 @@ pub(crate) const PAGES: &[Page] = &[
     RestsOnRough::PAGE,
     NotHandedIn::PAGE,
     ProofFailed::PAGE,
+    TooRough::PAGE,
+    CoarseForLimit::PAGE,
+    NothingSurelyInside::PAGE,
+    Unguardable::PAGE,
 ];

@@ -1,7 +1,8 @@
 //! `check NAME = EXPR { … }`: computes, reads nothing.
 
-use super::super::coverage::linear;
+use super::super::coverage::{linear, other_side, uncertain};
 use super::super::laying::Laying;
+use super::capability;
 use super::draft::Draft;
 use super::limits::{self, Subject};
 use super::readings::{self, Number};
@@ -35,7 +36,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         }
     };
     let (value, kind, unit) = laying.expression(written, None)?;
-    let judged = judged(laying, act, Some(kind));
+    let mut judged = judged(laying, act, Some(kind));
     let possible = laying.possible(&value);
     let decimals = decimals(laying, &value, unit, &judged.limits());
     let subject = Subject {
@@ -47,14 +48,35 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         unit,
     };
     limits::check(laying, &judged, &subject);
+    let doubt = uncertain(&value, &laying.knowns);
+    let held = capability::Value {
+        name,
+        instrument: None,
+        uncertain: doubt.clone(),
+        other_side: other_side(&value, &laying.knowns),
+        usually: None,
+        possible: Some(&possible),
+        unit,
+    };
+    let capability = capability::weigh(laying, &mut judged, &held);
     let sum = linear(&value, &laying.knowns);
-    let (points, usually) = (Vec::new(), None);
-    let rough = false;
-    let number = Number { kind, unit, decimals, points, possible, usually, rough, sum };
+    let number = Number {
+        kind,
+        unit,
+        decimals,
+        points: Vec::new(),
+        possible,
+        usually: None,
+        rough: false,
+        sum,
+        doubt,
+        expected: false,
+    };
     let reading = readings::number(laying, name, number);
     let kind = ActKind::Check { reading, value, verdict: judged.verdict };
     let mut draft = Draft::of(kind, "act-check", act.span);
     draft.say("reading", LineValue::Reading(reading));
+    draft.capability = capability;
     draft.follows = judged.follows;
     Some(draft)
 }

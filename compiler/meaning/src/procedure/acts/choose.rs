@@ -1,6 +1,6 @@
 //! `choose NAME from SET so that RESULT is RANGE, where RESULT = …, prefer …`
 
-use super::super::coverage::{Possible, linear};
+use super::super::coverage::{Possible, Uncertain, linear};
 use super::super::laying::Laying;
 use super::draft::{Draft, Follows};
 use super::fits::{Written, judge};
@@ -72,6 +72,8 @@ fn declare(laying: &mut Laying<'_>, name: &Name, members: &Members<'_>) -> Optio
         usually: None,
         rough: false,
         sum: None,
+        doubt: Some(Uncertain::nothing()),
+        expected: true,
     };
     Some(readings::number(laying, name, number))
 }

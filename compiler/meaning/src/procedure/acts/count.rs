@@ -1,5 +1,6 @@
 //! `count NAME, expect … { … }`: a whole number.
 
+use super::super::coverage::Uncertain;
 use super::super::laying::Laying;
 use super::draft::Draft;
 use super::instruments::{attach, using};
@@ -51,6 +52,8 @@ fn count<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         usually: expected.usually,
         rough: false,
         sum: None,
+        doubt: Some(Uncertain::nothing()),
+        expected: expected.expect.is_some(),
     };
     let reading = readings::number(laying, name, number);
     let kind = ActKind::Count { reading, expect: expected.expect, verdict: judged.verdict };

@@ -11,8 +11,8 @@ use crate::findings::names::{DoubledName, SaysTooLittle};
 use crate::world::{ActInterlock, Change};
 use locknut_finding::Span;
 use locknut_graph::{
-    ActKind, Assertion, Because, By, Condition, Effect, HazardId, Line, LineValue, Moment, NodeId,
-    NodeKind, Outline, Test, VariableId, VariableKind, Way, Words,
+    ActKind, Assertion, Because, By, Capability, Condition, Effect, HazardId, Line, LineValue,
+    Moment, NodeId, NodeKind, Outline, Test, VariableId, VariableKind, Way, Words,
 };
 use locknut_quantity::Limit;
 use locknut_syntax::tree::{Act, Clause, ClauseValue, Outcome};
@@ -33,6 +33,7 @@ pub(super) struct Draft<'w> {
     pub(super) applies: Vec<Limit>,
     pub(super) tightening: Option<Box<locknut_graph::Tightening>>,
     pub(super) cautions: Vec<Line>,
+    pub(super) capability: Vec<Capability>,
     /// The hold that it begins.
     pub(super) holds: Option<VariableId>,
     /// Who signs with it.
@@ -77,6 +78,7 @@ impl Draft<'_> {
             applies: Vec::new(),
             tightening: None,
             cautions: Vec::new(),
+            capability: Vec::new(),
             holds: None,
             signs: None,
             awaits: None,
@@ -152,6 +154,7 @@ pub(super) fn put<'w>(
         applies: draft.applies,
         tightening: draft.tightening,
         cautions,
+        capability: draft.capability,
     };
     let span = act.line.span;
     let ways = match draft.begins {

@@ -114,6 +114,7 @@ pub(super) fn listed(laying: &mut Laying<'_>, instrument: &Instrument) -> usize 
         range_written: instrument.range_written.clone(),
         resolution: instrument.resolution.clone(),
         error: instrument.error.clone(),
+        standard_uncertainty: instrument.standard_uncertainty.clone(),
         calibrate_months: instrument.calibrate_months,
         proved_on: instrument.proved_on.clone(),
         span: instrument.span,

@@ -1,7 +1,8 @@
 //! `measure NAME at POINT, … using INSTRUMENT, expect … { … }`
 
-use super::super::coverage::Possible;
+use super::super::coverage::{Possible, Uncertain};
 use super::super::laying::Laying;
+use super::capability;
 use super::draft::Draft;
 use super::instruments::{cautions, kind_said, listed, read_with, using};
 use super::limits::{self, Subject, within_reach};
@@ -14,7 +15,7 @@ use crate::findings::readings::{RestsOnRough, UsuallyOutside, WrongInstrument};
 use crate::world::near::nearest;
 use crate::world::{Instrument, Model, ModelReading, at_point};
 use locknut_graph::{ActKind, Effect, LineValue, Words};
-use locknut_quantity::{KindId, Limit, UnitId, Units};
+use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId, Units};
 use locknut_syntax::tree::{Act, Body, Name, Object};
 
 const FORM: &str =
@@ -62,7 +63,7 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     if expected.expect.is_none() {
         expected.expect = of_model.and_then(|of_model| of_model.expect.clone());
     }
-    let judged = judged(laying, act, kind);
+    let mut judged = judged(laying, act, kind);
     let limits: Vec<&Limit> = expected.expect.iter().chain(judged.limits()).collect();
     let shown = shown(&laying.world.units, instrument, &limits);
     let possible = instrument.map(|instrument| shown_by(instrument, expected.expect.as_ref()));
@@ -75,6 +76,28 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         unit: shown.unit,
     };
     limits::check(laying, &judged, &subject);
+    let capability = match instrument {
+        Some(instrument) => {
+            let value = capability::Value {
+                name,
+                instrument: Some(instrument),
+                uncertain: None,
+                other_side: other_side(instrument, expected.expect.as_ref()),
+                usually: expected.usually.as_ref().map(|usually| usually.range.clone()),
+                possible: possible.as_ref(),
+                unit: shown.unit,
+            };
+            capability::weigh(laying, &mut judged, &value)
+        }
+        None => Vec::new(),
+    };
+    let doubt = possible.as_ref().zip(instrument).map(|(possible, instrument)| Uncertain {
+        error: instrument.error.as_ref().and_then(|error| error.over(&possible.range)),
+        uncertainty: instrument
+            .standard_uncertainty
+            .as_ref()
+            .and_then(|uncertainty| uncertainty.over(&possible.range)),
+    });
     let number = Number {
         kind: shown.kind,
         unit: shown.unit,
@@ -84,6 +107,8 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         usually: expected.usually,
         rough,
         sum: None,
+        doubt,
+        expected: expected.expect.is_some(),
     };
     let reading = readings::number(laying, name, number);
     let kind = ActKind::Measure { reading, expect: expected.expect, verdict: judged.verdict };
@@ -106,6 +131,7 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         let sets = sets.map(|(variable, value)| Effect::Set { variable: *variable, value: *value });
         draft.effects.extend(sets);
     }
+    draft.capability = capability;
     draft.follows = judged.follows;
     Some(draft)
 }
@@ -193,6 +219,15 @@ pub(super) fn expected(
     }
     let limit = |(limit, _)| limit;
     Expected { expect: expect.map(limit), usually: usually.map(limit) }
+}
+
+/// What gives a one-sided limit its other side: what is expected, else the scale's own nothing.
+fn other_side(instrument: &Instrument, expect: Option<&Limit>) -> Range {
+    if let Some(expect) = expect {
+        return expect.range.clone();
+    }
+    let nothing = |bound: &&Bound| bound.value == Exact::from_integer(0.into());
+    Range { lower: instrument.range.lower.as_ref().filter(nothing).cloned(), upper: None }
 }
 
 /// How a reading is shown.

@@ -3,6 +3,7 @@
 
 mod apply;
 mod call;
+mod capability;
 mod check;
 mod choose;
 mod confirm;

@@ -1,6 +1,6 @@
 //! Making a reading known: to the graph, to the lines below, and to what is reckoned with it.
 
-use super::super::coverage::{Known, Linear, Possible};
+use super::super::coverage::{Known, Linear, Possible, Uncertain};
 use super::super::laying::Laying;
 use super::super::said;
 use super::super::scope::Named;
@@ -25,13 +25,18 @@ pub(super) struct Number {
     pub(super) rough: bool,
     /// Of a computed value: what it is computed from.
     pub(super) sum: Option<Linear>,
+    /// How far each point may be from the true one; none: not stated.
+    pub(super) doubt: Option<Uncertain>,
+    /// Whether its range is what is expected, and not only what can be shown.
+    pub(super) expected: bool,
 }
 
 /// Makes a number known by its name.
 pub(super) fn number(laying: &mut Laying<'_>, name: &Name, number: Number) -> ReadingId {
-    let Number { kind, unit, decimals, points, possible, usually, rough, sum } = number;
+    let Number { kind, unit, decimals, points, possible, usually, rough, sum, doubt, expected } =
+        number;
     let words: Vec<Words> = points.iter().map(|point| Words::of(point)).collect();
-    let known = Known { points: points.len().max(1), possible, sum };
+    let known = Known { points: points.len().max(1), possible, sum, doubt, expected };
     let kind_of = ReadingKind::Quantity { kind, unit, decimals };
     let id = add(laying, name, kind_of, words);
     laying.knowns.insert(id, known);

@@ -62,6 +62,8 @@ fn counter(laying: &mut Laying<'_>, name: &Name) -> ReadingId {
         usually: None,
         rough: false,
         sum: None,
+        doubt: None,
+        expected: false,
     };
     readings::number(laying, name, number)
 }

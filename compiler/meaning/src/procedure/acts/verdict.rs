@@ -7,9 +7,11 @@ use crate::findings::names::{SaysTooLittle, TooMany};
 use crate::findings::readings::NoOtherwise;
 use crate::world::Bounds;
 use locknut_finding::Span;
-use locknut_graph::{ActArm, SourcedLimit, Verdict};
+use locknut_graph::{ActArm, Rule, SourcedLimit, Verdict};
 use locknut_quantity::{KindId, Limit, Range};
-use locknut_syntax::tree::{self, Accept, Act, Arm, Body, Expression, Guard, LimitForm, Outcome};
+use locknut_syntax::tree::{
+    self, Accept, Act, Arm, Body, Expression, Guard, LimitForm, Name, Outcome,
+};
 
 /// A reading has at most so many arms.
 pub(super) const MOST_ARMS: usize = 200;
@@ -20,11 +22,13 @@ pub(super) struct Judged<'w> {
     pub(super) follows: Follows<'w>,
     /// Where the braces stand; none: there are none.
     pub(super) body: Option<Span>,
+    /// The rule that the author gives its limit, and where.
+    pub(super) rule: Option<(Rule, Span)>,
 }
 
 impl Judged<'_> {
     fn nothing() -> Self {
-        Self { verdict: Verdict::None, follows: Follows::Next, body: None }
+        Self { verdict: Verdict::None, follows: Follows::Next, body: None, rule: None }
     }
 
     /// The limits, as far as they are fixed.
@@ -71,7 +75,7 @@ fn accepted<'w>(
     let Some(bounds) = laying.bounds(&accept.limit, kind) else {
         // Both ways are laid all the same: what is wrong further down is told, too.
         let verdict = Verdict::Arms(Vec::new());
-        return Judged { verdict, follows, body: Some(span) };
+        return Judged { verdict, follows, body: Some(span), rule: None };
     };
     let (limit, computed) = match bounds {
         Bounds::Fixed(limit) => (limit, None),
@@ -79,8 +83,9 @@ fn accepted<'w>(
             (Limit { range: Range::default(), kind, unit, decimals: 0, written }, Some(limit))
         }
     };
-    let limit = SourcedLimit { limit, per, span: accept.span };
-    Judged { verdict: Verdict::Accept { limit, computed }, follows, body: Some(span) }
+    let limit = SourcedLimit { limit, per, guard: None, span: accept.span };
+    let rule = accept.rule.as_ref().map(|word| (rule_said(word), word.span));
+    Judged { verdict: Verdict::Accept { limit, computed }, follows, body: Some(span), rule }
 }
 
 fn armed<'w>(
@@ -100,7 +105,13 @@ fn armed<'w>(
         read.push(ActArm { range: limit, answers: Vec::new(), written, span: arm_span(arm) });
         out.push(ArmOut { ways: vec![(way, None)], outcome: Some(&arm.outcome) });
     }
-    Judged { verdict: Verdict::Arms(read), follows: Follows::Arms(out), body: Some(span) }
+    let (verdict, follows) = (Verdict::Arms(read), Follows::Arms(out));
+    Judged { verdict, follows, body: Some(span), rule: None }
+}
+
+/// `guarded` or `as read`; the grammar knows no third.
+fn rule_said(word: &Name) -> Rule {
+    if word.text == "guarded" { Rule::Guarded } else { Rule::Simple }
 }
 
 /// The arms, but for those over the bound.

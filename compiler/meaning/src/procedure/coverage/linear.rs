@@ -7,6 +7,7 @@
 
 use super::Possible;
 use super::ends::Ends;
+use super::error::Uncertain;
 use locknut_graph::{Expression, Fold, Operator, ReadingId};
 use locknut_quantity::{Exact, Grid};
 use num_traits::{One, Signed, Zero};
@@ -24,6 +25,10 @@ pub(crate) struct Known {
     pub(crate) possible: Possible,
     /// For a computed value: what it is computed from.
     pub(crate) sum: Option<Linear>,
+    /// How far each point may be from the true one; none: not stated.
+    pub(crate) doubt: Option<Uncertain>,
+    /// Whether its range is what is expected, and not only what can be shown.
+    pub(crate) expected: bool,
 }
 
 /// What is known of the readings so far.
@@ -115,7 +120,7 @@ impl Linear {
         Possible { range: ends.range(), grid }
     }
 
-    fn shares(&self) -> BTreeMap<ReadingId, Share> {
+    pub(super) fn shares(&self) -> BTreeMap<ReadingId, Share> {
         let mut shares: BTreeMap<ReadingId, Share> = BTreeMap::new();
         for (atom, weight) in &self.terms {
             let share = shares.entry(atom.reading()).or_default();
@@ -134,11 +139,11 @@ impl Linear {
 
 /// The weights of one reading's values in a sum.
 #[derive(Default)]
-struct Share {
-    max: Exact,
-    min: Exact,
-    mean: Exact,
-    points: BTreeMap<usize, Exact>,
+pub(super) struct Share {
+    pub(super) max: Exact,
+    pub(super) min: Exact,
+    pub(super) mean: Exact,
+    pub(super) points: BTreeMap<usize, Exact>,
 }
 
 impl Share {

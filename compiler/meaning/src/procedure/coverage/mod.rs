@@ -5,12 +5,14 @@
 
 mod choice;
 mod ends;
+mod error;
 mod linear;
 #[cfg(test)]
 mod tests;
 
 pub(crate) use choice::{Cover, Subject, cover};
 pub(crate) use ends::possible;
+pub(crate) use error::{Uncertain, other_side, uncertain};
 pub(crate) use linear::{Atom, Known, Knowns, Linear, linear};
 
 use locknut_quantity::{Bound, Exact, Grid, Range};

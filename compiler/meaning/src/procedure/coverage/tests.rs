@@ -1,6 +1,9 @@
 //! Coverage against brute force, and against the shim table of a published enumeration.
 
-use super::{Atom, Known, Knowns, Possible, Subject, cover, doubled, linear, uncovered};
+use super::{
+    Atom, Known, Knowns, Possible, Subject, Uncertain, cover, doubled, linear, other_side,
+    uncertain, uncovered,
+};
 use locknut_graph::{Expression, Fold, Operator, ReadingId};
 use locknut_quantity::{Bound, Exact, Grid, Quantity, Range, Units, parse_exact};
 use proptest::prelude::*;
@@ -36,7 +39,7 @@ fn fold(fold: Fold, reading: u16) -> Expression {
 fn reading(points: usize, from: &str, to: &str, step: &str) -> Known {
     let grid = Grid::new(whole(0), exact(step));
     let possible = Possible { range: Range::closed(exact(from), exact(to)), grid };
-    Known { points, possible, sum: None }
+    Known { points, possible, sum: None, doubt: None, expected: false }
 }
 
 // ---- Arms ----------------------------------------------------------------------------------------
@@ -246,7 +249,16 @@ fn shim_choice(value: &Expression, low: &str, high: &str) -> super::Cover {
     let members: Vec<Exact> = SHIMS.into_iter().map(exact).collect();
     let knowns = Knowns::from([
         (ReadingId(0), reading(1, "0.35", "1.60", "0.01")),
-        (ReadingId(1), Known { points: 1, possible: Possible::default(), sum: None }),
+        (
+            ReadingId(1),
+            Known {
+                points: 1,
+                possible: Possible::default(),
+                sum: None,
+                doubt: None,
+                expected: false,
+            },
+        ),
     ]);
     cover(value, ReadingId(1), &members, &Range::closed(exact(low), exact(high)), &knowns)
         .expect("a sum")
@@ -319,7 +331,10 @@ fn each_gap_has_the_shims_of_the_enumeration() {
 }
 
 fn with_choice(mut knowns: Knowns) -> Knowns {
-    knowns.insert(ReadingId(1), Known { points: 1, possible: Possible::default(), sum: None });
+    knowns.insert(
+        ReadingId(1),
+        Known { points: 1, possible: Possible::default(), sum: None, doubt: None, expected: false },
+    );
     knowns
 }
 
@@ -390,4 +405,71 @@ proptest! {
         prop_assert_eq!(cover.never, most == 0);
         prop_assert_eq!(cover.several, most > 1);
     }
+}
+
+// ---- Errors --------------------------------------------------------------------------------------
+
+/// The greatest error of a worked-out value over three points that stand far apart, in every order and with
+/// every error at one of its ends: for a weighted sum there is no greater.
+fn worst(value: impl Fn(&[Exact; 3]) -> Exact) -> Exact {
+    let orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
+    let mut worst = whole(0);
+    for order in orders {
+        let shown = order.map(|place: i64| whole(place * 100));
+        for signs in 0..8u8 {
+            let mut place = 0;
+            let truth = shown.clone().map(|point| {
+                let error = if signs >> place & 1 == 1 { whole(1) } else { whole(-1) };
+                place += 1;
+                point + error
+            });
+            let away = value(&truth) - value(&shown);
+            worst = worst.max(if away < whole(0) { -away } else { away });
+        }
+    }
+    worst
+}
+
+#[test]
+fn the_greatest_error_of_a_sum_is_the_worst_that_its_readings_can_bring_about() {
+    let gap = ReadingId(0);
+    let error = Uncertain { error: Some(whole(1)), uncertainty: Some(whole(1)) };
+    let three = Known { doubt: Some(error), ..reading(3, "-500", "500", "1") };
+    let knowns: Knowns = [(gap, three)].into();
+    let top = |all: &[Exact; 3]| all.iter().max().unwrap().clone();
+    let low = |all: &[Exact; 3]| all.iter().min().unwrap().clone();
+    let mean = |all: &[Exact; 3]| all.iter().fold(whole(0), |sum, one| sum + one) / whole(3);
+    let minus = |a, b| Expression::Binary(Operator::Subtract, Box::new(a), Box::new(b));
+    let plus = |a, b| Expression::Binary(Operator::Add, Box::new(a), Box::new(b));
+    let point = |at| Expression::Point(gap, at);
+    let cases: Vec<(Expression, Exact)> = vec![
+        (fold(Fold::Spread, 0), worst(|all| top(all) - low(all))),
+        (fold(Fold::Mean, 0), worst(mean)),
+        (minus(fold(Fold::Max, 0), fold(Fold::Mean, 0)), worst(|all| top(all) - mean(all))),
+        (minus(fold(Fold::Max, 0), point(0)), worst(|all| top(all) - &all[0])),
+        (plus(point(0), point(1)), worst(|all| &all[0] + &all[1])),
+        (
+            minus(plus(fold(Fold::Min, 0), fold(Fold::Mean, 0)), point(2)),
+            worst(|all| low(all) + mean(all) - &all[2]),
+        ),
+    ];
+    for (value, wanted) in cases {
+        let found = uncertain(&value, &knowns).unwrap();
+        assert_eq!(found.error, Some(wanted), "{value:?}");
+    }
+    let spread = uncertain(&fold(Fold::Spread, 0), &knowns).unwrap();
+    assert_eq!(spread.uncertainty, None, "one of several points may be far out");
+    let product = Expression::Binary(Operator::Multiply, Box::new(point(0)), Box::new(point(1)));
+    assert_eq!(uncertain(&product, &knowns), None, "nothing is claimed of a product");
+}
+
+#[test]
+fn a_spread_has_a_side_of_its_own_and_a_reading_only_what_is_expected() {
+    let unexpected = reading(3, "0", "500", "1");
+    let expected = Known { expected: true, ..unexpected.clone() };
+    let knowns: Knowns = [(ReadingId(0), unexpected), (ReadingId(1), expected)].into();
+    let lower = |value: &Expression| other_side(value, &knowns).lower.map(|end| end.value);
+    assert_eq!(lower(&fold(Fold::Spread, 0)), Some(whole(0)));
+    assert_eq!(lower(&fold(Fold::Max, 0)), None);
+    assert_eq!(lower(&fold(Fold::Max, 1)), Some(whole(0)));
 }

@@ -7,7 +7,7 @@ const KETTLE: &str = r#"
 model kettle { title "Kettle"
   state plug : plugged-in, pulled
 }
-instrument rule { measures length 0 .. 300 mm, resolution 1 mm, error 1 mm }
+instrument rule { measures length 0 .. 300 mm, resolution 1 mm, error 0.5 mm }
 "#;
 
 fn with_kettle(items: &str) -> String {

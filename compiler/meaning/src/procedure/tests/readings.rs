@@ -7,7 +7,7 @@ const LATHE: &str = r#"
 model lathe { title "Lathe"
   state plug : plugged-in, pulled
 }
-instrument dial { measures length 0 .. 5 mm, resolution 0.01 mm, error 0.01 mm }
+instrument dial { measures length 0 .. 5 mm, resolution 0.01 mm, error 0.005 mm }
 "#;
 
 fn with_lathe(items: &str) -> String {

@@ -1,4 +1,5 @@
-//! `error 0.02 mm plus 4 % of reading`: the greatest error that the maker or the calibration allows.
+//! `error 0.02 mm plus 4 % of reading`: the greatest error that the maker or the calibration allows, and
+//! `standard uncertainty 0.01 mm`: what a calibration has found, in the same forms.
 
 use super::zero;
 use crate::world::parts::Parts;
@@ -22,9 +23,18 @@ pub(super) fn error(
     reader: Reader<'_>,
     found: &mut Findings,
 ) -> Option<Said> {
-    let written = reader.written(parts.span).trim_start_matches("error").trim().to_owned();
-    let mut error =
-        InstrumentError { fixed: zero(), of_reading: zero(), of_full_scale: zero(), written };
+    let written = reader.written(parts.span);
+    let written = written.trim_start_matches("error").trim_start_matches("standard uncertainty");
+    let written = written.trim().to_owned();
+    let mut error = InstrumentError {
+        fixed: zero(),
+        of_reading: zero(),
+        of_full_scale: zero(),
+        of_step: zero(),
+        zero: reader.units().unit(unit).zero.clone(),
+        full_scale: zero(),
+        written,
+    };
     let mut whole = true;
     loop {
         let limit = parts.limit()?;

@@ -11,12 +11,13 @@ use crate::world::read::{NoReadings, Reader, figures, figures_mut};
 use crate::world::{Instrument, World};
 use locknut_finding::{Findings, Span};
 use locknut_graph::Words;
-use locknut_quantity::{KindId, Limit, Quantity, UnitId};
+use locknut_quantity::{Bound, Exact, KindId, Limit, Quantity, UnitId};
 use locknut_syntax::tree::{self, Attribute, LimitForm, Name, Text, Thing};
+use num_traits::Signed;
 use std::collections::BTreeMap;
 
 const WORDS: &[&str] =
-    &["measures", "applies", "scale", "resolution", "error", "calibrate", "proved"];
+    &["measures", "applies", "scale", "resolution", "error", "standard", "calibrate", "proved"];
 
 const FORMS: &[&str] = &[
     "measures KIND RANGE",
@@ -24,6 +25,7 @@ const FORMS: &[&str] = &[
     "scale NAME \"…\" RANGE",
     "resolution",
     "error",
+    "standard uncertainty",
     "calibrate every N months",
     "proved on \"…\" before and after",
 ];
@@ -66,6 +68,7 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
         range: shows.range.range,
         resolution: None,
         error: None,
+        standard_uncertainty: None,
         calibrate_months: None,
         proved_on: None,
         span: thing.name.span,
@@ -95,7 +98,27 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
             not_known(thing, attribute, WORDS, FORMS, reader, found);
         }
     }
+    on_its_scale(&mut instrument);
     Some(instrument)
+}
+
+/// Gives the errors their full scale, and the display its half step where an error leaves it out: the
+/// rounding alone is half a step, so an error that is smaller cannot hold it.
+fn on_its_scale(instrument: &mut Instrument) {
+    let end = |end: &Option<Bound>| end.as_ref().map_or_else(zero, |end| end.value.clone());
+    let (lower, upper) = (end(&instrument.range.lower), end(&instrument.range.upper));
+    let half =
+        instrument.resolution.as_ref().map(|step| &step.value / Exact::from_integer(2.into()));
+    let errors = instrument.error.iter_mut().chain(&mut instrument.standard_uncertainty);
+    for error in errors {
+        let (least, most) = (&lower - &error.zero, &upper - &error.zero);
+        error.full_scale = (most - least.clone().min(zero())).max(least.abs());
+    }
+    if let (Some(error), Some(half)) = (&mut instrument.error, half)
+        && error.constant() < half
+    {
+        error.of_step = half;
+    }
 }
 
 fn further(
@@ -115,6 +138,15 @@ fn further(
             let said = error(parts, instrument.kind, instrument.unit, reader, found);
             let known = said.is_some();
             instrument.error = said.and_then(|said| said.error);
+            known
+        }
+        "standard" => {
+            if !parts.says(&["uncertainty"]) {
+                return false;
+            }
+            let said = error(parts, instrument.kind, instrument.unit, reader, found);
+            let known = said.is_some();
+            instrument.standard_uncertainty = said.and_then(|said| said.error);
             known
         }
         "calibrate" => {

@@ -66,7 +66,8 @@ class App {
     const noting = walk.edge(way)?.noting;
     const entry = { step: this.stepNumber(answer.node), node: answer.node, what: answer.what, name: answer.name, values: answer.values, way,
       noting: noting ? this.prose(noting) : null };
-    walk.go(way);
+    // Undecided: it is evidence, and the job waits where it is.
+    if (way !== "undecided") walk.go(way);
     return entry;
   }
   take(walk, act, answer) {
@@ -86,7 +87,7 @@ class App {
     }
     const numbers = act.asks === "check" ? [walk.value(act.value)] : answer.numbers.map(exact);
     const way = walk.judge(act.verdict, { numbers });
-    walk.readings.set(act.reading, { numbers });
+    if (way !== "undecided") walk.readings.set(act.reading, { numbers });
     return way;
   }
   driveVariant(answer) {

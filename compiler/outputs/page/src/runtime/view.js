@@ -153,10 +153,11 @@ class View {
   show(entry) {
     const shown = this.lines.get(entry.node);
     if (!shown) return;
-    shown.holder.classList.add("done");
-    shown.error.textContent = "";
+    const undecided = entry.way === "undecided";
+    shown.holder.classList.toggle("done", !undecided);
+    shown.error.textContent = undecided ? this.word("undecided", "Undecided: so near the limit the error of the instrument may make it good or bad. Measure again with a better instrument.") : "";
     const values = entry.values.map(value => [value.point, value.text, value.unit].filter(Boolean).join(" ")).join("; ");
-    const verdict = entry.way === "accepted" ? "✓ " : entry.way === "otherwise" ? "✗ " : "✓ ";
+    const verdict = entry.way === "accepted" ? "✓ " : entry.way === "otherwise" ? "✗ " : undecided ? "? " : "✓ ";
     shown.result.textContent = `${verdict}${values}`;
     shown.holder.classList.toggle("outside", entry.way === "otherwise");
     for (const [way, element] of shown.outcomes) element.classList.toggle("taken", way === entry.way);

@@ -223,7 +223,7 @@ class Walk {
   judge(verdict, taken) {
     if (verdict.verdict === "none") return "next";
     if (verdict.verdict === "accept") {
-      const ends = [verdict.limit.range];
+      const ends = [verdict.limit.range], { guard } = verdict;
       if (verdict.computed) {
         const range = {};
         for (const end of ["lower", "upper"]) {
@@ -235,7 +235,11 @@ class Walk {
         }
         ends.push(range);
       }
-      return taken.numbers.every(number => ends.every(range => inside(range, number))) ? "accepted" : "otherwise";
+      const all = (moved, number) => ends.every(range => inside(moved(range), number));
+      if (!guard) return taken.numbers.every(number => all(range => range, number)) ? "accepted" : "otherwise";
+      // Guarded: accepted from so far inside on, refused from so far outside on, undecided between.
+      if (!taken.numbers.every(number => all(range => movedBy(range, guard, band => minus(ratio(0n), exact(band.outward))), number))) return "otherwise";
+      return taken.numbers.every(number => all(range => movedBy(range, guard, band => exact(band.inward)), number)) ? "accepted" : "undecided";
     }
     const arm = verdict.arms.findIndex(arm => (taken.numbers
       ? arm.range && taken.numbers.every(number => inside(arm.range, number))
@@ -270,6 +274,12 @@ class Walk {
   }
   safeToLeave() { return this.holds(this.graph.safe_to_leave); }
 }
+// A limit whose ends are moved inward by so much.
+const movedBy = (range, guard, by) => {
+  const text = value => `${value.n}/${value.d}`;
+  const end = (name, move) => range[name] && { closed: range[name].closed, value: text(guard[name] ? move(exact(range[name].value), by(guard[name])) : exact(range[name].value)) };
+  return { lower: end("lower", plus), upper: end("upper", minus) };
+};
 const fold = (name, all) => {
   const sum = all.reduce(plus, ratio(0n));
   const sorted = [...all].sort(compare);

@@ -1,0 +1,40 @@
+//! LN324: the error is greater than half of what is accepted.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+
+/// A limit that no reading of its instrument can be told to keep.
+pub(crate) struct TooRough {
+    pub(crate) name: String,
+    pub(crate) limit: String,
+    pub(crate) span: Span,
+    pub(crate) ratio: String,
+    pub(crate) error: String,
+    /// What the library asks for at least.
+    pub(crate) least: String,
+    /// Where its instrument is declared, and with what error; none: it is worked out.
+    pub(crate) from: Option<(Span, String)>,
+}
+
+impl Finding for TooRough {
+    const PAGE: Page = page!("LN324", "ln324_too_rough.md");
+
+    fn show(&self, say: &mut Report) {
+        say.title(format!("{} is not known closely enough for {}", self.name, self.limit));
+        let error = &self.error;
+        say.label(
+            self.span,
+            format!("half of what this allows is {} of an error of up to {error}", self.ratio),
+        );
+        if let Some((declared, error)) = &self.from {
+            say.label(*declared, error.clone());
+        }
+        say.consequence(
+            "every reading, the best one too, may belong to a machine that is out of its limits",
+        );
+        say.note(format!(
+            "the ratio is half of the accepted width to the greatest error of the value; at least {} is asked for",
+            self.least
+        ));
+        say.mend("name an instrument with a smaller error, or take the limit from a source that allows more");
+    }
+}

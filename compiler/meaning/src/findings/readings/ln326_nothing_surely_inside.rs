@@ -1,0 +1,23 @@
+//! LN326: a guarded limit that no reading keeps.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+
+/// A guarded limit whose guard bands leave no reading between them.
+pub(crate) struct NothingSurelyInside {
+    pub(crate) name: String,
+    pub(crate) limit: String,
+    pub(crate) span: Span,
+    pub(crate) error: String,
+}
+
+impl Finding for NothingSurelyInside {
+    const PAGE: Page = page!("LN326", "ln326_nothing_surely_inside.md");
+
+    fn show(&self, say: &mut Report) {
+        say.title(format!("no reading of {} can be accepted", self.name));
+        say.label(self.span, format!("{} less its guard bands holds no reading", self.limit));
+        say.consequence("the job waits here for ever, or the fitter learns to pass it by");
+        say.note(format!("the greatest error of the value: {}", self.error));
+        say.mend("name an instrument with a smaller error, or judge it “as read”");
+    }
+}

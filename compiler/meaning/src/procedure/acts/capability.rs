@@ -1,0 +1,219 @@
+//! What a limit is held with: the greatest error of the value against the width that is accepted, and
+//! what guards the limit against that error.
+
+use super::super::coverage::{Possible, Uncertain, uncertain};
+use super::super::laying::Laying;
+use super::super::said;
+use super::verdict::Judged;
+use crate::findings::readings::{CoarseForLimit, NothingSurelyInside, TooRough, Unguardable};
+use crate::world::Instrument;
+use locknut_finding::Span;
+use locknut_graph::{
+    Capability, ComputedLimit, Doubt, InstrumentError, Metrology, Rule, SourcedLimit, Verdict,
+    ratio_said,
+};
+use locknut_quantity::{Bound, Exact, Limit, Range, UnitId};
+use locknut_syntax::tree::Name;
+use num_traits::Zero;
+
+/// The value that limits judge.
+pub(super) struct Value<'a> {
+    pub(super) name: &'a Name,
+    /// What shows it; none: it is worked out or counted.
+    pub(super) instrument: Option<&'a Instrument>,
+    /// Of what is worked out or counted; none: not stated, or no weighted sum.
+    pub(super) uncertain: Option<Uncertain>,
+    /// What gives a one-sided limit its other side.
+    pub(super) other_side: Range,
+    pub(super) usually: Option<Range>,
+    pub(super) possible: Option<&'a Possible>,
+    pub(super) unit: UnitId,
+}
+
+/// Weighs every limit of an act, and guards the one that is to be guarded.
+pub(super) fn weigh(
+    laying: &mut Laying<'_>,
+    judged: &mut Judged<'_>,
+    value: &Value<'_>,
+) -> Vec<Capability> {
+    let rule = judged.rule;
+    match &mut judged.verdict {
+        Verdict::None => Vec::new(),
+        Verdict::Accept { limit, computed } => {
+            let span = limit.span;
+            let mut held = value.held(&limit.limit);
+            if let Some(ends) = computed {
+                let doubt = value.with_its_limit(laying, ends);
+                held = Capability { accepted: None, error: None, doubt, ..held };
+            }
+            let (rule, said) = rule.unwrap_or((laying.world.metrology.rule, span));
+            if rule == Rule::Guarded && !too_rough(laying, &held) {
+                let shape = computed.as_ref().map_or_else(|| limit.limit.range.clone(), ends_of);
+                match held.doubt.as_ref().and_then(|doubt| doubt.guard(&shape)) {
+                    Some(guard) if value.instrument.is_some() => limit.guard = Some(guard),
+                    Some(guard) => limit.guard = Some(guard.never_undecided()),
+                    None => unguardable(laying, value, said, span),
+                }
+                let nothing = computed.is_none() && nothing_left(limit, value);
+                if nothing {
+                    let error = error_said(laying, &held, value);
+                    let (name, limit) = (value.name.text.clone(), held.written.clone());
+                    laying.found.add(&NothingSurelyInside { name, limit, span, error });
+                    return vec![held];
+                }
+            }
+            told(laying, &held, span, value);
+            vec![held]
+        }
+        Verdict::Arms(arms) => {
+            let limits = arms.iter().filter_map(|arm| Some((arm.range.as_ref()?, arm.span)));
+            let held: Vec<(Capability, Span)> =
+                limits.map(|(limit, span)| (value.held(limit), span)).collect();
+            // The narrowest arm is the hardest to tell from its neighbours.
+            let worst = held.into_iter().min_by(|(one, _), (other, _)| {
+                let rank = |held: &Capability| held.ratio().map_or((1, Exact::zero()), |r| (0, r));
+                rank(one).cmp(&rank(other))
+            });
+            let Some((held, span)) = worst else { return Vec::new() };
+            told(laying, &held, span, value);
+            vec![held]
+        }
+    }
+}
+
+impl Value<'_> {
+    fn held(&self, limit: &Limit) -> Capability {
+        let range = &limit.range;
+        let side = |own: &Option<Bound>, other: &Option<Bound>| own.clone().or(other.clone());
+        let whole = Range {
+            lower: side(&range.lower, &self.other_side.lower),
+            upper: side(&range.upper, &self.other_side.upper),
+        };
+        let two_sided = whole.lower.is_some() && whole.upper.is_some();
+        Capability {
+            // Where nothing of what is expected is accepted, that is told by itself.
+            accepted: Some(whole).filter(|whole| two_sided && !whole.is_empty()),
+            limit: range.clone(),
+            error: self.error_at(range),
+            doubt: self.doubt(),
+            usually: self.usually.clone(),
+            single: self.instrument.is_some(),
+            written: limit.written.clone(),
+        }
+    }
+
+    /// The greatest error of the value where the limit decides.
+    fn error_at(&self, limit: &Range) -> Option<Exact> {
+        let Some(instrument) = self.instrument else { return self.uncertain.clone()?.error };
+        let error = instrument.error.as_ref()?;
+        let ends = [limit.lower.as_ref(), limit.upper.as_ref()];
+        ends.into_iter().flatten().map(|end| error.at(&end.value)).max()
+    }
+
+    /// What its calibration has found goes ahead of what its maker allows.
+    fn doubt(&self) -> Option<Doubt> {
+        if let Some(instrument) = self.instrument {
+            let measured = instrument.standard_uncertainty.as_ref().map(Doubt::normal);
+            return measured.or_else(|| instrument.error.as_ref().map(Doubt::of));
+        }
+        let uncertain = self.uncertain.as_ref()?;
+        uncertain
+            .uncertainty
+            .clone()
+            .map(Doubt::with_uncertainty)
+            .or_else(|| uncertain.error.clone().map(Doubt::within))
+    }
+
+    /// Where the limit itself is worked out from readings, their errors count, too.
+    fn with_its_limit(&self, laying: &Laying<'_>, ends: &ComputedLimit) -> Option<Doubt> {
+        let own = match (self.instrument, self.possible) {
+            (Some(instrument), Some(possible)) => {
+                instrument.error.as_ref()?.over(&possible.range)?
+            }
+            (Some(_), None) => return None,
+            (None, _) => self.uncertain.clone()?.error?,
+        };
+        let of_end = |(end, _): &(locknut_graph::Expression, bool)| {
+            uncertain(end, &laying.knowns).and_then(|end| end.error)
+        };
+        let ends = ends.lower.iter().chain(&ends.upper).map(of_end);
+        let worst = ends.collect::<Option<Vec<Exact>>>()?.into_iter().max()?;
+        Some(Doubt::within(own + worst))
+    }
+}
+
+/// Which ends a worked-out limit has; where they lie is known only then.
+fn ends_of(ends: &ComputedLimit) -> Range {
+    let end = |end: &Option<(locknut_graph::Expression, bool)>| {
+        end.as_ref().map(|(_, closed)| Bound { value: Exact::zero(), closed: *closed })
+    };
+    Range { lower: end(&ends.lower), upper: end(&ends.upper) }
+}
+
+/// Whether the guard bands leave nothing of a limit that some reading keeps.
+fn nothing_left(limit: &SourcedLimit, value: &Value<'_>) -> bool {
+    let keeps = |range: &Range| value.possible.is_none_or(|all| all.within(range).is_some());
+    limit.guard.is_some() && keeps(&limit.limit.range) && !keeps(&limit.accepted())
+}
+
+/// Whether the error is greater than any verdict can bear.
+fn too_rough(laying: &Laying<'_>, held: &Capability) -> bool {
+    held.ratio().is_some_and(|ratio| ratio < laying.world.metrology.least)
+}
+
+/// Tells where the error is too great for the width.
+fn told(laying: &mut Laying<'_>, held: &Capability, span: Span, value: &Value<'_>) {
+    let Some(ratio) = held.ratio() else { return };
+    let Metrology { least, fair, good, .. } = laying.world.metrology.clone();
+    let (name, limit) = (value.name.text.clone(), held.written.clone());
+    let error = error_said(laying, held, value);
+    let from = value
+        .instrument
+        .map(|instrument| (instrument.span, error_written(instrument.error.as_ref())));
+    let said = ratio_said(&ratio);
+    if ratio < least {
+        let least = ratio_said(&least);
+        laying.found.add(&TooRough { name, limit, span, ratio: said, error, least, from });
+    } else if ratio < fair {
+        let half = held.accepted.as_ref().and_then(Range::width).unwrap_or_else(Exact::zero);
+        let half = half / Exact::from_integer(2.into()) + zero_of(laying, value.unit);
+        laying.found.add(&CoarseForLimit {
+            name,
+            limit,
+            span,
+            ratio: said,
+            half: said::value(&laying.world.units, &half, value.unit, 0),
+            error,
+            fair: ratio_said(&fair),
+            good: ratio_said(&good),
+            from,
+        });
+    }
+}
+
+fn unguardable(laying: &mut Laying<'_>, value: &Value<'_>, said: Span, limit: Span) {
+    laying.found.add(&Unguardable {
+        name: value.name.text.clone(),
+        said,
+        limit,
+        instrument: value.instrument.map(|one| (one.words.said.clone(), one.span)),
+    });
+}
+
+fn error_said(laying: &Laying<'_>, held: &Capability, value: &Value<'_>) -> String {
+    let Some(error) = &held.error else { return "not stated".to_owned() };
+    said::value(&laying.world.units, &(error + zero_of(laying, value.unit)), value.unit, 0)
+}
+
+/// A difference is said like a value of its unit: 2 °C, not −271.15 °C.
+fn zero_of(laying: &Laying<'_>, unit: UnitId) -> Exact {
+    laying.world.units.unit(unit).zero.clone()
+}
+
+fn error_written(error: Option<&InstrumentError>) -> String {
+    let Some(error) = error else { return "its error is not stated".to_owned() };
+    if error.of_step.is_zero() {
+        return format!("its error is up to {}", error.written);
+    }
+    format!("its error is up to {}, and half a step of its display, which is more", error.written)
+}

@@ -1,0 +1,107 @@
+//! How far a worked-out value may be from the true one.
+//!
+//! Of a weighted sum it is exact: where the points of a reading are in a given order, the sum is
+//! linear in them, and the greatest error is the sum of its weights without their signs times the
+//! greatest error of one point. So all choices of a greatest and a smallest point are tried.
+
+use super::linear::{Known, Knowns, Linear, Share, linear};
+use locknut_graph::Expression;
+use locknut_quantity::{Exact, Range};
+use num_traits::{Signed, Zero};
+
+/// How far a value may be from the true one, wherever in its range it lies.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Uncertain {
+    /// Its greatest error; none: not stated.
+    pub(crate) error: Option<Exact>,
+    /// Its standard uncertainty, where a calibration states one.
+    pub(crate) uncertainty: Option<Exact>,
+}
+
+impl Uncertain {
+    /// Of what is counted or known exactly.
+    pub(crate) fn nothing() -> Self {
+        Self { error: Some(Exact::zero()), uncertainty: None }
+    }
+}
+
+/// How far an expression may be from its true value; none where it is no weighted sum, or where
+/// nothing is stated of some reading in it.
+pub(crate) fn uncertain(expression: &Expression, knowns: &Knowns) -> Option<Uncertain> {
+    linear(expression, knowns)?.uncertain(knowns)
+}
+
+/// What gives a one-sided limit on an expression its other side: what it comes to where every reading
+/// is as expected; else what it comes to whatever is read (a spread is never below nothing).
+pub(crate) fn other_side(expression: &Expression, knowns: &Knowns) -> Range {
+    let Some(sum) = linear(expression, knowns) else { return Range::default() };
+    let of_sum: Knowns = sum
+        .terms
+        .keys()
+        .filter_map(|atom| Some((atom.reading(), knowns.get(&atom.reading())?.clone())))
+        .map(|(id, known)| (id, if known.expected { known } else { unbounded(known) }))
+        .collect();
+    sum.possible(&of_sum).range
+}
+
+fn unbounded(known: Known) -> Known {
+    Known { possible: super::Possible::default(), ..known }
+}
+
+impl Linear {
+    fn uncertain(&self, knowns: &Knowns) -> Option<Uncertain> {
+        let mut all = Uncertain { error: Some(Exact::zero()), uncertainty: None };
+        // Errors that are stated as uncertainties may add up all the same: they may come from one cause.
+        let mut total = Some(Exact::zero());
+        for (reading, share) in self.shares() {
+            let known = knowns.get(&reading)?;
+            let doubt = known.doubt.as_ref()?;
+            let weight = share.steepest(known.points.max(1));
+            let add = |sum: Option<Exact>, part: Option<&Exact>| Some(sum? + part? * &weight);
+            all.error = add(all.error, doubt.error.as_ref());
+            // Of several points one may be far out though each is most likely not: nothing is claimed.
+            let exact = doubt.error.as_ref().filter(|error| error.is_zero());
+            let part = doubt.uncertainty.as_ref().filter(|_| share.is_smooth()).or(exact);
+            total = add(total, part);
+        }
+        all.uncertainty = total.filter(Signed::is_positive);
+        Some(all)
+    }
+}
+
+impl Share {
+    /// Whether no fold picks out one point.
+    fn is_smooth(&self) -> bool {
+        self.max.is_zero() && self.min.is_zero()
+    }
+
+    /// The greatest sum of the weights of all points without their signs.
+    fn steepest(&self, points: usize) -> Exact {
+        let even = &self.mean / Exact::from_integer(points.into());
+        let plain: Vec<Exact> = (0..points)
+            .map(|point| &even + self.points.get(&point).cloned().unwrap_or_else(Exact::zero))
+            .collect();
+        let rest = plain.iter().fold(Exact::zero(), |sum, weight| sum + weight.abs());
+        if self.is_smooth() {
+            return rest;
+        }
+        // What it gains where this point is the greatest, that one the smallest, or one is both.
+        let gain = |weight: &Exact, more: &Exact| (weight + more).abs() - weight.abs();
+        let both = &self.max + &self.min;
+        let mut best: Option<Exact> = None;
+        for (at, one) in plain.iter().enumerate() {
+            for (beside, other) in plain.iter().enumerate() {
+                let gained = if at == beside {
+                    if points > 1 {
+                        continue;
+                    }
+                    gain(one, &both)
+                } else {
+                    gain(one, &self.max) + gain(other, &self.min)
+                };
+                best = Some(best.map_or(gained.clone(), |best| best.max(gained)));
+            }
+        }
+        rest + best.unwrap_or_else(Exact::zero)
+    }
+}

@@ -1,0 +1,80 @@
+//! A guarded limit as it is read: narrowed to the readings that it accepts, on the digits that the
+//! instrument shows.
+
+use crate::words::Speaker;
+use locknut_graph::{Act, ActKind, ReadingKind, SourcedLimit, Verdict};
+use locknut_quantity::{Exact, Grid, Limit, Quantity, Range, Rounding, Units};
+use std::borrow::Cow;
+
+/// What is accepted: the limit itself, or what its guard bands leave of it.
+pub(crate) fn accepted<'l>(
+    speak: Speaker<'_>,
+    act: &Act,
+    limit: &'l SourcedLimit,
+) -> Cow<'l, Limit> {
+    drawn(speak, act, limit, &limit.accepted())
+}
+
+/// What is not refused: beyond it the true value is outside of the limit.
+pub(crate) fn not_refused<'l>(
+    speak: Speaker<'_>,
+    act: &Act,
+    limit: &'l SourcedLimit,
+) -> Cow<'l, Limit> {
+    drawn(speak, act, limit, &limit.not_refused())
+}
+
+fn drawn<'l>(speak: Speaker<'_>, act: &Act, limit: &'l SourcedLimit, to: &Range) -> Cow<'l, Limit> {
+    let digits = limit.guard.as_ref().and_then(|_| grid(speak, act));
+    let Some((grid, decimals)) = digits else { return Cow::Borrowed(&limit.limit) };
+    let range = grid.draw_in(to);
+    let decimals = decimals.max(limit.limit.decimals);
+    Cow::Owned(Limit { range, decimals, ..limit.limit.clone() })
+}
+
+/// The digits that the value is shown with.
+fn grid(speak: Speaker<'_>, act: &Act) -> Option<(Grid, u32)> {
+    let reading = speak.graph.reading(act.kind.reading()?);
+    let ReadingKind::Quantity { unit, decimals, .. } = &reading.kind else { return None };
+    let shown = act.instrument.and_then(|position| speak.graph.instruments.get(position));
+    let own = shown.and_then(|instrument| {
+        Grid::of_instrument(&instrument.range, instrument.resolution.as_ref()?.value.clone())
+    });
+    let unit = speak.units.unit(*unit);
+    let ten = Exact::from_integer(10.into());
+    let step = (0..*decimals).fold(unit.factor.clone(), |step, _| step / &ten);
+    Some((own.or_else(|| Grid::new(unit.zero.clone(), step))?, *decimals))
+}
+
+/// What a reader must know of a guarded limit: why it is narrower than its source says, and what
+/// becomes of a reading that it cannot decide.
+pub(crate) fn caution(speak: Speaker<'_>, act: &Act) -> Option<String> {
+    let Verdict::Accept { limit, computed } = act.kind.verdict()? else { return None };
+    let guard = limit.guard.as_ref()?;
+    let again = matches!(act.kind, ActKind::Measure { .. });
+    let undecided =
+        speak.phrases.label(if again { "guarded-undecided" } else { "guarded-outside" });
+    if computed.is_none() {
+        let whole = speak.limit(&limit.limit);
+        return Some(speak.say("caution-guarded", &[("limit", whole), ("undecided", undecided)]));
+    }
+    let bands = guard.lower.iter().chain(&guard.upper);
+    let inward = bands.map(|band| band.inward.clone()).max()?;
+    let by = speak.quantity(&difference(speak.units, limit, act, speak, &inward)?);
+    Some(speak.say("caution-guarded-by", &[("by", by), ("undecided", undecided)]))
+}
+
+/// So far inside, rounded up to the digits of the reading.
+fn difference(
+    units: &Units,
+    limit: &SourcedLimit,
+    act: &Act,
+    speak: Speaker<'_>,
+    value: &Exact,
+) -> Option<Quantity> {
+    let (grid, decimals) = grid(speak, act)?;
+    let kind = units.difference_of(limit.limit.kind);
+    let value = Rounding::Up.to_step(value, grid.step());
+    let unit = limit.limit.unit;
+    Some(Quantity { value, kind, unit, decimals, written: String::new() })
+}
