@@ -18,7 +18,7 @@ mod order;
 mod path;
 mod people;
 mod proved;
-mod readings;
+pub mod readings;
 pub mod schedule;
 mod states;
 pub mod sums;

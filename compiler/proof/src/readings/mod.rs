@@ -1,6 +1,7 @@
 //! Readings on the paths.
 
 mod ln330_reading_not_taken;
+pub mod risk;
 
 pub(crate) use ln330_reading_not_taken::ReadingNotTaken;
 

@@ -10,6 +10,7 @@ mod dress;
 mod figure;
 mod found;
 mod joint;
+mod limit;
 mod torques;
 mod wrench;
 
@@ -117,6 +118,7 @@ fn of_node(graph: &StepGraph, units: &Units, node: NodeId) -> Vec<Sum> {
     let node = graph.node(node);
     let Some(act) = node.act() else { return Vec::new() };
     let mut sums: Vec<Sum> = bolts::sum(graph, units, act, node.span).into_iter().collect();
+    sums.extend(limit::sums(graph, units, act, node.span));
     let step = node.step.map(|step| graph.step(step).number.clone());
     for sum in &mut sums {
         sum.steps.extend(step.clone());

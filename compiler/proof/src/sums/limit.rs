@@ -1,0 +1,203 @@
+//! What a limit is held with: capability, guard bands, and how often it is misjudged.
+
+use super::{Figure, Given, Judged, Outcome, Sum, Worked};
+use crate::readings::risk::{self, percent};
+use locknut_finding::Span;
+use locknut_graph::{
+    Act, ActKind, Capability, ReadingKind, StepGraph, Steps, Verdict, ratio_said, steps,
+};
+use locknut_quantity::{Exact, Range, UnitId, Units};
+use num_traits::Signed;
+
+/// Figures that are worked out are told with so many digits more than their reading has.
+const MORE_DIGITS: u32 = 2;
+
+/// What a sum is said in.
+#[derive(Clone, Copy)]
+struct Said<'a> {
+    units: &'a Units,
+    unit: UnitId,
+    decimals: u32,
+}
+
+/// One sum for each limit that a number is held against.
+pub(super) fn sums(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> Vec<Sum> {
+    let Some(reading) = act.kind.reading().map(|id| graph.reading(id)) else { return Vec::new() };
+    let ReadingKind::Quantity { unit, decimals, .. } = &reading.kind else { return Vec::new() };
+    let said = Said { units, unit: *unit, decimals: decimals + MORE_DIGITS };
+    let instrument = act.instrument.and_then(|position| graph.instruments.get(position));
+    let source = match instrument.and_then(|one| one.error.as_ref().map(|error| (one, error))) {
+        Some((one, error)) => {
+            let half = error.of_step.is_positive();
+            let half = if half { ", and half a step of the display" } else { "" };
+            format!("as declared: {}, error {}{half}", one.words.said, error.written)
+        }
+        None => "from the errors of its readings, all at their worst together".to_owned(),
+    };
+    // A count has no error, and is not spoken of.
+    let worth = act.capability.iter().filter(|held| {
+        held.error.as_ref().is_none_or(Signed::is_positive)
+            && !matches!(act.kind, ActKind::Count { .. })
+    });
+    worth
+        .map(|held| Sum {
+            what: format!("{} against {}", reading.words.said, held.written),
+            span,
+            steps: Vec::new(),
+            given: given(said, held, &source),
+            worked: worked(said, held, act),
+            judged: judged(graph, held, act),
+        })
+        .collect()
+}
+
+impl Said<'_> {
+    fn range(self, range: &Range) -> Option<Figure> {
+        let (lower, upper) = (range.lower.as_ref()?, range.upper.as_ref()?);
+        Some(Figure::between(self.units, &lower.value, &upper.value, self.unit, self.decimals))
+    }
+
+    /// A difference is said like a value of its unit, whose zero it has not.
+    fn difference(self, value: &Exact) -> Figure {
+        let value = value + &self.units.unit(self.unit).zero;
+        Figure::between(self.units, &value, &value, self.unit, self.decimals)
+    }
+}
+
+fn given(said: Said<'_>, held: &Capability, error: &str) -> Vec<Given> {
+    let mut all = Vec::new();
+    if let Some(figure) = held.accepted.as_ref().and_then(|accepted| said.range(accepted)) {
+        let two_sided = held.limit.lower.is_some() && held.limit.upper.is_some();
+        let source = if two_sided {
+            format!("as written: {}", held.written)
+        } else {
+            format!("as written: {}; the other side is what is expected, or nothing", held.written)
+        };
+        all.push(Given { symbol: "A".into(), what: "what is accepted".into(), figure, source });
+    }
+    if let Some(greatest) = &held.error {
+        all.push(Given {
+            symbol: "e".into(),
+            what: "greatest error of the value where the limit decides".into(),
+            figure: said.difference(greatest),
+            source: error.to_owned(),
+        });
+    }
+    if let Some(figure) = held.usually.as_ref().and_then(|usually| said.range(usually)) {
+        all.push(Given {
+            symbol: "P".into(),
+            what: "what it is in 95 of 100 machines".into(),
+            figure,
+            source: "as written: usually".into(),
+        });
+    }
+    all
+}
+
+fn worked(said: Said<'_>, held: &Capability, act: &Act) -> Vec<Worked> {
+    let mut all = Vec::new();
+    if let (Some(ratio), Some(width), Some(error)) =
+        (held.ratio(), held.accepted.as_ref().and_then(Range::width), &held.error)
+    {
+        all.push(Worked {
+            symbol: "C".into(),
+            what: "capability ratio: half of what is accepted to the greatest error".into(),
+            formula: "width of A / 2 / e".into(),
+            numbers: format!(
+                "{} / 2 / {}",
+                said.difference(&width).said(),
+                said.difference(error).said()
+            ),
+            figure: Figure {
+                numbers: vec![ratio_said(&ratio)],
+                unit: String::new(),
+                rounded: true,
+            },
+            source: "common practice; not the ratio to an uncertainty".into(),
+        });
+    }
+    if let Some(Verdict::Accept { limit, computed: None }) = act.kind.verdict()
+        && limit.guard.is_some()
+        && let Some(figure) = said.range(&limit.accepted())
+    {
+        all.push(Worked {
+            symbol: "G".into(),
+            what: "readings that are accepted".into(),
+            formula: "limits, less what a reading there may be wrong by".into(),
+            numbers: String::new(),
+            figure,
+            source: "guarded acceptance (JCGM 106, ISO 14253-1: from memory)".into(),
+        });
+    }
+    all
+}
+
+fn judged(graph: &StepGraph, held: &Capability, act: &Act) -> Vec<Judged> {
+    let open = |text: &str| Judged { outcome: Outcome::Open, code: None, text: text.to_owned() };
+    let mut all = vec![capability(graph, held)];
+    all.extend(display(graph, held, act));
+    let accept = match act.kind.verdict() {
+        Some(Verdict::Accept { limit, computed: None }) => limit,
+        Some(Verdict::Accept { .. } | Verdict::Arms(_) | Verdict::None) | None => return all,
+    };
+    all.push(match risk::of(held, &accept.accepted()) {
+        Some((_, shape, risk)) => Judged {
+            outcome: Outcome::Open,
+            code: None,
+            text: format!(
+                "if the true values are spread normally and the error is {}, of all such readings {} are of bad values and pass, {} are of good ones and do not",
+                match shape {
+                    risk::Shape::Rectangular(_) => "anything up to e alike",
+                    risk::Shape::Normal(_) => "normal",
+                },
+                percent(risk.bad_accepted),
+                percent(risk.good_not_accepted),
+            ),
+        },
+        None if held.usually.is_none() => {
+            open("how often it is misjudged: nobody has said what it usually is")
+        }
+        None => open("how often it is misjudged: its error has no known shape"),
+    });
+    all
+}
+
+/// Whether the display has steps enough for the limit. It is told and never found: the error of a coarse display is
+/// half a step at least, so the ratio speaks for it.
+fn display(graph: &StepGraph, held: &Capability, act: &Act) -> Option<Judged> {
+    let instrument = graph.instruments.get(act.instrument?)?;
+    let step = &instrument.resolution.as_ref()?;
+    let width = held.accepted.as_ref()?.width()?;
+    let (outcome, text) = match steps(&step.value, &width) {
+        Steps::Fine => (Outcome::Holds, "is a tenth of what is accepted, or less"),
+        Steps::Fair => (Outcome::Holds, "is a fifth of what is accepted, or less; a tenth is good"),
+        Steps::Coarse => (Outcome::Fails, "is more than a fifth of what is accepted"),
+    };
+    let text = format!("a step of the display, {}, {text} (common practice)", step.written);
+    Some(Judged { outcome, code: None, text })
+}
+
+fn capability(graph: &StepGraph, held: &Capability) -> Judged {
+    let least = &graph.heading.metrology;
+    let Some(ratio) = held.ratio() else {
+        let text = if held.limit.lower.is_none() && held.limit.upper.is_none() {
+            "the limit is worked out from readings: its width is not known beforehand"
+        } else if held.error.is_none() {
+            "no error is stated that the limit could be held against, or it is no weighted sum"
+        } else {
+            "a limit with one side has no width: nothing to compare the error with"
+        };
+        return Judged { outcome: Outcome::Open, code: None, text: text.to_owned() };
+    };
+    let (outcome, code, text) = if ratio < least.least {
+        (Outcome::Fails, Some("LN324"), "the error is greater than the limit can bear")
+    } else if ratio < least.fair {
+        (Outcome::Fails, Some("LN325"), "the error is great beside what is accepted")
+    } else if ratio < least.good {
+        (Outcome::Holds, None, "good enough")
+    } else {
+        (Outcome::Holds, None, "good")
+    };
+    let wanted = format!("{} at least, {} good", ratio_said(&least.fair), ratio_said(&least.good));
+    Judged { outcome, code, text: format!("{text}: {} ({wanted})", ratio_said(&ratio)) }
+}
