@@ -30,7 +30,7 @@ pub(crate) use things::{Arrangement, Change, ElementNever, Fastening, Inspected,
 pub use tightening::tightenings;
 
 use declared::Declared;
-pub use formula::Formula;
+pub(crate) use formula::Formula;
 use locknut_finding::{FileId, Findings, Sources};
 use locknut_quantity::{Exact, KindId, Units};
 use locknut_syntax::tree::Tree;
