@@ -2,13 +2,17 @@
 
 use crate::problem::Problem;
 use locknut_finding::{FileId, Severity};
-use locknut_library::{Checked, Disk, Wanted, check, root_of};
+use locknut_library::{Checked, Disk, Memory, Wanted, check, root_of};
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
 /// The libraries that paths lie in, each checked once, with the paths that were asked for.
-pub(crate) fn libraries(paths: &[PathBuf], wanted: Wanted) -> Result<Vec<Library>, Problem> {
+pub(crate) fn libraries(
+    paths: &[PathBuf],
+    wanted: Wanted,
+    memory: impl Fn(&Path) -> Memory,
+) -> Result<Vec<Library>, Problem> {
     let here = [PathBuf::from(".")];
     let paths = if paths.is_empty() { &here } else { paths };
     let mut asked: BTreeMap<PathBuf, Vec<PathBuf>> = BTreeMap::new();
@@ -17,7 +21,11 @@ pub(crate) fn libraries(paths: &[PathBuf], wanted: Wanted) -> Result<Vec<Library
         let real = path.canonicalize().unwrap_or_else(|_gone| path.clone());
         asked.entry(root).or_default().push(real);
     }
-    asked.into_iter().map(|(root, paths)| Library::open(root, paths, wanted)).collect()
+    let opened = asked.into_iter().map(|(root, paths)| {
+        let memory = memory(&root);
+        Library::open(root, paths, wanted, &memory)
+    });
+    opened.collect()
 }
 
 /// A checked library.
@@ -29,8 +37,13 @@ pub(crate) struct Library {
 }
 
 impl Library {
-    fn open(root: PathBuf, asked: Vec<PathBuf>, wanted: Wanted) -> Result<Self, Problem> {
-        let checked = check(&Disk::open(&root)?, wanted)?;
+    fn open(
+        root: PathBuf,
+        asked: Vec<PathBuf>,
+        wanted: Wanted,
+        memory: &Memory,
+    ) -> Result<Self, Problem> {
+        let checked = check(&Disk::open(&root)?, wanted, memory)?;
         Ok(Self { root, checked, asked })
     }
 
@@ -63,7 +76,7 @@ impl Library {
 /// The library that the working folder, or a given folder, lies in.
 pub(crate) fn library_at(folder: Option<&PathBuf>) -> Result<Library, Problem> {
     let paths: Vec<PathBuf> = folder.into_iter().cloned().collect();
-    let mut all = libraries(&paths, Wanted::Outputs)?;
+    let mut all = libraries(&paths, Wanted::Outputs, |_| Memory::none())?;
     all.pop().ok_or_else(|| Problem::Other("no library was named".into()))
 }
 

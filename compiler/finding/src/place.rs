@@ -1,13 +1,18 @@
 //! Places in sources.
 
+use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
 /// One source file, by its position in [`Sources`].
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 pub struct FileId(pub u32);
 
 /// A range of bytes in one file; `end` is exclusive. Every node of tree, graph and sheet has one.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 pub struct Span {
     /// The file it lies in.
     pub file: FileId,
@@ -46,8 +51,8 @@ pub struct Sources {
 
 impl Sources {
     /// Adds a file under the name that messages show, with `/` between folders.
-    pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
-        self.files.push((Arc::from(name.into()), Arc::from(text.into())));
+    pub fn add(&mut self, name: impl Into<Arc<str>>, text: impl Into<Arc<str>>) -> FileId {
+        self.files.push((name.into(), text.into()));
         FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
     }
 
@@ -66,6 +71,11 @@ impl Sources {
     /// The whole text of a file.
     pub fn text(&self, file: FileId) -> &str {
         self.get(file).map_or("", |(_, text)| text)
+    }
+
+    /// The same, shared.
+    pub fn shared(&self, file: FileId) -> Arc<str> {
+        self.get(file).map(|(_, text)| Arc::clone(text)).unwrap_or_default()
     }
 
     /// What the source says at a place; empty where the place is none.

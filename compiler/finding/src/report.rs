@@ -1,9 +1,10 @@
 //! The facts of a finding and the plain report that they fill.
 
-use crate::{Page, Span};
+use crate::{FileId, Page, Span};
+use serde::{Deserialize, Serialize};
 
 /// How much a finding weighs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Severity {
     /// The procedure must not be issued: nothing is printed from it.
     Error,
@@ -22,7 +23,7 @@ pub trait Finding {
 }
 
 /// A place with a few words under it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Label {
     /// Where.
     pub span: Span,
@@ -31,7 +32,7 @@ pub struct Label {
 }
 
 /// One station on the way to a fault, e.g. `step 4 "Measure the air gap"`, `gap above 0.15 mm`.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PathPoint {
     /// What a fitter would say of it.
     pub text: String,
@@ -40,7 +41,7 @@ pub struct PathPoint {
 }
 
 /// A change of the source that would mend it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Edit {
     /// What is replaced; empty to insert.
     pub span: Span,
@@ -49,7 +50,7 @@ pub struct Edit {
 }
 
 /// What to do about it: words, and where possible an edit that can be applied as it stands.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Mend {
     /// A sentence without a full stop.
     pub text: String,
@@ -60,7 +61,7 @@ pub struct Mend {
 }
 
 /// A change of a procedure that may mend it. It is tried, and offered only once it is proved.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Change {
     /// A line ahead of a statement.
     Ahead(Span, String),
@@ -165,6 +166,28 @@ impl Report {
         self.mends.push(Mend { text: text.into(), edits, fallback: false });
     }
 
+    /// Hands out every file that it points into, to be put otherwise.
+    pub fn each_file(&mut self, mut put: impl FnMut(&mut FileId)) {
+        let mut span = |span: &mut Span| put(&mut span.file);
+        self.labels.iter_mut().for_each(|label| span(&mut label.span));
+        self.path.iter_mut().filter_map(|point| point.span.as_mut()).for_each(&mut span);
+        let edits = self.mends.iter_mut().flat_map(|mend| &mut mend.edits);
+        edits.for_each(|edit| span(&mut edit.span));
+        for change in &mut self.changes {
+            match change {
+                Change::Ahead(at, _)
+                | Change::Behind(at, _)
+                | Change::Last(at, _)
+                | Change::Put(at, _)
+                | Change::Bind(at) => span(at),
+                Change::MoveAhead(what, of) | Change::MoveBehind(what, of) => {
+                    span(what);
+                    span(of);
+                }
+            }
+        }
+    }
+
     /// Adds a remark.
     pub fn note(&mut self, text: impl Into<String>) {
         self.notes.push(text.into());
@@ -188,6 +211,11 @@ impl Findings {
         if let Some(last) = self.reports.last_mut() {
             last.changes = changes;
         }
+    }
+
+    /// Adds a finding that is there already.
+    pub fn push(&mut self, report: Report) {
+        self.reports.push(report);
     }
 
     /// Takes over what another stage found.
@@ -223,6 +251,11 @@ impl Findings {
             ))
         });
         self.reports.dedup_by(|a, b| (a.span(), a.code, &a.title) == (b.span(), b.code, &b.title));
+        self.reports
+    }
+
+    /// As they were found.
+    pub fn into_reports(self) -> Vec<Report> {
         self.reports
     }
 

@@ -1,16 +1,16 @@
 //! One library through all stages.
 
-use crate::findings::{self, UnreadableFile};
+use crate::compile::{Compiler, Done};
+use crate::memory::{Before, Keys, Memory};
 use crate::mends;
-use crate::shelf::LARGEST_FILE;
-use crate::{Disk, Settings, ShelfProblem, standard};
+use crate::read::File;
+use crate::shelved::Shelved;
+use crate::{Disk, Settings, ShelfProblem};
 use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span};
 use locknut_graph::{Prose, StepGraph};
-use locknut_meaning::World;
+use locknut_meaning::{Said, World};
 use locknut_proof::{Covered, Facts, Time, Wanted, Ways};
-use locknut_syntax::tree::{Declaration, Tree};
 use rayon::prelude::*;
-use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What came of a library.
@@ -50,7 +50,7 @@ pub struct Compiled {
 }
 
 /// What was proved of one procedure: all that is kept of it where no output is wanted.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Proved {
     /// Its name in the source.
     pub name: String,
@@ -69,13 +69,13 @@ pub struct Proved {
     /// Warnings that its author has answered: code and reason.
     pub answered: Vec<(String, String)>,
     /// Each hazard of the machine, and whether it is printed here.
-    hazards: Vec<(Span, bool)>,
+    pub(crate) hazards: Vec<(Span, bool)>,
     /// Figures of tightenings that its lines give for themselves.
-    figures: Vec<locknut_proof::sums::OwnFigure>,
+    pub(crate) figures: Vec<locknut_proof::sums::OwnFigure>,
 }
 
 impl Proved {
-    fn of(compiled: &Compiled) -> Self {
+    pub(crate) fn of(compiled: &Compiled) -> Self {
         let Compiled { name, file, graph, facts } = compiled;
         let files = graph.flow.node_weights().map(|node| node.span.file).collect();
         let answered = graph.answered.iter();
@@ -90,6 +90,23 @@ impl Proved {
             answered: answered.map(|(code, why, _)| (code.clone(), why.written())).collect(),
             hazards: locknut_proof::hazards_printed(graph, facts),
             figures: locknut_proof::sums::own_figures(graph),
+        }
+    }
+
+    /// Hands out every file that it points into, to be put otherwise.
+    pub(crate) fn each_file(&mut self, mut put: impl FnMut(&mut FileId)) {
+        put(&mut self.file);
+        let files = std::mem::take(&mut self.files).into_iter();
+        self.files = files
+            .map(|mut file| {
+                put(&mut file);
+                file
+            })
+            .collect();
+        self.hazards.iter_mut().for_each(|(hazard, _)| put(&mut hazard.file));
+        for figure in &mut self.figures {
+            put(&mut figure.act.file);
+            put(&mut figure.declared.file);
         }
     }
 }
@@ -108,10 +125,21 @@ impl Checked {
 
 /// Checks the library in a folder.
 ///
+/// Where only the verdict is wanted, what was found out before is taken from the memory as long as nothing changed that
+/// could change it, and what is found out now is kept there.
+///
 /// # Errors
 /// Only where files cannot be read at all; whatever an author wrote is a finding.
-pub fn check(disk: &Disk, wanted: Wanted) -> Result<Checked, ShelfProblem> {
-    Ok(check_files(disk.read()?, wanted))
+pub fn check(disk: &Disk, wanted: Wanted, memory: &Memory) -> Result<Checked, ShelfProblem> {
+    let files = disk.read()?;
+    if wanted == Wanted::Outputs || memory.is_none() {
+        return Ok(check_files(files, wanted));
+    }
+    let (checked, after) = check_again(files, &memory.recall());
+    if let Some(after) = after {
+        memory.keep(&after);
+    }
+    Ok(checked)
 }
 
 /// Checks files in memory: names to texts.
@@ -124,28 +152,37 @@ pub fn check_in_memory(files: &BTreeMap<String, String>) -> Checked {
 
 /// Checks files, by name.
 pub fn check_files(files: Vec<(String, Vec<u8>)>, wanted: Wanted) -> Checked {
-    let mut found = Findings::default();
-    let mut shelved = Shelved::default();
-    for (name, text) in standard() {
-        shelved.take(name, text);
-    }
-    let standard_files = shelved.lkn.len();
-    sort_all(files, &mut shelved, &mut found);
-    let Shelved { sources, lkn, settings, phrases, translations, digest } = shelved;
+    checked(files, wanted, None).0
+}
 
-    let parsed: Vec<(FileId, Tree, Findings)> = lkn
-        .par_iter()
-        .map(|file| {
-            let (tree, findings) = locknut_syntax::parse(*file, sources.text(*file));
-            (*file, tree, findings)
-        })
-        .collect();
-    let mut trees = Vec::with_capacity(parsed.len());
-    for (file, tree, findings) in parsed {
-        found.extend(findings);
-        trees.push((file, tree));
+/// Checks files for the verdict alone, from what an earlier check left (nothing, at first); also what this one
+/// leaves, if that is not the same. The result is what [`check_files`] gives.
+pub fn check_again(mut files: Vec<(String, Vec<u8>)>, before: &[u8]) -> (Checked, Option<Vec<u8>>) {
+    // What is told goes by the order of the files; only by name is it the same whatever files come and go.
+    files.sort_by(|(a, _), (b, _)| a.cmp(b));
+    checked(files, Wanted::Verdict, Some(before))
+}
+
+fn checked(
+    files: Vec<(String, Vec<u8>)>,
+    wanted: Wanted,
+    before: Option<&[u8]>,
+) -> (Checked, Option<Vec<u8>>) {
+    let mut found = Findings::default();
+    let Shelved { sources, standard, own, settings, settings_hash, phrases, translations, digest } =
+        Shelved::of(files, &mut found);
+    let before = before.map(|bytes| Before::read(bytes, &sources, standard.len()));
+    let files: Vec<File<'_, '_>> = {
+        let standard = standard.par_iter().map(|file| File::standard(*file, &sources));
+        let own = own.par_iter().map(|source| File::own(*source, before.as_ref(), &sources));
+        standard.chain(own).collect()
+    };
+    for file in &files {
+        file.found.iter().for_each(|report| found.push(report.clone()));
     }
-    let (mut world, findings) = locknut_meaning::build_world(&trees, &sources);
+    let said: Vec<&Said> = files.iter().map(|file| &file.said).collect();
+    let trees = files.iter().filter_map(|file| file.tree.as_ref());
+    let (mut world, findings) = locknut_meaning::build_world(trees, &said, &sources);
     found.extend(findings);
     if let Some(share) = &settings.least_preload {
         world.least_preload = share.clone();
@@ -154,8 +191,16 @@ pub fn check_files(files: Vec<(String, Vec<u8>)>, wanted: Wanted) -> Checked {
     found.extend(locknut_proof::sums::figures_found(&tightenings, &world.units));
     world.metrology = settings.metrology.clone();
 
-    let authored = trees.get(standard_files..).unwrap_or_default();
-    let (procedures, proved) = compile(&world, authored, &settings.publisher, wanted, &mut found);
+    let shared: BTreeSet<FileId> =
+        files.iter().filter(|file| file.tree.is_some()).map(|file| file.id).collect();
+    let called = locknut_meaning::called(&world);
+    let keys = Keys::of(&world, &sources, &called, settings_hash, &own, &shared);
+    let of_own = files.get(standard.len()..).unwrap_or_default();
+    let compiler =
+        Compiler { world: &world, publisher: &settings.publisher, called: &called, wanted };
+    let outcomes = compiler.all(of_own, before.as_ref().map(|before| (before.files(), &keys)));
+    let after = before.as_ref().and_then(|before| before.after(of_own, &outcomes, &sources));
+    let (procedures, proved) = sorted(outcomes, &mut found);
     // What a procedure prints that could not be compiled is not known.
     if !found.has_errors() {
         let hazards = proved.iter().flat_map(|one| one.hazards.iter().copied());
@@ -165,85 +210,33 @@ pub fn check_files(files: Vec<(String, Vec<u8>)>, wanted: Wanted) -> Checked {
     }
     let mut reports = found.sorted();
     mends::try_all(&mut reports, &proved, &mut world, &settings.publisher);
-    Checked { sources, reports, settings, world, procedures, proved, phrases, translations, digest }
+    let checked = Checked {
+        sources,
+        reports,
+        settings,
+        world,
+        procedures,
+        proved,
+        phrases,
+        translations,
+        digest,
+    };
+    (checked, after)
 }
 
-/// What stays of one procedure: its graph where outputs are wanted, what was proved in any case.
-type Kept = (Option<Compiled>, Proved);
-
-fn compile(
-    world: &World,
-    trees: &[(FileId, Tree)],
-    publisher: &str,
-    wanted: Wanted,
-    found: &mut Findings,
-) -> (Vec<Compiled>, Vec<Proved>) {
-    let names: Vec<(FileId, String)> = trees
-        .iter()
-        .flat_map(|(file, tree)| {
-            tree.declarations.iter().filter_map(|declaration| match declaration {
-                Declaration::Procedure(procedure) => Some((*file, procedure.name.text.clone())),
-                Declaration::Model(_)
-                | Declaration::Thing(_)
-                | Declaration::Limit { .. }
-                | Declaration::Vocabulary(_) => None,
-            })
-        })
-        .collect();
-    let called = locknut_meaning::called(world);
-    // One after the other through all of it: graphs are large, and few are there at a time.
-    let results: Vec<(Option<Kept>, Findings)> = names
-        .into_par_iter()
-        .map(|(file, name)| {
-            let (graph, findings) = locknut_meaning::graph_of(world, &name, publisher);
-            let answered = graph.as_ref().map(|graph| graph.answered.as_slice());
-            let mut findings = unanswered(findings, answered.unwrap_or_default());
-            // A called subtask is walked from its callers' values; what is not meant cannot be
-            // proved: a graph with holes would only add followers.
-            let Some(graph) =
-                graph.filter(|graph| !(graph.heading.subtask && called.contains(&name)))
-            else {
-                return (None, findings);
-            };
-            if findings.has_errors() {
-                return (None, findings);
-            }
-            let (facts, proved) = locknut_proof::prove(&graph, &world.units, wanted);
-            findings.extend(unanswered(proved, &graph.answered));
-            for model in locknut_meaning::served(world, &name) {
-                let on = on_model(world, &name, publisher, model);
-                findings
-                    .extend(on.noted(&format!("so it is on the model {model}, which this serves")));
-            }
-            let compiled = Compiled { name, file, graph, facts };
-            let proved = Proved::of(&compiled);
-            // A graph is large beside its source: where no output is wanted, it goes as soon as it is proved.
-            (Some((Some(compiled).filter(|_| wanted == Wanted::Outputs), proved)), findings)
-        })
-        .collect();
+/// Procedures and what was proved of them, by name; of two with one name the first.
+fn sorted(outcomes: Vec<Done<'_>>, found: &mut Findings) -> (Vec<Compiled>, Vec<Proved>) {
     let (mut procedures, mut proved) = (Vec::new(), Vec::new());
-    for (result, findings) in results {
-        found.extend(findings);
-        if let Some((compiled, of_it)) = result {
-            procedures.extend(compiled);
-            proved.push(of_it);
-        }
+    for done in outcomes {
+        done.outcome.found.into_iter().for_each(|report| found.push(report));
+        procedures.extend(done.compiled);
+        proved.extend(done.outcome.proved);
     }
     procedures.sort_by(|a: &Compiled, b| a.name.cmp(&b.name));
     procedures.dedup_by(|a, b| a.name == b.name);
     proved.sort_by(|a: &Proved, b| a.name.cmp(&b.name));
     proved.dedup_by(|a, b| a.name == b.name);
     (procedures, proved)
-}
-
-/// What is wrong with a procedure on an assembly when it is done on one of the models made of it.
-fn on_model(world: &World, name: &str, publisher: &str, model: &str) -> Findings {
-    let (graph, mut found) = locknut_meaning::graph_on(world, name, publisher, model);
-    let Some(graph) = graph else { return found };
-    if !found.has_errors() {
-        found.extend(locknut_proof::judge(&graph));
-    }
-    unanswered(found, &graph.answered)
 }
 
 /// Leaves out warnings that an author has answered where they stand. An error is never answered.
@@ -262,94 +255,4 @@ pub(crate) fn unanswered(findings: Findings, answered: &[(String, Prose, Span)])
                 report.code == code && report.labels.iter().any(inside)
             })
     })
-}
-
-/// Files sorted by what they are.
-#[derive(Default)]
-struct Shelved {
-    sources: Sources,
-    lkn: Vec<FileId>,
-    settings: Settings,
-    phrases: Vec<(String, String)>,
-    translations: BTreeMap<String, BTreeMap<String, String>>,
-    digest: String,
-}
-
-impl Shelved {
-    fn take(&mut self, name: &str, text: &str) {
-        if std::path::Path::new(name).extension().is_some_and(|ending| ending == "lkn") {
-            let file = self.sources.add(format!("stdlib/{name}"), text);
-            self.lkn.push(file);
-        }
-    }
-}
-
-fn sort_all(files: Vec<(String, Vec<u8>)>, shelved: &mut Shelved, found: &mut Findings) {
-    let mut hash = Sha256::new();
-    for (name, text) in standard() {
-        stir(&mut hash, name, text.as_bytes());
-    }
-    for (name, bytes) in files {
-        stir(&mut hash, &name, &bytes);
-        if let Some((file, text)) = readable(&name, bytes, &mut shelved.sources, found) {
-            sort_in(&name, file, &text, shelved, found);
-        }
-    }
-    shelved.digest =
-        hash.finalize().iter().fold(String::new(), |all, byte| all + &format!("{byte:02x}"));
-}
-
-/// Names and bytes go in with their lengths, so that no two libraries look alike.
-fn stir(hash: &mut Sha256, name: &str, bytes: &[u8]) {
-    hash.update(format!("{} {} {}\n", name.len(), bytes.len(), name));
-    hash.update(bytes);
-}
-
-fn readable(
-    name: &str,
-    bytes: Vec<u8>,
-    sources: &mut Sources,
-    found: &mut Findings,
-) -> Option<(FileId, String)> {
-    if u64::try_from(bytes.len()).is_ok_and(|size| size > LARGEST_FILE) {
-        let file = sources.add(name, "");
-        found.add(&UnreadableFile::too_large(file, name, LARGEST_FILE));
-        return None;
-    }
-    match String::from_utf8(bytes) {
-        Ok(text) => {
-            // A byte-order mark is no part of the text.
-            let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
-            Some((sources.add(name, text.clone()), text))
-        }
-        Err(error) => {
-            let at = error.utf8_error().valid_up_to();
-            let file = sources.add(name, String::from_utf8_lossy(error.as_bytes()));
-            found.add(&UnreadableFile::not_utf8(file, name, at));
-            None
-        }
-    }
-}
-
-fn sort_in(name: &str, file: FileId, text: &str, shelved: &mut Shelved, found: &mut Findings) {
-    let language = |folder: &str, ending: &str| {
-        name.strip_prefix(folder).and_then(|rest| rest.strip_suffix(ending)).map(str::to_owned)
-    };
-    if name == "library.yaml" {
-        match Settings::read(text) {
-            Ok(settings) => shelved.settings = settings,
-            Err(problem) => found.add(&findings::BadSettings::new(file, text, &problem)),
-        }
-    } else if let Some(language) = language("phrases/", ".ftl") {
-        shelved.phrases.push((language, text.to_owned()));
-    } else if let Some(language) = language("translations/", ".yaml") {
-        match serde_yaml::from_str::<BTreeMap<String, String>>(text) {
-            Ok(map) => {
-                shelved.translations.insert(language, map);
-            }
-            Err(error) => found.add(&findings::BadTranslations::new(file, text, &error)),
-        }
-    } else {
-        shelved.lkn.push(file);
-    }
 }

@@ -8,16 +8,21 @@
 //! *It does not know* any output, the command line, or how a finding is shown.
 
 mod check;
+mod compile;
 mod compose;
 mod findings;
+mod memory;
 mod mends;
+mod read;
 mod settings;
 mod shelf;
+mod shelved;
 mod standard;
 
-pub use check::{Checked, Compiled, Proved, check, check_files, check_in_memory};
+pub use check::{Checked, Compiled, Proved, check, check_again, check_files, check_in_memory};
 pub use compose::{Composed, compose};
 pub use locknut_proof::Wanted;
+pub use memory::Memory;
 pub use settings::{Paper, Settings};
 pub use shelf::{Disk, ShelfProblem, root_of};
 pub use standard::standard;

@@ -3,9 +3,9 @@
 
 use crate::check::{Proved, unanswered};
 use locknut_finding::{Change, Edit, FileId, Findings, Mend, Report, Severity, Span};
-use locknut_meaning::World;
-use locknut_syntax::tree::Declaration;
+use locknut_meaning::{Said, World};
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// A mend consists of at most so many changes: one that is needed for another is tried with it.
 const MOST_CHANGES: usize = 3;
@@ -103,12 +103,13 @@ impl Bench<'_> {
         let own = self.procedures.iter().find(|procedure| procedure.file == at.file);
         let Some(own) = own else { return Vec::new() };
         let subtasks = self.world.procedures.values().filter(|other| {
-            let on = other.on.as_ref().map(|on| on.text.as_str());
-            other.keyword.text == "subtask"
-                && on == Some(own.on.as_str())
-                && other.name.text != own.name
+            let heading = &other.heading;
+            heading.subtask
+                && heading.on.as_ref().is_some_and(|on| on.text == own.on)
+                && heading.name.text != own.name
         });
-        let calls = subtasks.map(|other| Change::Ahead(at, format!("do {}", other.name.text)));
+        let calls =
+            subtasks.map(|other| Change::Ahead(at, format!("do {}", other.heading.name.text)));
         calls.take(MOST_CALLS).collect()
     }
 
@@ -216,11 +217,12 @@ impl Bench<'_> {
         if findings.has_errors() {
             return None;
         }
-        let own = self.world.sources.replace(file, text.to_owned())?;
+        let text: Arc<str> = text.into();
+        let said = Said::of(file, &text, &tree);
+        let own = self.world.sources.replace(file, text)?;
         let mut replaced = Vec::new();
-        for declaration in tree.declarations {
-            let Declaration::Procedure(procedure) = declaration else { continue };
-            let name = procedure.name.text.clone();
+        for procedure in said.procedures {
+            let name = procedure.heading.name.text.clone();
             replaced.push((name.clone(), self.world.procedures.insert(name, procedure)));
         }
         let told = self.told(file);

@@ -17,9 +17,9 @@ mod procedure;
 mod world;
 
 pub use findings::PAGES;
-pub use procedure::{called, graph_of, graph_on, served};
+pub use procedure::{called, graph_of, graph_on, looked_up, served};
 pub use world::{
-    ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
-    ModelReading, ModelThing, NamedLimit, Need, RelationKind, Tool, World, build_world,
-    tightenings,
+    ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Heading, Instrument,
+    Listed, Model, ModelReading, ModelThing, NamedLimit, Need, RelationKind, Said, Tool, World,
+    build_world, tightenings,
 };

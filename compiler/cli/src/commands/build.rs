@@ -6,7 +6,7 @@ use crate::problem::Problem;
 use crate::terminal::Terminal;
 use clap::Args;
 use locknut_finding::text;
-use locknut_library::Wanted;
+use locknut_library::{Memory, Wanted};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -27,7 +27,7 @@ const MEMORY: &str = ".built.json";
 impl Build {
     pub(crate) fn run(&self, terminal: &Terminal) -> Result<bool, Problem> {
         let mut clean = true;
-        for library in libraries(&self.paths, Wanted::Outputs)? {
+        for library in libraries(&self.paths, Wanted::Outputs, |_| Memory::none())? {
             clean &= build(&library, &self.into, terminal)?;
         }
         Ok(clean)

@@ -6,9 +6,9 @@ use crate::problem::Problem;
 use crate::terminal::Terminal;
 use clap::{Args, ValueEnum};
 use locknut_finding::{Report, data, text};
-use locknut_library::Wanted;
+use locknut_library::{Memory, Wanted};
 use std::mem::ManuallyDrop;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Compile and prove; says in one line each what was proved
 #[derive(Debug, Args)]
@@ -21,6 +21,12 @@ pub(crate) struct Check {
     /// What is shown beside the findings
     #[arg(long, value_enum)]
     show: Option<Show>,
+    /// Forget what was found out before, and prove everything anew
+    #[arg(long)]
+    forget: bool,
+    /// The folder in which what was found out is remembered; an empty one: nothing is [default: the user's cache]
+    #[arg(long, value_name = "DIR", env = "LOCKNUT_MEMORY")]
+    memory: Option<std::ffi::OsString>,
 }
 
 /// What is shown beside the findings.
@@ -47,7 +53,7 @@ impl Check {
     pub(crate) fn run(&self, terminal: &Terminal) -> Result<bool, Problem> {
         let mut clean = true;
         let wanted = if self.show.is_some() { Wanted::Outputs } else { Wanted::Verdict };
-        for library in libraries(&self.paths, wanted)? {
+        for library in libraries(&self.paths, wanted, |root| self.memory(root))? {
             // The process ends soon: what is never taken apart piece by piece costs no time.
             let library = ManuallyDrop::new(library);
             let reports = asked_reports(&library);
@@ -67,6 +73,19 @@ impl Check {
             }
         }
         Ok(clean)
+    }
+
+    /// What is remembered of the library in a folder.
+    fn memory(&self, root: &Path) -> Memory {
+        let folder = match &self.memory {
+            Some(named) => Some(PathBuf::from(named)).filter(|named| !named.as_os_str().is_empty()),
+            None => cache_folder(),
+        };
+        let memory = folder.map_or_else(Memory::none, |folder| Memory::of(root, &folder));
+        if self.forget {
+            memory.forget();
+        }
+        memory
     }
 
     fn tell(&self, terminal: &Terminal, library: &Library, reports: &[Report]) {
@@ -89,6 +108,17 @@ impl Check {
         }
         terminal.message(&text::summary(reports));
     }
+}
+
+/// Where caches of the user lie (XDG Base Directory Specification: a path that is not absolute is passed over).
+#[expect(clippy::disallowed_methods, reason = "the command line is where the environment is read")]
+fn cache_folder() -> Option<PathBuf> {
+    let named = |name: &str| std::env::var(name).ok().map(PathBuf::from);
+    let absolute = |path: &PathBuf| path.is_absolute();
+    let home = || named("HOME").filter(absolute).map(|home| home.join(".cache"));
+    let caches = named("XDG_CACHE_HOME").filter(absolute).or_else(home);
+    let caches = caches.or_else(|| named("LOCALAPPDATA").filter(absolute));
+    caches.map(|caches| caches.join("locknut").join("memory"))
 }
 
 /// Findings in the files that were asked for; a fault of a file that they rest on is told, too.

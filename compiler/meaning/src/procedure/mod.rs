@@ -39,20 +39,42 @@ use variant::Variant;
 /// The step graph of one procedure or subtask of a library; none only where nothing sensible could
 /// be built.
 pub fn graph_of(world: &World, name: &str, publisher: &str) -> (Option<StepGraph>, Findings) {
-    let Some(procedure) = world.procedures.get(name) else { return (None, Findings::default()) };
+    let Some(procedure) = world.procedure(name) else { return (None, Findings::default()) };
     let mut found = Findings::default();
     let Some(model) = model_of(world, procedure, &mut found) else { return (None, found) };
     built(world, procedure, model, publisher, found)
 }
 
 /// Names of the subtasks that any procedure or subtask of a library calls.
-pub fn called(world: &World) -> BTreeSet<String> {
-    world.procedures.values().flat_map(|procedure| Mentions::of(procedure).calls).collect()
+pub fn called(world: &World) -> BTreeSet<&str> {
+    let headings = world.procedures.values().map(|procedure| &procedure.heading);
+    headings.flat_map(|heading| &heading.calls).map(String::as_str).collect()
+}
+
+/// Names of the subtasks that a procedure calls itself.
+pub(crate) fn calls_of(procedure: &Procedure) -> BTreeSet<String> {
+    Mentions::of(procedure).calls
+}
+
+/// Every procedure whose lines may have a part in the graph of one, by name, itself too; also names that
+/// it calls and nobody bears.
+pub fn looked_up<'w>(world: &'w World, name: &'w str) -> BTreeSet<&'w str> {
+    let mut all = BTreeSet::from([name]);
+    let mut next = vec![name];
+    // As deep as calls are laid in, and one more that is refused.
+    for _ in 0..=MOST_CALLS_DEEP + 1 {
+        let callers = std::mem::take(&mut next).into_iter();
+        let headings =
+            callers.filter_map(|name| world.procedures.get(name)).map(|one| &one.heading);
+        let called = headings.flat_map(|heading| &heading.calls).map(String::as_str);
+        next.extend(called.filter(|name| all.insert(name)));
+    }
+    all
 }
 
 /// Models that are made of the assembly that a procedure is on, by name: it serves each of them.
 pub fn served<'w>(world: &'w World, name: &str) -> Vec<&'w str> {
-    let on = world.procedures.get(name).and_then(|procedure| procedure.on.as_ref());
+    let on = world.procedures.get(name).and_then(|procedure| procedure.heading.on.as_ref());
     let Some(on) = on else { return Vec::new() };
     let made_of_it = world.models.values().filter(|model| model.made_of.contains(&on.text));
     made_of_it.map(|model| model.name.as_str()).collect()
@@ -65,7 +87,7 @@ pub fn graph_on(
     publisher: &str,
     model: &str,
 ) -> (Option<StepGraph>, Findings) {
-    let (procedure, model) = (world.procedures.get(name), world.models.get(model));
+    let (procedure, model) = (world.procedure(name), world.models.get(model));
     let (Some(procedure), Some(model)) = (procedure, model) else {
         return (None, Findings::default());
     };
@@ -95,7 +117,7 @@ fn laid<'w>(
     let subtask = procedure.keyword.text == "subtask";
     if subtask && !heading::uses(procedure).is_empty() {
         // Without a caller there is nothing that it could use: it is read where it is called.
-        if !called(laying.world).contains(&procedure.name.text) {
+        if !called(laying.world).contains(procedure.name.text.as_str()) {
             laying.found.add(&nobody_calls(procedure));
         }
         return None;
@@ -191,7 +213,7 @@ fn add_variant(laying: &mut Laying<'_>, procedure: &Procedure) {
     for _ in 0..=MOST_CALLS_DEEP {
         let mut next = BTreeSet::new();
         for name in called {
-            let subtask = laying.world.procedures.get(&name);
+            let subtask = laying.world.procedure(&name);
             let Some(subtask) = subtask.filter(|_| seen.insert(name)) else { continue };
             let mentions = Mentions::of(subtask);
             series |= mentions.series;

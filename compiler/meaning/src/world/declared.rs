@@ -1,7 +1,8 @@
 //! All declarations of all files, by sort, in the order of the files.
 
+use super::listed::{Listed, Said};
 use super::names::Names;
-use locknut_finding::{FileId, Findings};
+use locknut_finding::Findings;
 use locknut_syntax::tree::{self, Declaration, Tree, Vocabulary};
 
 /// Declarations by sort. Of two with one name the first is kept, and the second has a finding.
@@ -15,7 +16,7 @@ pub(super) struct Declared<'t> {
     pub(super) limits: Vec<LimitLine<'t>>,
     pub(super) things: Vec<&'t tree::Thing>,
     pub(super) models: Vec<&'t tree::Model>,
-    pub(super) procedures: Vec<&'t std::sync::Arc<tree::Procedure>>,
+    pub(super) procedures: Vec<&'t Listed>,
 }
 
 /// `kind temperature : differences temperature-difference`
@@ -55,11 +56,21 @@ pub(super) struct LimitLine<'t> {
 
 impl<'t> Declared<'t> {
     /// Sorts what the files declare.
-    pub(super) fn of(trees: &'t [(FileId, Tree)], found: &mut Findings) -> Self {
+    pub(super) fn of(
+        trees: impl IntoIterator<Item = &'t Tree>,
+        said: &[&'t Said],
+        found: &mut Findings,
+    ) -> Self {
         let mut declared = Self::default();
         let mut names = Names::default();
-        for declaration in trees.iter().flat_map(|(_, tree)| &tree.declarations) {
+        for declaration in trees.into_iter().flat_map(|tree| &tree.declarations) {
             declared.take(declaration, &mut names, found);
+        }
+        for procedure in said.iter().flat_map(|said| &said.procedures) {
+            let heading = &procedure.heading;
+            if names.fresh("procedure", heading.keyword(), &heading.name, found) {
+                declared.procedures.push(procedure);
+            }
         }
         declared
     }
@@ -78,12 +89,7 @@ impl<'t> Declared<'t> {
                     self.things.push(thing);
                 }
             }
-            Declaration::Procedure(procedure) => {
-                let what = &procedure.keyword.text;
-                if names.fresh("procedure", what, &procedure.name, found) {
-                    self.procedures.push(procedure);
-                }
-            }
+            Declaration::Procedure(_) => {}
             Declaration::Limit { keyword, name, limit, span, .. } => {
                 if names.fresh("limit", &keyword.text, name, found) {
                     self.limits.push(LimitLine { keyword, name, limit, span: *span });

@@ -1,7 +1,6 @@
 //! Every name that any line speaks of, beside the line that declares it.
 
 use super::read::sides;
-use locknut_finding::FileId;
 use locknut_syntax::tree::{
     Act, Arm, Attribute, Body, Clause, ClauseValue, Condition, Declaration, End, Expression, Guard,
     Header, Item, Limit, ModelItem, Name, Object, Outcome, Part, Piece, Set, Step, Text, Tree,
@@ -9,11 +8,11 @@ use locknut_syntax::tree::{
 };
 use std::collections::BTreeSet;
 
-/// The names that the files mention. A name counts wherever it stands: what is really meant there is
+/// The names that a file mentions. A name counts wherever it stands: what is really meant there is
 /// for others to settle, and a warning too few is better than one too many.
-pub(super) fn mentions(trees: &[(FileId, Tree)]) -> BTreeSet<&str> {
+pub(super) fn mentions(tree: &Tree) -> BTreeSet<&str> {
     let mut mentioned = Mentioned::default();
-    for declaration in trees.iter().flat_map(|(_, tree)| &tree.declarations) {
+    for declaration in &tree.declarations {
         mentioned.declaration(declaration);
     }
     mentioned.names

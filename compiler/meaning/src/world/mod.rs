@@ -5,6 +5,7 @@
 mod declared;
 mod formula;
 mod limits;
+mod listed;
 mod mentions;
 mod model;
 mod names;
@@ -20,6 +21,7 @@ mod unused;
 mod vocabulary;
 mod workshop;
 
+pub use listed::{Heading, Listed, Said};
 pub(crate) use model::points::at_point;
 pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope};
 pub use things::{
@@ -31,9 +33,9 @@ pub use tightening::tightenings;
 
 use declared::Declared;
 pub(crate) use formula::Formula;
-use locknut_finding::{FileId, Findings, Sources};
+use locknut_finding::{Findings, Sources};
 use locknut_quantity::{Exact, KindId, Units};
-use locknut_syntax::tree::Tree;
+use locknut_syntax::tree::{Procedure, Tree};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// All declarations of a library but its procedures.
@@ -72,17 +74,30 @@ pub struct World {
     /// The verbs of the elements, as graphs hand them on.
     pub(crate) verbs: std::sync::Arc<locknut_graph::Verbs>,
     /// Procedures and subtasks by name; a broken one is there too, so that calls find it.
-    pub procedures: BTreeMap<String, std::sync::Arc<locknut_syntax::tree::Procedure>>,
+    pub procedures: BTreeMap<String, Listed>,
+}
+
+impl World {
+    /// A procedure or subtask by its name, with its lines.
+    pub(crate) fn procedure(&self, name: &str) -> Option<&Procedure> {
+        self.procedures.get(name)?.procedure()
+    }
 }
 
 /// Everything that the files declare; the standard library's come first.
 ///
 /// Each sort of declaration is read once those that it may name are there; among themselves
-/// declarations may stand in any order and in any files.
-pub fn build_world(trees: &[(FileId, Tree)], sources: &Sources) -> (World, Findings) {
+/// declarations may stand in any order and in any files. Procedures are taken from what the files say
+/// to others: of a file with nothing but procedures no tree is wanted.
+pub fn build_world<'t>(
+    trees: impl IntoIterator<Item = &'t Tree>,
+    said: &[&'t Said],
+    sources: &Sources,
+) -> (World, Findings) {
     let mut found = Findings::default();
-    let declared = Declared::of(trees, &mut found);
-    let incomplete = trees.iter().any(|(_, tree)| tree.broken);
+    let trees: Vec<&Tree> = trees.into_iter().collect();
+    let incomplete = trees.iter().any(|tree| tree.broken);
+    let declared = Declared::of(trees, said, &mut found);
     let least_preload = tightening::usual_least_preload();
     let mut world =
         World { sources: sources.clone(), incomplete, least_preload, ..World::default() };
@@ -98,10 +113,10 @@ pub fn build_world(trees: &[(FileId, Tree)], sources: &Sources) -> (World, Findi
     world.tools = workshop::tools(&declared.things, &world, &mut found);
     world.consumables = workshop::consumables(&declared.things, &world, &mut found);
     for procedure in &declared.procedures {
-        world.procedures.insert(procedure.name.text.clone(), std::sync::Arc::clone(procedure));
+        world.procedures.insert(procedure.heading.name.text.clone(), (*procedure).clone());
     }
     world.models = model::models(&declared.models, &world, &mut found);
-    unused::never_used(trees, &declared, &mut found);
+    unused::never_used(said, &declared, &mut found);
     (world, found)
 }
 
@@ -116,6 +131,17 @@ impl limits::Home for World {
             None => drop(self.broken.insert(name.to_owned())),
         }
     }
+}
+
+/// The world of trees alone.
+#[cfg(test)]
+pub(crate) fn world_of(
+    trees: &[(locknut_finding::FileId, Tree)],
+    sources: &Sources,
+) -> (World, Findings) {
+    let said = trees.iter().map(|(file, tree)| Said::of(*file, &sources.shared(*file), tree));
+    let said: Vec<Said> = said.collect();
+    build_world(trees.iter().map(|(_, tree)| tree), &said.iter().collect::<Vec<_>>(), sources)
 }
 
 #[cfg(test)]

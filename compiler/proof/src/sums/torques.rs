@@ -3,15 +3,22 @@
 use crate::hardware::TwoTorques;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Stage, StepGraph, Tightening};
+use locknut_quantity::Bound;
 use std::collections::BTreeMap;
 
 /// A figure that an act gives where the model gives none, without a reason of its own.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct OwnFigure {
-    act: Span,
-    declared: Span,
-    thing: String,
-    stages: Vec<Stage>,
+    /// The line of the act.
+    pub act: Span,
+    /// Where the fasteners are declared.
+    pub declared: Span,
+    /// As they are said.
+    pub thing: String,
+    /// What its stages come to in base units: the same for the same figure, however it is written.
+    pub comes_to: String,
+    /// As its stages are written.
+    pub written: String,
 }
 
 /// Every such figure of a procedure.
@@ -24,7 +31,8 @@ pub fn own_figures(graph: &StepGraph) -> Vec<OwnFigure> {
             act: act.line.span,
             declared: of.declared,
             thing: of.thing.said.clone(),
-            stages: of.stages.clone(),
+            comes_to: comes_to(&of.stages),
+            written: said(&of.stages),
         })
     })
     .collect()
@@ -38,26 +46,32 @@ pub fn two_torques<'a>(all: impl IntoIterator<Item = &'a OwnFigure>) -> Findings
     let mut first: BTreeMap<Span, &OwnFigure> = BTreeMap::new();
     for one in all {
         let before = *first.entry(one.declared).or_insert(one);
-        if !same(&before.stages, &one.stages) {
+        if before.comes_to != one.comes_to {
             found.add(&TwoTorques {
                 act: one.act,
                 thing: one.thing.clone(),
-                written: said(&one.stages),
+                written: one.written.clone(),
                 other: before.act,
-                other_written: said(&before.stages),
+                other_written: before.written.clone(),
             });
         }
     }
     found
 }
 
-fn same(one: &[Stage], other: &[Stage]) -> bool {
-    one.len() == other.len()
-        && one.iter().zip(other).all(|pair| match pair {
-            (Stage::Torque(one), Stage::Torque(other))
-            | (Stage::Angle(one), Stage::Angle(other)) => one.range == other.range,
-            (Stage::Torque(_), Stage::Angle(_)) | (Stage::Angle(_), Stage::Torque(_)) => false,
-        })
+fn comes_to(stages: &[Stage]) -> String {
+    let end = |bound: &Option<Bound>| match bound {
+        Some(bound) => format!("{} {}", bound.value, bound.closed),
+        None => String::new(),
+    };
+    let one = |stage: &Stage| {
+        let (what, limit) = match stage {
+            Stage::Torque(limit) => ("torque", limit),
+            Stage::Angle(limit) => ("angle", limit),
+        };
+        format!("{what} {} .. {}", end(&limit.range.lower), end(&limit.range.upper))
+    };
+    stages.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
 fn said(stages: &[Stage]) -> String {

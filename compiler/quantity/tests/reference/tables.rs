@@ -13,7 +13,12 @@ pub(crate) fn defined() -> Units {
     let mut units = Units::new();
     for row in &table.units {
         let kind = units.kind_named(&row.kind).unwrap_or_else(|| {
-            units.add_kind(Kind { name: row.kind.clone(), difference: None, qualifier: None, dimension: None })
+            units.add_kind(Kind {
+                name: row.kind.clone(),
+                difference: None,
+                qualifier: None,
+                dimension: None,
+            })
         });
         let one = Exact::from_integer(1.into());
         units.add_unit(Unit {

@@ -41,9 +41,9 @@ impl<'w> Laying<'w> {
 
     fn subtask(&mut self, name: &Name) -> Option<&'w Procedure> {
         let world = self.world;
-        let found = world.procedures.get(&name.text);
+        let found = world.procedure(&name.text);
         let Some(subtask) = found.filter(|found| found.keyword.text == "subtask") else {
-            let subtasks = world.procedures.iter().filter(|(_, one)| one.keyword.text == "subtask");
+            let subtasks = world.procedures.iter().filter(|(_, one)| one.heading.subtask);
             let near = nearest(&name.text, subtasks.map(|(name, _)| name.as_str()));
             let else_is = found.map(|_| "a procedure, which is a job of its own".to_owned());
             let (wanted, name, span) = ("subtask", name.text.clone(), name.span);

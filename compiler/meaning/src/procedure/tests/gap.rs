@@ -1,7 +1,8 @@
 //! The slewing-brake gap of the demo library: the whole way.
 
 use super::{STANDARD, rows, standard_library, text_of, told};
-use crate::{build_world, graph_of};
+use crate::graph_of;
+use crate::world::world_of;
 use locknut_graph::{Act, Effect, Marking, StepGraph, Way};
 use std::path::Path;
 
@@ -16,7 +17,7 @@ fn demo(name: &str) -> StepGraph {
         let file = sources.add(path.display().to_string(), text.clone());
         trees.push((file, locknut_syntax::parse(file, &text).0));
     }
-    let (world, _) = build_world(&trees, &sources);
+    let (world, _) = world_of(&trees, &sources);
     let (graph, found) = graph_of(&world, name, "Kestmoor");
     assert!(!found.has_errors(), "{}", told(found.reports()));
     graph.expect("a graph")

@@ -10,7 +10,8 @@ mod readings;
 mod rows;
 
 use super::graph_of;
-use crate::{World, build_world};
+use crate::World;
+use crate::world::world_of;
 use locknut_finding::{FileId, Report, Severity, Sources};
 use locknut_graph::StepGraph;
 use locknut_syntax::tree::Tree;
@@ -71,7 +72,7 @@ fn read(text: &str) -> (World, FileId, Vec<Report>) {
     let file = sources.add("test.lkn", text);
     let (tree, mut found) = locknut_syntax::parse(file, text);
     trees.push((file, tree));
-    let (world, of_world) = build_world(&trees, &sources);
+    let (world, of_world) = world_of(&trees, &sources);
     found.extend(of_world);
     for name in world.procedures.keys() {
         found.extend(graph_of(&world, name, "Kestmoor").1);

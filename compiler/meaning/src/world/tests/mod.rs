@@ -8,7 +8,7 @@ mod pages;
 mod prose;
 mod vocabulary;
 
-use super::{Model, World, build_world};
+use super::{Model, World, world_of};
 use locknut_finding::{FileId, Report, Severity, Sources};
 use locknut_syntax::tree::Tree;
 use std::path::{Path, PathBuf};
@@ -29,7 +29,7 @@ pub(super) fn files(files: &[(&str, &str)]) -> (World, Vec<Report>) {
         reports.extend(found.sorted());
         trees.push((file, tree));
     }
-    let (world, found) = build_world(&trees, &sources);
+    let (world, found) = world_of(&trees, &sources);
     reports.extend(found.sorted());
     (world, reports)
 }

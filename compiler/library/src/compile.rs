@@ -1,0 +1,109 @@
+//! Procedures through meaning and proof, one after the other, unless it is remembered what comes of them.
+
+use crate::check::unanswered;
+use crate::memory::{Files, Keys, Outcome};
+use crate::read::File;
+use crate::shelved::Hash;
+use crate::{Compiled, Proved};
+use locknut_finding::{FileId, Findings};
+use locknut_meaning::World;
+use locknut_proof::Wanted;
+use rayon::prelude::*;
+use std::borrow::Cow;
+use std::collections::BTreeSet;
+
+/// What procedures are compiled with.
+pub(crate) struct Compiler<'w> {
+    pub(crate) world: &'w World,
+    pub(crate) publisher: &'w str,
+    /// Subtasks that somebody calls.
+    pub(crate) called: &'w BTreeSet<&'w str>,
+    pub(crate) wanted: Wanted,
+}
+
+/// What came of one procedure.
+pub(crate) struct Done<'b> {
+    /// Where outputs are wanted.
+    pub(crate) compiled: Option<Compiled>,
+    pub(crate) outcome: Outcome<'b>,
+    /// What the outcome came from.
+    pub(crate) key: Hash,
+    /// It was not remembered.
+    pub(crate) fresh: bool,
+}
+
+impl Compiler<'_> {
+    /// All procedures of these files, in their order.
+    pub(crate) fn all<'b>(
+        &self,
+        files: &[File<'_, 'b>],
+        memory: Option<(&Files, &Keys<'_>)>,
+    ) -> Vec<Done<'b>> {
+        let all: Vec<(&File<'_, 'b>, usize)> = files
+            .iter()
+            .flat_map(|file| (0..file.said.procedures.len()).map(move |position| (file, position)))
+            .collect();
+        // One after the other through all of it: graphs are large, and few are there at a time.
+        all.into_par_iter()
+            .filter_map(|(file, position)| self.one(file, position, memory))
+            .collect()
+    }
+
+    fn one<'b>(
+        &self,
+        file: &File<'_, 'b>,
+        position: usize,
+        memory: Option<(&Files, &Keys<'_>)>,
+    ) -> Option<Done<'b>> {
+        let name = &file.said.procedures.get(position)?.heading.name.text;
+        let Some((files, keys)) = memory else {
+            let (compiled, proved, findings) = self.compile(file.id, name);
+            let outcome = Outcome { found: findings.into_reports(), proved, bytes: None };
+            return Some(Done { compiled, outcome, key: Hash::default(), fresh: true });
+        };
+        let (quiet, told) = keys.key(name);
+        let known = file.remembered.and_then(|one| one.outcome(position, (&quiet, &told)));
+        if let Some(outcome) = known {
+            let key = if outcome.found.is_empty() { quiet } else { told };
+            return Some(Done { compiled: None, outcome, key, fresh: false });
+        }
+        let (compiled, proved, findings) = self.compile(file.id, name);
+        let found = findings.into_reports();
+        let key = if found.is_empty() { quiet } else { told };
+        let bytes = files.keep_outcome(&found, proved.as_ref()).map(Cow::Owned);
+        Some(Done { compiled, outcome: Outcome { found, proved, bytes }, key, fresh: true })
+    }
+
+    fn compile(&self, file: FileId, name: &str) -> (Option<Compiled>, Option<Proved>, Findings) {
+        let world = self.world;
+        let (graph, findings) = locknut_meaning::graph_of(world, name, self.publisher);
+        let answered = graph.as_ref().map(|graph| graph.answered.as_slice());
+        let mut findings = unanswered(findings, answered.unwrap_or_default());
+        // A called subtask is walked from its callers' values; what is not meant cannot be
+        // proved: a graph with holes would only add followers.
+        let graph = graph.filter(|graph| !(graph.heading.subtask && self.called.contains(name)));
+        let Some(graph) = graph.filter(|_| !findings.has_errors()) else {
+            return (None, None, findings);
+        };
+        let (facts, proved) = locknut_proof::prove(&graph, &world.units, self.wanted);
+        findings.extend(unanswered(proved, &graph.answered));
+        for model in locknut_meaning::served(world, name) {
+            let on = self.on_model(name, model);
+            findings.extend(on.noted(&format!("so it is on the model {model}, which this serves")));
+        }
+        let compiled = Compiled { name: name.to_owned(), file, graph, facts };
+        let proved = Proved::of(&compiled);
+        // A graph is large beside its source: where no output is wanted, it goes as soon as it is proved.
+        (Some(compiled).filter(|_| self.wanted == Wanted::Outputs), Some(proved), findings)
+    }
+
+    /// What is wrong with a procedure on an assembly when it is done on one of the models made of it.
+    fn on_model(&self, name: &str, model: &str) -> Findings {
+        let (graph, mut found) = locknut_meaning::graph_on(self.world, name, self.publisher, model);
+        let Some(graph) = graph else { return found };
+        if !found.has_errors() {
+            found.extend(locknut_proof::judge(&graph));
+        }
+        unanswered(found, &graph.answered)
+    }
+}
