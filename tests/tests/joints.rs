@@ -207,7 +207,12 @@ procedure again on rig {
     fn every_tightening_of_the_demo_library_has_a_sum_with_its_sources() {
         let root = locknut_tests::files::root().join("procedures");
         let disk = locknut_library::Disk::open(&root).unwrap();
-        let checked = locknut_library::check(&disk, locknut_library::Wanted::Outputs).unwrap();
+        let checked = locknut_library::check(
+            &disk,
+            locknut_library::Wanted::Outputs,
+            &locknut_library::Memory::none(),
+        )
+        .unwrap();
         let mut sums = 0;
         for procedure in &checked.procedures {
             let acts = procedure.graph.flow.node_weights().filter_map(|node| node.act());

@@ -14,10 +14,8 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) fn heading(laying: &mut Laying<'_>, procedure: &Procedure, publisher: &str) -> Heading {
     said_twice(laying, procedure);
     let subtask = procedure.keyword.text == "subtask";
-    if title(procedure).is_none() && !subtask {
-        if !procedure.broken {
-            laying.found.add(&no_title(procedure));
-        }
+    if title(procedure).is_none() && !subtask && !procedure.broken {
+        laying.found.add(&no_title(procedure));
     }
     let title = laying.title_or_name(title(procedure), &procedure.name.text);
     Heading {

@@ -59,7 +59,7 @@ impl Laying<'_> {
     pub(super) fn scope_of(&mut self, procedure: &Procedure) -> Scope {
         let mentions = Mentions::of(procedure);
         let unread = procedure.broken;
-        let mut scope = Scope { mentions, unread, ..Scope::default() };
+        let mut scope = Scope { unread, mentions, ..Scope::default() };
         for hold in scope.mentions.holds.clone().iter().filter(|hold| !hold.at_each) {
             let here = self.hold_here(hold, &scope);
             scope.holds.extend(here.map(|here| (hold.span, here)));

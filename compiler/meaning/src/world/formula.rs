@@ -181,18 +181,12 @@ impl Inside<'_> {
                 self.both(*operator, one?, other?, *span, found)
             }
             tree::Expression::Call { span, .. } | tree::Expression::PercentOf { span, .. } => {
-                self.refused(*span, found)
+                refused(*span, found)
             }
             tree::Expression::Point { reading, point } => {
-                self.refused(reading.span.to(point.span), found)
+                refused(reading.span.to(point.span), found)
             }
         }
-    }
-
-    fn refused(&self, place: Span, found: &mut Findings) -> Option<Worth> {
-        let fault = FormulaFault::Form;
-        found.add(&FormulaUnfit { place, fault });
-        None
     }
 
     fn figure(&self, part: &tree::Expression, found: &mut Findings) -> Option<Worth> {
@@ -245,6 +239,12 @@ impl Inside<'_> {
         let value = Expression::Binary(operator, Box::new(one.value), Box::new(other.value));
         Some(Worth { value, kind, dimension })
     }
+}
+
+/// Says that no formula can have this in it.
+fn refused(place: Span, found: &mut Findings) -> Option<Worth> {
+    found.add(&FormulaUnfit { place, fault: FormulaFault::Form });
+    None
 }
 
 /// What is multiplied with or divided by a plain number stays what it is.

@@ -36,7 +36,7 @@ impl<'t> Mentioned<'t> {
                 self.items(&procedure.items);
             }
             Declaration::Vocabulary(Vocabulary::Formula(formula)) => {
-                self.expression(&formula.value)
+                self.expression(&formula.value);
             }
             Declaration::Vocabulary(_) => {}
         }

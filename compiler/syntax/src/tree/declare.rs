@@ -151,7 +151,6 @@ pub enum Header {
 
 /// A word of the trade, declared in the language itself.
 #[derive(Clone, Debug)]
-#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Vocabulary {
     /// `kind temperature : differences temperature-difference`
     Kind { name: Name, attributes: Vec<Attribute>, doc: Option<String>, span: Span },
