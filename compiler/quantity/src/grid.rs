@@ -2,6 +2,7 @@
 
 use crate::{Bound, Exact, Range, Rounding};
 use num_bigint::BigInt;
+use num_integer::Integer;
 use num_traits::{One, Signed, ToPrimitive, Zero};
 
 /// Evenly spaced values: `origin + k × step` for every whole `k`.
@@ -41,11 +42,15 @@ impl Grid {
 
     /// Whether a value lies on it.
     pub fn has(&self, value: &Exact) -> bool {
-        self.place(value).is_integer()
+        let away = if self.origin.is_zero() { value } else { &(value - &self.origin) };
+        (away.numer() * self.step.denom()).is_multiple_of(&(away.denom() * self.step.numer()))
     }
 
     /// The value on it that another is rounded to.
     pub fn snap(&self, value: &Exact, rounding: Rounding) -> Exact {
+        if self.origin.is_zero() {
+            return rounding.to_step(value, &self.step);
+        }
         &self.origin + rounding.to_step(&(value - &self.origin), &self.step)
     }
 
@@ -79,10 +84,6 @@ impl Grid {
         let step = if inward == Rounding::Up { self.step.clone() } else { -&self.step };
         let outside = !bound.closed && nearest == bound.value;
         Bound { value: if outside { nearest + step } else { nearest }, closed: true }
-    }
-
-    fn place(&self, value: &Exact) -> Exact {
-        (value - &self.origin) / &self.step
     }
 }
 

@@ -2,6 +2,7 @@
 
 use crate::{Exact, Range, Unit};
 use num_bigint::BigInt;
+use num_integer::Integer;
 use num_traits::{One, Signed, Zero};
 
 /// Which way a number is rounded to fewer digits.
@@ -33,7 +34,11 @@ impl Rounding {
         if !step.is_positive() {
             return value.clone();
         }
-        self.to_whole(&(value / step)) * step
+        let whole = self.to_whole(value.numer() * step.denom(), &(value.denom() * step.numer()));
+        if step.is_integer() {
+            return Exact::from_integer(whole * step.numer());
+        }
+        Exact::from_integer(whole) * step
     }
 
     /// Rounded to a multiple of ten to the power `place`.
@@ -41,21 +46,25 @@ impl Rounding {
         self.to_step(value, &ten_to(place))
     }
 
-    fn to_whole(self, value: &Exact) -> Exact {
+    /// The whole number that `above / below` is rounded to; `below` is above zero. The fraction need not be in its
+    /// lowest terms, which would cost more than all else here.
+    fn to_whole(self, above: BigInt, below: &BigInt) -> BigInt {
         match self {
-            Self::Up => value.ceil(),
-            Self::Down => value.floor(),
-            Self::Nearest => half_to_even(value),
+            Self::Up => -(-above).div_floor(below),
+            Self::Down => above.div_floor(below),
+            Self::Nearest => half_to_even(&above, below),
         }
     }
 }
 
-fn half_to_even(value: &Exact) -> Exact {
-    let half = Exact::new(1.into(), 2.into());
-    let floor = value.floor();
-    let rest = value - &floor;
-    let odd = !(&floor * &half).is_integer();
-    if rest > half || (rest == half && odd) { floor + Exact::one() } else { floor }
+fn half_to_even(above: &BigInt, below: &BigInt) -> BigInt {
+    let (floor, rest) = above.div_mod_floor(below);
+    let more_than_half = (rest * 2_u8).cmp(below);
+    if more_than_half.is_gt() || (more_than_half.is_eq() && floor.is_odd()) {
+        floor + BigInt::one()
+    } else {
+        floor
+    }
 }
 
 /// The ends of a range in a unit, rounded inward to so many digits after the point; none where

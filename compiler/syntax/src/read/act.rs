@@ -174,14 +174,12 @@ impl Build {
     }
 
     pub(super) fn clauses(&self, pair: &Pair<'_>) -> Vec<Clause> {
-        pair.clone()
-            .into_inner()
-            .filter_map(|part| {
-                let clause =
-                    if part.as_rule() == Rule::clause { part.into_inner().next()? } else { part };
-                self.clause(&clause)
-            })
-            .collect()
+        let clauses = pair.clone().into_inner().filter_map(|part| {
+            let clause =
+                if part.as_rule() == Rule::clause { part.into_inner().next()? } else { part };
+            self.clause(&clause)
+        });
+        snug(clauses.collect())
     }
 
     pub(super) fn clause(&self, pair: &Pair<'_>) -> Option<Clause> {
