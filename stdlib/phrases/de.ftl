@@ -169,6 +169,12 @@ value-locked = abgeschlossen
 value-unlocked = aufgeschlossen
 value-answer-yes = ja
 value-answer-no = nein
+value-bolts-new = neu
+value-bolts-used = gebraucht
+value-nuts-new = neu
+value-nuts-used = gebraucht
+value-plug-new = neu
+value-plug-used = gebraucht
 
 name-signature = Unterschrift
 

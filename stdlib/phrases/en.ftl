@@ -171,6 +171,12 @@ value-locked = locked
 value-unlocked = unlocked
 value-answer-yes = yes
 value-answer-no = no
+value-bolts-new = new
+value-bolts-used = used
+value-nuts-new = new
+value-nuts-used = used
+value-plug-new = new
+value-plug-used = used
 
 name-signature = signature
 

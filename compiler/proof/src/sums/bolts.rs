@@ -28,6 +28,8 @@ pub(super) fn sum(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> Op
             if let Some(dress) = Dress::of(units, cases.thread, torque.unit) {
                 sum.given.extend(given(of, &cases, dress));
                 sum.worked = worked(&cases, dress);
+                sum.given.extend(given_of_angle(of, &cases, dress));
+                sum.worked.extend(strain(of, &cases, dress));
                 sum.judged.extend(judged(of, &cases, dress));
             }
         }
@@ -98,6 +100,42 @@ fn given(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Gi
         ),
     ]);
     all
+}
+
+/// What the stretch by an angle begins with; nothing where it is not reckoned.
+fn given_of_angle(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Given> {
+    let (Some(angle), Some(clamps)) = (tightening.angle(), &tightening.clamps) else {
+        return Vec::new();
+    };
+    let Some(modulus) = &cases.strength.modulus else { return Vec::new() };
+    let turned =
+        Figure { numbers: vec![angle.written.clone()], unit: String::new(), rounded: false };
+    let steel = "modulus of elasticity of steel";
+    vec![
+        of("A", "angle turned on", turned, "as written".to_owned()),
+        of("L", "length clamped", dress.length(clamps), "as declared with them".to_owned()),
+        of(
+            "E",
+            steel,
+            dress.stress(modulus, Rounding::Nearest),
+            "common practice, from memory".to_owned(),
+        ),
+    ]
+}
+
+/// The stretch at most: of the torque, and of the angle as if the parts gave nothing.
+fn strain(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Option<Worked> {
+    let stretch = stretch(tightening, cases)?;
+    let most = stretch.strain.high();
+    let numbers = thousandths_of(dress, most, Rounding::Up).numbers;
+    Some(Worked {
+        symbol: "ε".to_owned(),
+        what: "stretch at most, if the parts gave nothing".to_owned(),
+        formula: "F most / (As E) + P A / (360° L)".to_owned(),
+        numbers: String::new(),
+        figure: Figure { numbers, unit: "‰".to_owned(), rounded: true },
+        source: "Hooke's law, and the advance of the thread".to_owned(),
+    })
 }
 
 fn worked(cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
@@ -289,6 +327,9 @@ fn angle(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Judged {
 
 /// A strain: `3.4 ‰`.
 pub(crate) fn thousandths(dress: Dress<'_>, strain: &Exact, rounding: Rounding) -> String {
-    let of = strain * Exact::from_integer(1000.into());
-    format!("{} ‰", dress.number(&of, rounding).said())
+    format!("{} ‰", thousandths_of(dress, strain, rounding).said())
+}
+
+fn thousandths_of(dress: Dress<'_>, strain: &Exact, rounding: Rounding) -> Figure {
+    dress.number(&(strain * Exact::from_integer(1000.into())), rounding)
 }
