@@ -59,6 +59,10 @@ impl Saying<'_, '_> {
         if parts.says(&["normally"]) {
             return self.normally(parts, found);
         }
+        // Ahead of the relations: `in a row` is a pattern, `in gearbox` is none.
+        if has("pattern") && bolted::pattern(parts, self.reader, self.thing, found) {
+            return true;
+        }
         if let Some(relation) = self.member.kind.relations.get(&word.text) {
             parts.word();
             return self.relation(relation, parts, found);
@@ -75,9 +79,6 @@ impl Saying<'_, '_> {
             return true;
         }
         if has("tightening") && bolted::stage(parts, self.reader, self.thing, found) {
-            return true;
-        }
-        if has("pattern") && bolted::pattern(parts, self.reader, self.thing, found) {
             return true;
         }
         if has(&word.text) && KNOWN_OF_FASTENERS.contains(&word.text.as_str()) {
