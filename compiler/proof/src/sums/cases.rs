@@ -1,7 +1,7 @@
 //! The three cases that a tightening is judged by: the figure as meant, the most and the least that it can bring.
 
 use super::joint::Joint;
-use super::wrench::{greatest_error, middle};
+use super::wrench::middle;
 use locknut_graph::{Friction, Instrument, Strength, Thread, Tightening};
 use locknut_quantity::{Between, Exact, Limit};
 use num_traits::Signed;
@@ -68,7 +68,7 @@ pub(crate) fn cases<'a>(
         let error = |at: &Exact| {
             let of = wrench.and_then(|wrench| Some((wrench.error.as_ref()?, wrench)));
             of.map(|(error, wrench)| {
-                greatest_error(error, at, wrench.range.upper.as_ref().map(|end| &end.value))
+                error.at(at)
             })
             .unwrap_or_default()
         };

@@ -118,16 +118,28 @@ fn worked(said: Said<'_>, held: &Capability, act: &Act) -> Vec<Worked> {
     }
     if let Some(Verdict::Accept { limit, computed: None }) = act.kind.verdict()
         && limit.guard.is_some()
-        && let Some(figure) = said.range(&limit.accepted())
     {
-        all.push(Worked {
-            symbol: "G".into(),
-            what: "readings that are accepted".into(),
-            formula: "limits, less what a reading there may be wrong by".into(),
-            numbers: String::new(),
-            figure,
-            source: "guarded acceptance (JCGM 106, ISO 14253-1: from memory)".into(),
-        });
+        let accepted = limit.accepted();
+        for (end, symbol, what) in [
+            (&accepted.lower, "G1", "readings are accepted from here up"),
+            (&accepted.upper, "G2", "readings are accepted up to here"),
+        ] {
+            let Some(end) = end else { continue };
+            all.push(Worked {
+                symbol: symbol.into(),
+                what: what.into(),
+                formula: "the limit, moved in by what a reading there may be wrong by".into(),
+                numbers: String::new(),
+                figure: Figure::between(
+                    said.units,
+                    &end.value,
+                    &end.value,
+                    said.unit,
+                    said.decimals,
+                ),
+                source: "guarded acceptance (JCGM 106, ISO 14253-1: from memory)".into(),
+            });
+        }
     }
     all
 }
@@ -162,8 +174,7 @@ fn judged(graph: &StepGraph, held: &Capability, act: &Act) -> Vec<Judged> {
     all
 }
 
-/// Whether the display has steps enough for the limit. It is told and never found: the error of a coarse display is
-/// half a step at least, so the ratio speaks for it.
+/// Whether the display has steps enough for the limit. It is told and never found.
 fn display(graph: &StepGraph, held: &Capability, act: &Act) -> Option<Judged> {
     let instrument = graph.instruments.get(act.instrument?)?;
     let step = &instrument.resolution.as_ref()?;
@@ -171,7 +182,10 @@ fn display(graph: &StepGraph, held: &Capability, act: &Act) -> Option<Judged> {
     let (outcome, text) = match steps(&step.value, &width) {
         Steps::Fine => (Outcome::Holds, "is a tenth of what is accepted, or less"),
         Steps::Fair => (Outcome::Holds, "is a fifth of what is accepted, or less; a tenth is good"),
-        Steps::Coarse => (Outcome::Fails, "is more than a fifth of what is accepted"),
+        // No finding: the error of a coarse display is half a step at least, so the ratio speaks for it.
+        Steps::Coarse => {
+            (Outcome::Open, "is more than a fifth of what is accepted: it is kept in few steps")
+        }
     };
     let text = format!("a step of the display, {}, {text} (common practice)", step.written);
     Some(Judged { outcome, code: None, text })

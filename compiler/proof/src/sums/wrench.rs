@@ -1,7 +1,7 @@
 //! What an instrument that is set (a torque wrench) brings about, against the tolerance of its figure.
 
 use super::{Judged, Outcome};
-use locknut_graph::{Instrument, InstrumentError};
+use locknut_graph::Instrument;
 use locknut_quantity::{Exact, Limit};
 use num_traits::Signed;
 
@@ -31,8 +31,7 @@ pub(super) fn judged(
 pub(crate) fn keeps(torque: &Limit, wrench: &Instrument) -> Option<bool> {
     let (figure, tolerance) = middle(torque)?;
     let error = wrench.error.as_ref()?;
-    let full_scale = wrench.range.upper.as_ref().map(|end| &end.value);
-    let greatest = greatest_error(error, &figure, full_scale);
+    let greatest = error.at(&figure);
     tolerance.is_positive().then(|| greatest <= tolerance)
 }
 
@@ -41,14 +40,4 @@ pub(crate) fn middle(limit: &Limit) -> Option<(Exact, Exact)> {
     let (lower, upper) = (limit.range.lower.as_ref()?, limit.range.upper.as_ref()?);
     let two = Exact::from_integer(2.into());
     Some(((&lower.value + &upper.value) / &two, (&upper.value - &lower.value) / two))
-}
-
-/// The greatest error at a setting; an error of full scale without a full scale cannot be declared.
-pub(crate) fn greatest_error(
-    error: &InstrumentError,
-    at: &Exact,
-    full_scale: Option<&Exact>,
-) -> Exact {
-    let of_full = full_scale.map(|full| &error.of_full_scale * full).unwrap_or_default();
-    &error.fixed + &error.of_reading * at + of_full
 }
