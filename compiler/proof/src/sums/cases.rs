@@ -66,11 +66,8 @@ pub(crate) fn cases<'a>(
         let (figure, by) = middle(torque)?;
         let (low, high) = (&figure - &by, &figure + &by);
         let error = |at: &Exact| {
-            let of = wrench.and_then(|wrench| Some((wrench.error.as_ref()?, wrench)));
-            of.map(|(error, wrench)| {
-                error.at(at)
-            })
-            .unwrap_or_default()
+            let of = wrench.and_then(|wrench| wrench.error.as_ref());
+            of.map(|error| error.at(at)).unwrap_or_default()
         };
         let (above, below) = (error(&high), error(&low));
         let least = &low - &below;
