@@ -140,10 +140,10 @@ fn strain(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Optio
 
 fn worked(cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
     let Cases { joint, thread, .. } = cases;
-    let (stress, area) = if thread.unified {
-        ("d − 0.9743 P", "ASME B1.1")
+    let (stress, area, pitch_source) = if thread.unified {
+        ("d − 0.9743 P", "ASME B1.1", "ASME B1.1")
     } else {
-        ("d − 0.938194 P", "ISO 898-1")
+        ("d − 0.938194 P", "ISO 898-1", "ISO 724")
     };
     let line = |symbol: &str, what: &str, formula: &str, figure: Figure, source: &str| Worked {
         symbol: symbol.to_owned(),
@@ -159,7 +159,7 @@ fn worked(cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
             "pitch diameter",
             "d − 0.649519 P",
             dress.length(&joint.pitch_diameter),
-            "ISO 724",
+            pitch_source,
         ),
         line(
             "dS",
