@@ -71,6 +71,39 @@ fn a_new_procedure_and_a_comment_leave_the_others_remembered() {
     assert!(after.is_some_and(|after| after != memory));
 }
 
+#[test]
+fn a_subtask_that_does_something_else_makes_its_callers_new() {
+    let subtask = |name: &str, line: &str| {
+        format!(
+            "subtask {name} on press {{\n  title \"{name}\"\n  leaves mains is isolated or live\n  step \"S.\" {{ {line} }}\n}}\n"
+        )
+    };
+    let mut library = Library::from([
+        ("library.yaml".to_owned(), "publisher: Kestmoor\n".to_owned()),
+        (
+            "press.lkn".to_owned(),
+            "model press {\n  title \"Press\"\n  state mains : live, isolated\n  part guard\n  \
+             never guard is removed unless mains is isolated because \"the ram comes down\"\n}\n"
+                .to_owned(),
+        ),
+        ("outer.lkn".to_owned(), subtask("outer", "do inner")),
+        ("inner.lkn".to_owned(), subtask("inner", "set mains to isolated")),
+        (
+            "wipe.lkn".to_owned(),
+            "procedure wipe on press {\n  title \"Wipe\"\n  do outer\n  step \"Wipe.\" {\n    remove guard\n    fit guard\n  }\n  step \"On.\" { set mains to live }\n}\n"
+                .to_owned(),
+        ),
+    ]);
+    let (sound, memory) = check_again(bytes(&library), &[]);
+    assert!(!sound.has_errors(), "{}", all(&sound));
+    let memory = memory.expect("something is kept");
+    library.insert("inner.lkn".to_owned(), subtask("inner", "set mains to live"));
+    let (warm, _) = check_again(bytes(&library), &memory);
+    let codes: Vec<&str> = warm.reports.iter().map(|report| report.code).collect();
+    assert!(codes.contains(&"LN502"), "{codes:?}");
+    assert_eq!(all(&warm), all(&check_files(bytes(&library), Wanted::Verdict)));
+}
+
 /// All that is told, in every byte.
 fn all(checked: &Checked) -> String {
     let style = Style { color: false, width: 100 };

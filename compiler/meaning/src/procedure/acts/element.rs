@@ -222,18 +222,24 @@ fn done_at(
     draft.effects.extend(due);
 }
 
-/// How a thing is said that is meant at some of its points: by its own name where it is all of them.
+/// So many points are listed; more are counted.
+const MOST_LISTED: usize = 6;
+
+/// How a thing is said that stands at points: always with them, or a fitter would do one and take it for all.
 pub(super) fn words_at(laying: &mut Laying<'_>, name: &Name, here: &[Name]) -> Words {
-    match (here, laying.model.points.get(&name.text)) {
-        ([one], _) => laying.words(&one.text),
-        (_, Some(points)) if here.len() < points.len() => {
-            let prefix = at_point(&name.text, "");
-            let points = here.iter().filter_map(|one| one.text.strip_prefix(&prefix));
-            let points: Vec<&str> = points.collect();
-            Words::of(&at_point(&name.text, &listed(&points, "and")))
-        }
-        _ => laying.words(&name.text),
+    let Some(points) = laying.model.points.get(&name.text) else {
+        return laying.words(&name.text);
+    };
+    if let [one] = here {
+        return laying.words(&one.text);
     }
+    if here.len() == points.len() && points.len() > MOST_LISTED {
+        return Words::of(&at_point(&name.text, &format!("all {} points", points.len())));
+    }
+    let prefix = at_point(&name.text, "");
+    let points = here.iter().filter_map(|one| one.text.strip_prefix(&prefix));
+    let points: Vec<&str> = points.collect();
+    Words::of(&at_point(&name.text, &listed(&points, "and")))
 }
 
 /// `fit calliper-peg`: worded as a tool that goes in and must come out.
