@@ -31,7 +31,7 @@ fn a_thing_at_points_is_done_at_all_of_them_and_said_with_them() {
     assert_rows(
         "model bike { title \"Bike\"\n part wheel : at front, rear\n}
          procedure p on bike { title \"P\"\n remove wheel\n fit wheel at rear\n fit wheel at front\n }",
-        "0 @1 part-remove thing=wheel at front and rear {wheel at front=removed; wheel at rear=removed} next>1
+        "0 @1 part-remove thing=wheel at front and rear {wheel at front=removed wheel at rear=removed} next>1
          1 @2 part-fit thing=wheel at rear {wheel at rear=in-place} next>2
          2 @3 part-fit thing=wheel at front {wheel at front=in-place} next>3
          3 @ done",
