@@ -134,6 +134,18 @@ impl Tightening {
         })
     }
 
+    /// The passes ahead of that which go higher, each as if it were the last: what yields in one of them stays so.
+    pub fn higher_passes(&self) -> Vec<Self> {
+        let upper = |limit: &Limit| limit.range.upper.as_ref().map(|end| end.value.clone());
+        let last = self.torque().and_then(upper);
+        let passes = self.stages.iter().enumerate().filter(|(_, stage)| match stage {
+            Stage::Torque(limit) => upper(limit) > last,
+            Stage::Angle(_) => false,
+        });
+        let until = |at: usize| self.stages.iter().take(at + 1).cloned().collect();
+        passes.map(|(at, _)| Self { stages: until(at), ..self.clone() }).collect()
+    }
+
     /// The angle by which they are turned on after that, where there is one.
     pub fn angle(&self) -> Option<&Limit> {
         match self.stages.last() {

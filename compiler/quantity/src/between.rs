@@ -2,6 +2,7 @@
 
 use crate::Exact;
 use num_bigint::BigInt;
+use num_integer::Integer;
 use num_traits::{Signed, Zero};
 
 /// Somewhere from `low` to `high`, both included. Arithmetic keeps what it bounds inside, and nothing is
@@ -11,6 +12,10 @@ pub struct Between {
     low: Exact,
     high: Exact,
 }
+
+/// Longer numbers are rounded outward to so many binary digits: far finer than anything that is measured, and what
+/// is reckoned on with them stays cheap.
+const MOST_BITS: u64 = 160;
 
 /// A root is bounded to one part in ten to the power of so many, of its own size.
 const ROOT_DIGITS: u32 = 18;
@@ -48,13 +53,13 @@ impl Between {
     /// The sum of the two.
     #[must_use]
     pub fn plus(&self, other: &Self) -> Self {
-        Self { low: &self.low + &other.low, high: &self.high + &other.high }
+        Self { low: &self.low + &other.low, high: &self.high + &other.high }.snug()
     }
 
     /// This less the other.
     #[must_use]
     pub fn less(&self, other: &Self) -> Self {
-        Self { low: &self.low - &other.high, high: &self.high - &other.low }
+        Self { low: &self.low - &other.high, high: &self.high - &other.low }.snug()
     }
 
     /// The product of the two.
@@ -74,7 +79,7 @@ impl Between {
                 product.high = end;
             }
         }
-        product
+        product.snug()
     }
 
     /// This divided by the other; none where the other may be nought.
@@ -86,6 +91,11 @@ impl Between {
         Some(self.times(&Self::new(&one / &other.low, &one / &other.high)))
     }
 
+    /// The same or a little wider, in numbers that are not long.
+    fn snug(self) -> Self {
+        Self { low: shortened(self.low, false), high: shortened(self.high, true) }
+    }
+
     /// The square root; none where it may be of a number below zero.
     pub fn root(&self) -> Option<Self> {
         if self.low.is_negative() {
@@ -93,6 +103,20 @@ impl Between {
         }
         Some(Self { low: root_below(&self.low), high: root_above(&self.high) })
     }
+}
+
+/// Rounded down or up to so many binary digits, where it has more.
+fn shortened(value: Exact, up: bool) -> Exact {
+    let (above, below) = (value.numer().bits(), value.denom().bits());
+    if above.max(below) <= MOST_BITS {
+        return value;
+    }
+    let shift = (MOST_BITS + below).saturating_sub(above);
+    let scaled = value.numer() << shift;
+    let whole = if up { scaled.div_ceil(value.denom()) } else { scaled.div_floor(value.denom()) };
+    // The denominator is a power of two: what they have in common is seen without dividing.
+    let common = whole.trailing_zeros().unwrap_or(shift).min(shift);
+    Exact::new_raw(whole >> common, BigInt::from(1) << (shift - common))
 }
 
 /// `√(n/d) = √(n·d·s²) / (d·s)`, with whole numbers only; `s` makes as many digits as are kept.
@@ -120,6 +144,7 @@ fn scaled_root(value: &Exact) -> (BigInt, BigInt) {
 mod tests {
     use super::Between;
     use crate::{Exact, parse_exact};
+    use num_traits::Signed;
     use proptest::prelude::*;
 
     fn number(text: &str) -> Exact {
@@ -142,6 +167,23 @@ mod tests {
         assert_eq!(one.over(&Between::new(number("-1"), number("1"))), None);
         let halves = one.over(&Between::new(number("-4"), number("-2"))).unwrap();
         assert_eq!(halves, Between::new(number("-0.5"), number("-0.25")));
+    }
+
+    #[test]
+    fn long_numbers_are_rounded_outward() {
+        for text in ["12345678901234567/98765432109876541", "-12345678901234567/98765432109876541"]
+        {
+            let one = number(text);
+            let (mut exact, mut kept) = (one.clone(), Between::exactly(one.clone()));
+            for _ in 0..9 {
+                exact *= &one;
+                kept = kept.times(&Between::exactly(one.clone()));
+            }
+            assert!(kept.low() < &exact && &exact < kept.high(), "{text}");
+            assert!(kept.low().numer().bits() <= super::MOST_BITS + 1, "{text}");
+            let width = kept.high() - kept.low();
+            assert!(width < exact.abs() / number("1000000000000000000000000000000000000000"));
+        }
     }
 
     proptest! {

@@ -130,6 +130,10 @@ fn laid<'w>(
     laying.people.crew.clone_from(&heading.crew);
     let mut starts = hand_over::starts(laying, procedure);
     starts.values.extend(allowed);
+    for (variable, values) in laying.variant.all_values() {
+        // What no line narrows down is open: the proof begins with every one of them.
+        starts.values.entry(variable).or_insert(values);
+    }
     let mut outline = Lines::new();
     let mut restore = if subtask {
         alone(laying, procedure, &mut outline);

@@ -34,6 +34,13 @@ impl Variant {
         variant
     }
 
+    /// Every variable of the variant, with all of its values.
+    pub(super) fn all_values(&self) -> Vec<(VariableId, Vec<u8>)> {
+        let series = self.series.iter().map(|(id, all)| (*id, positions(all, |_| true)));
+        let serial = self.serial.iter().map(|(id, all)| (*id, positions(all, |_| true)));
+        series.chain(serial).collect()
+    }
+
     /// The values for these series.
     pub(super) fn series_values(&self, names: &[String]) -> Option<(VariableId, Vec<u8>)> {
         let (id, all) = self.series.as_ref()?;

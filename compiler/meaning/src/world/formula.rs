@@ -11,7 +11,7 @@ use crate::findings::quantities::{FormulaFault, FormulaUnfit, a_kind};
 use crate::world::near::nearest;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Expression, Operator};
-use locknut_quantity::{Dimension, KindId, Quantity, UnitId, Units};
+use locknut_quantity::{Dimension, Exact, KindId, Quantity, UnitId, Units};
 use locknut_syntax::tree;
 use std::collections::BTreeMap;
 
@@ -214,6 +214,12 @@ impl Inside<'_> {
         if adds && (kinds_differ || one.dimension != other.dimension) {
             let fault = FormulaFault::Apart { one: said(&one), other: said(&other) };
             found.add(&FormulaUnfit { place, fault });
+            return None;
+        }
+        let by_nothing = operator == tree::Operator::Divide
+            && matches!(&other.value, Expression::Value(by) if by.value == Exact::from_integer(0.into()));
+        if by_nothing {
+            found.add(&FormulaUnfit { place, fault: FormulaFault::ByNothing });
             return None;
         }
         let (dimension, kind) = match operator {

@@ -29,8 +29,10 @@ pub(crate) fn found(graph: &StepGraph, units: &Units, found: &mut Findings) {
 pub fn figures_found(all: &[Tightening], units: &Units) -> Findings {
     let mut found = Findings::default();
     for of in all {
-        if let Ok(cases) = cases(of, None) {
-            yields(of, &cases, units, &mut found);
+        for pass in of.higher_passes().iter().chain([of]) {
+            if let Ok(cases) = cases(pass, None) {
+                yields(pass, &cases, units, &mut found);
+            }
         }
     }
     found
@@ -43,6 +45,14 @@ fn one(
     units: &Units,
     found: &mut Findings,
 ) {
+    for pass in of.higher_passes() {
+        let Ok(cases) = cases(&pass, wrench) else { continue };
+        if cases.yields() && pass.own_figure {
+            yields(&pass, &cases, units, found);
+        } else if cases.may_yield() && !cases.yields() {
+            may_yield(&pass, &cases, act, units, found);
+        }
+    }
     too_coarse(of, wrench, act, found);
     let Ok(cases) = cases(of, wrench) else { return };
     if cases.yields() {
@@ -54,17 +64,7 @@ fn one(
     }
     let Some(dress) = Dress::of(units, cases.thread, cases.torque.unit) else { return };
     if cases.may_yield() {
-        found.add(&MayYield {
-            act,
-            thing: of.thing.said.clone(),
-            torque: dress.torque(&cases.most.torque, Rounding::Up).said(),
-            friction: dress.plain(&cases.most.friction).said(),
-            stress: dress.stress(cases.most.stress.high(), Rounding::Up).said(),
-            limit: dress.stress(&cases.strength.limit, Rounding::Nearest).said(),
-            declared: of.declared,
-            fastener: fastener(&cases),
-            measured: cases.friction.said == "measured",
-        });
+        may_yield(of, &cases, act, units, found);
     }
     if of.angle().is_none() && cases.share_held() < of.least {
         found.add(&TooLoose {
@@ -80,6 +80,21 @@ fn one(
         });
     }
     stretched(of, &cases, act, dress, found);
+}
+
+fn may_yield(of: &Tightening, cases: &Cases<'_>, act: Span, units: &Units, found: &mut Findings) {
+    let Some(dress) = Dress::of(units, cases.thread, cases.torque.unit) else { return };
+    found.add(&MayYield {
+        act,
+        thing: of.thing.said.clone(),
+        torque: dress.torque(&cases.most.torque, Rounding::Up).said(),
+        friction: dress.plain(&cases.most.friction).said(),
+        stress: dress.stress(cases.most.stress.high(), Rounding::Up).said(),
+        limit: dress.stress(&cases.strength.limit, Rounding::Nearest).said(),
+        declared: of.declared,
+        fastener: fastener(cases),
+        measured: cases.friction.said == "measured",
+    });
 }
 
 fn too_coarse(of: &Tightening, wrench: Option<&Instrument>, act: Span, found: &mut Findings) {

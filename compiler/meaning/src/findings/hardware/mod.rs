@@ -7,6 +7,7 @@ mod ln654_other_content;
 mod ln655_pattern_does_not_fit;
 mod ln656_mixed_classes;
 mod ln657_not_made;
+mod ln658_made_slippery;
 
 pub(crate) use ln651_figure_differs::FigureDiffers;
 pub(crate) use ln652_no_figure::NoFigure;
@@ -15,6 +16,7 @@ pub(crate) use ln654_other_content::OtherContent;
 pub(crate) use ln655_pattern_does_not_fit::PatternDoesNotFit;
 pub(crate) use ln656_mixed_classes::MixedClasses;
 pub(crate) use ln657_not_made::NotMade;
+pub(crate) use ln658_made_slippery::MadeSlippery;
 
 use locknut_finding::{Finding, Page};
 
@@ -27,4 +29,5 @@ pub(crate) const PAGES: &[Page] = &[
     PatternDoesNotFit::PAGE,
     MixedClasses::PAGE,
     NotMade::PAGE,
+    MadeSlippery::PAGE,
 ];

@@ -13,6 +13,19 @@ pub(crate) struct OneFigure {
     pub(crate) mend: String,
 }
 
+impl OneFigure {
+    /// A figure to tighten to that says only where it begins, or only where it ends.
+    pub(crate) fn open_ended(written: &str, span: Span) -> Self {
+        Self {
+            written: written.to_owned(),
+            span,
+            found: "open at one end".to_owned(),
+            wanted: "a figure to tighten to",
+            mend: "say both ends, or the middle and the tolerance: to 22 ± 2 N·m".to_owned(),
+        }
+    }
+}
+
 impl Finding for OneFigure {
     const PAGE: Page = page!("LN210", "ln210_one_figure.md");
 

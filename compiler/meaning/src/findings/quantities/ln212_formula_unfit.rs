@@ -24,6 +24,8 @@ pub(crate) enum FormulaFault {
     Count { wants: Vec<String>, given: usize },
     /// Its unit is of another kind.
     Unit { of: String, fitting: Vec<String> },
+    /// It divides by 0.
+    ByNothing,
     /// Something in it that no formula can have.
     Form,
 }
@@ -73,6 +75,11 @@ impl Finding for FormulaUnfit {
                 say.title(format!("{of} is not shown in this unit"));
                 say.label(place, "a unit of another kind, or of none");
                 say.mend(format!("write one of {}", listed(fitting, "or")));
+            }
+            FormulaFault::ByNothing => {
+                say.title("this formula divides by 0");
+                say.label(place, "nothing comes out of this");
+                say.mend("look which figure is missing below the line");
             }
             FormulaFault::Form => {
                 say.title("a formula works with figures, +, -, *, / and small powers alone");

@@ -27,6 +27,7 @@ mod ln324_too_rough;
 mod ln325_coarse_for_limit;
 mod ln326_nothing_surely_inside;
 mod ln327_unguardable;
+mod ln328_proved_elsewhere;
 
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
@@ -55,6 +56,7 @@ pub(crate) use ln324_too_rough::TooRough;
 pub(crate) use ln325_coarse_for_limit::CoarseForLimit;
 pub(crate) use ln326_nothing_surely_inside::NothingSurelyInside;
 pub(crate) use ln327_unguardable::Unguardable;
+pub(crate) use ln328_proved_elsewhere::ProvedElsewhere;
 
 use locknut_finding::{Finding, Page};
 
@@ -87,4 +89,5 @@ pub(crate) const PAGES: &[Page] = &[
     CoarseForLimit::PAGE,
     NothingSurelyInside::PAGE,
     Unguardable::PAGE,
+    ProvedElsewhere::PAGE,
 ];

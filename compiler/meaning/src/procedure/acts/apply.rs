@@ -4,6 +4,7 @@ use super::super::laying::Laying;
 use super::draft::Draft;
 use super::shape::{Bodies, names, one_name};
 use super::{Lay, Verb, oil};
+use crate::findings::hardware::MadeSlippery;
 use crate::findings::names::SaysTooLittle;
 use crate::world::Consumable;
 use locknut_graph::{ActKind, LineValue, Material};
@@ -58,6 +59,14 @@ fn applied<'w>(
     let here = here.unwrap_or_default();
     let words = super::element::words_at(laying, thing, &here);
     draft.say("thing", LineValue::Words(words));
+    for one in &here {
+        let Some(becomes) = oil::contrary(laying, &one.text, consumable) else { continue };
+        let Some(declared) = laying.model.things.get(&one.text) else { continue };
+        let is = declared.friction.clone().unwrap_or_default();
+        let (thing, declared) = (declared.words.said.clone(), declared.span);
+        let (act, consumable) = (act.span, consumable.words.said.clone());
+        laying.found.add(&MadeSlippery { act, thing, declared, is, becomes, consumable });
+    }
     for thing in &here {
         draft.effects.extend(oil::applied(laying, &thing.text, consumable));
     }

@@ -9,8 +9,9 @@ use super::readings::{self, Number};
 use super::shape::{Bodies, does_not_fit, span_of};
 use super::verdict::judged;
 use super::{Lay, Verb};
-use locknut_graph::{ActKind, Expression, Fold, LineValue};
-use locknut_quantity::{Limit, UnitId};
+use crate::findings::quantities::ImpossibleValue;
+use locknut_graph::{ActKind, Expression, Fold, LineValue, Operator};
+use locknut_quantity::{Exact, Limit, UnitId};
 use locknut_syntax::tree::{Act, Object};
 
 const FORM: &str = "check NAME = what is worked out { accept … / otherwise … }";
@@ -38,6 +39,11 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let (value, kind, unit) = laying.expression(written, None)?;
     let mut judged = judged(laying, act, Some(kind));
     let possible = laying.possible(&value);
+    if let Some(divisor) = can_be_nothing(laying, &value) {
+        let (written, span) = (laying.written(written.span()), written.span());
+        let why = format!("{divisor} can come to 0 there, and nothing can be divided by 0");
+        laying.found.add(&ImpossibleValue { written, span, why, instead: None });
+    }
     let decimals = decimals(laying, &value, unit, &judged.limits());
     let subject = Subject {
         name,
@@ -112,4 +118,25 @@ fn decimals_in(laying: &Laying<'_>, value: &Expression) -> u32 {
             }
         }
     }
+}
+
+/// What a sum is divided by, where that can come to 0.
+fn can_be_nothing(laying: &Laying<'_>, value: &Expression) -> Option<&'static str> {
+    let mut left = vec![value];
+    while let Some(part) = left.pop() {
+        match part {
+            Expression::Value(_) | Expression::Reading(_) | Expression::Point(..) => {}
+            Expression::Negative(inner) => left.push(inner),
+            Expression::Fold(_, parts) => left.extend(parts),
+            Expression::Binary(operator, one, other) => {
+                let nothing = Exact::from_integer(0.into());
+                if *operator == Operator::Divide && laying.possible(other).range.contains(&nothing)
+                {
+                    return Some("what it is divided by");
+                }
+                left.extend([&**one, &**other]);
+            }
+        }
+    }
+    None
 }

@@ -54,6 +54,21 @@ pub(super) fn applied(
     Some(Effect::Set { variable, value: OILED })
 }
 
+/// What a consumable makes of a fastener that is declared otherwise: `oiled`, where it is declared dry.
+pub(super) fn contrary(
+    laying: &Laying<'_>,
+    thing: &str,
+    consumable: &Consumable,
+) -> Option<String> {
+    let declared = laying.model.things.get(thing)?.friction.as_deref()?;
+    if brings(consumable, declared) {
+        return None;
+    }
+    let conditions = laying.world.figures.keys().filter(|(keyword, _)| keyword == "condition");
+    let mut made = conditions.filter(|(_, condition)| brings(consumable, condition));
+    made.next().map(|(_, condition)| condition.clone())
+}
+
 /// An act that brings the fastener from outside to where it can be tightened: `fit`, `renew`.
 fn brings_in(element: &ElementKind, act: &ElementAct) -> bool {
     let tightening = || element.acts.values().filter(|act| act.takes.contains("figure"));

@@ -4,9 +4,10 @@ use super::super::build::{Mark, Ways};
 use super::super::hand_over::parts;
 use super::super::laying::Laying;
 use super::draft::{Draft, Follows};
-use super::shape::clause;
+use super::shape::{clause, names};
 use crate::findings::flow::PlainWanted;
-use crate::findings::readings::{ProofFailed, ProvesWhatever};
+use crate::findings::readings::{ProofFailed, ProvedElsewhere, ProvesWhatever};
+use crate::world::at_point;
 use locknut_finding::Span;
 use locknut_graph::{ActKind, Assertion, Because, Condition, Effect, Test, VariableId};
 use locknut_syntax::tree::{Act, ClauseValue, End, Outcome};
@@ -64,11 +65,19 @@ pub(super) fn of(laying: &mut Laying<'_>, act: &Act, draft: &mut Draft<'_>) -> V
     let said = laying.written(span);
     let Some(condition) = laying.condition(written) else { return Vec::new() };
     let mut proved = Vec::new();
+    let mut told = false;
     for part in parts(condition) {
         let Condition::Test(Test::Is { variable, values, span: tested }) = &part else {
             laying.found.add(&PlainWanted::proves(span));
             continue;
         };
+        if let Some((state, points)) = not_read_there(laying, act, draft, *variable) {
+            if !told {
+                laying.found.add(&ProvedElsewhere { proves: span, state, points });
+            }
+            told = true;
+            continue;
+        }
         let value = values.first().copied().unwrap_or_default();
         proved.push(Proved { variable: *variable, value, span });
         let written = said.clone();
@@ -85,6 +94,42 @@ pub(super) fn of(laying: &mut Laying<'_>, act: &Act, draft: &mut Draft<'_>) -> V
         laying.found.add(&ProvesWhatever { proves: span, said, act: act.verb.span });
     }
     proved
+}
+
+/// Of a state at points: which one is to be proved, and where the act reads, if that is not there.
+///
+/// A sum over points may hide a bad one, so that only what is read at the point itself shows how it is there.
+fn not_read_there(
+    laying: &Laying<'_>,
+    act: &Act,
+    draft: &Draft<'_>,
+    variable: VariableId,
+) -> Option<(String, Vec<String>)> {
+    let name = &laying.model.variables.get(usize::from(variable.0))?.words;
+    let mut of_points =
+        laying.model.points.iter().flat_map(|(base, points)| {
+            points.iter().map(move |point| (point, at_point(base, point)))
+        });
+    let (point, _) = of_points.find(|(_, one)| *one == name.name)?;
+    let read_at: Vec<String> = match &draft.kind {
+        ActKind::Confirm => return None,
+        ActKind::Measure { .. } => names(act, "at")
+            .into_iter()
+            .map(|point| laying.scope.points.get(&point.text).unwrap_or(&point.text).clone())
+            .collect(),
+        ActKind::Do
+        | ActKind::Wait { .. }
+        | ActKind::Count { .. }
+        | ActKind::Observe { .. }
+        | ActKind::Record { .. }
+        | ActKind::Check { .. }
+        | ActKind::Choose(_) => Vec::new(),
+    };
+    // Written at no point in a block that stands at this one, it is read there.
+    let here = read_at.is_empty()
+        && matches!(draft.kind, ActKind::Observe { .. } | ActKind::Measure { .. })
+        && laying.scope.points.values().any(|here| here == point);
+    (!here && !read_at.contains(point)).then(|| (name.said.clone(), read_at))
 }
 
 /// No outcome of the reading stops the job from going on as if it were proved, or all of them do.

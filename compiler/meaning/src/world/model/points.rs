@@ -125,7 +125,7 @@ impl Apart<'_> {
             (ModelItem::Element { .. }, None) => vec![None],
             (ModelItem::Hazard { condition, .. }, None) => {
                 let points = self.spoken_of(&[], condition, &[]);
-                return vec![self.hazard(item, &points)];
+                return self.hazards(item, &points);
             }
             (ModelItem::Reading { clauses, .. }, None) => {
                 // Taken at no point in particular, it asks of all of them what it asks of each.
@@ -184,20 +184,42 @@ impl Apart<'_> {
         line
     }
 
-    /// It may hurt as soon as its condition is so at one point.
-    fn hazard(&self, item: ModelItem, points: &[String]) -> ModelItem {
+    /// At a thing that stands at the point, it hurts while it is so there; at another thing, and where no thing is
+    /// named, as soon as it is so at one point.
+    fn hazards(&self, item: ModelItem, points: &[String]) -> Vec<ModelItem> {
         let ModelItem::Hazard { signal, text, at, condition: Some(condition), span } = item else {
-            return item;
+            return vec![item];
         };
-        let place = condition.span();
-        let at_each = points.iter().map(|point| {
+        if points.is_empty() {
+            return vec![ModelItem::Hazard { signal, text, at, condition: Some(condition), span }];
+        }
+        let there = |point: &String| {
             let mut there = condition.clone();
             self.condition(&mut there, Some(point));
             there
+        };
+        let (local, other): (Vec<Name>, Vec<Name>) = at.iter().cloned().partition(|name| {
+            self.points
+                .get(&name.text)
+                .is_some_and(|own| points.iter().all(|point| own.contains(point)))
         });
-        let any: Vec<Condition> = at_each.collect();
-        let condition = if any.is_empty() { condition } else { Condition::Or(any, place) };
-        ModelItem::Hazard { signal, text, at, condition: Some(condition), span }
+        let mut all = Vec::new();
+        if !local.is_empty() {
+            for point in points {
+                let mut at = local.clone();
+                for name in &mut at {
+                    name_at(name, Some(point));
+                }
+                let (signal, text, condition) = (signal.clone(), text.clone(), Some(there(point)));
+                all.push(ModelItem::Hazard { signal, text, at, condition, span });
+            }
+        }
+        if local.is_empty() || !other.is_empty() {
+            let any: Vec<Condition> = points.iter().map(there).collect();
+            let condition = Some(Condition::Or(any, condition.span()));
+            all.push(ModelItem::Hazard { signal, text, at: other, condition, span });
+        }
+        all
     }
 
     /// Every point of what a rule speaks of without saying a point, in declared order.

@@ -22,9 +22,17 @@ impl Reader<'_> {
                     self.is(subject, *proved, values, lasting.as_ref(), *span, found)
                 });
                 let mut each = each.collect::<Option<Vec<_>>>()?;
-                // At every point.
+                // At every point, what is not so as well as what is.
+                if *negated {
+                    for one in &mut each {
+                        *one = Condition::Not(Box::new(std::mem::replace(
+                            one,
+                            Condition::Always(true),
+                        )));
+                    }
+                }
                 let is = if each.len() == 1 { each.remove(0) } else { Condition::All(each) };
-                Some(if *negated { Condition::Not(Box::new(is)) } else { is })
+                Some(is)
             }
             tree::Condition::Series { values, span } => self.series(values, *span, found),
             tree::Condition::Serial { from, to, span } => {
@@ -42,11 +50,43 @@ impl Reader<'_> {
                 });
                 None
             }
-            tree::Condition::Not(inner, _) => {
-                Some(Condition::Not(Box::new(self.condition(inner, found)?)))
-            }
+            tree::Condition::Not(inner, _) => self.not(inner, found),
             tree::Condition::And(parts, _) => Some(Condition::All(self.conditions(parts, found)?)),
             tree::Condition::Or(parts, _) => Some(Condition::Any(self.conditions(parts, found)?)),
+        }
+    }
+
+    /// What is not so, brought down to each test: of a thing at points it speaks of every point.
+    fn not(&self, written: &tree::Condition, found: &mut Findings) -> Option<Condition> {
+        match written {
+            tree::Condition::Is { subject, point, negated, proved, values, lasting, span } => {
+                let is = tree::Condition::Is {
+                    subject: subject.clone(),
+                    point: point.clone(),
+                    negated: !negated,
+                    proved: *proved,
+                    values: values.clone(),
+                    lasting: lasting.clone(),
+                    span: *span,
+                };
+                self.condition(&is, found)
+            }
+            tree::Condition::Not(inner, _) => self.condition(inner, found),
+            tree::Condition::And(parts, _) => {
+                let parts: Vec<_> = parts.iter().map(|part| self.not(part, found)).collect();
+                Some(Condition::Any(parts.into_iter().collect::<Option<_>>()?))
+            }
+            tree::Condition::Or(parts, _) => {
+                let parts: Vec<_> = parts.iter().map(|part| self.not(part, found)).collect();
+                Some(Condition::All(parts.into_iter().collect::<Option<_>>()?))
+            }
+            tree::Condition::Series { .. }
+            | tree::Condition::Serial { .. }
+            | tree::Condition::Within { .. }
+            | tree::Condition::Each { .. }
+            | tree::Condition::Mark { .. } => {
+                Some(Condition::Not(Box::new(self.condition(written, found)?)))
+            }
         }
     }
 
