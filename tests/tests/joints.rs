@@ -132,7 +132,8 @@ mod joints {
             let stress = number("500000000");
             let preload = joint.preload_at(&stress, &friction).unwrap();
             let back = joint.preload(joint.torque(&preload, &friction).low(), &friction);
-            assert_eq!(&back, preload.low());
+            // Bounds are rounded outward, far below anything that is measured.
+            assert!(near(&back, preload.low(), "0.000000000000000000000000000001"));
             let again = joint.stress(&back, &friction).unwrap();
             assert!(near(again.high(), &stress, "0.000000001"), "{}", again.high());
         }
