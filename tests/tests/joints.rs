@@ -133,7 +133,7 @@ mod joints {
             let preload = joint.preload_at(&stress, &friction).unwrap();
             let back = joint.preload(joint.torque(&preload, &friction).low(), &friction);
             // Bounds are rounded outward, far below anything that is measured.
-            assert!(near(&back, preload.low(), "0.000000000000000000000000000001"));
+            assert!(near(&back, preload.low(), "0.00000000000000000001"));
             let again = joint.stress(&back, &friction).unwrap();
             assert!(near(again.high(), &stress, "0.000000001"), "{}", again.high());
         }
