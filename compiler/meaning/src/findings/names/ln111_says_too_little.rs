@@ -14,6 +14,19 @@ pub(crate) struct SaysTooLittle {
     pub(crate) mend: &'static str,
 }
 
+impl SaysTooLittle {
+    /// A `never` without `because`, of a model or of an element.
+    pub(crate) fn rule_without_reason(span: Span) -> Self {
+        Self {
+            what: "this rule".to_owned(),
+            lacks: "not why it is there",
+            span,
+            consequence: "whoever meets it cannot tell why, and the next author takes it out",
+            mend: "add “because \"…\"” with what would happen in the workshop",
+        }
+    }
+}
+
 impl Finding for SaysTooLittle {
     const PAGE: Page = page!("LN111", "ln111_says_too_little.md");
 

@@ -39,10 +39,10 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let (value, kind, unit) = laying.expression(written, None)?;
     let mut judged = judged(laying, act, Some(kind));
     let possible = laying.possible(&value);
-    if let Some(divisor) = can_be_nothing(laying, &value) {
+    if divides_by_nothing(laying, &value) {
         let (written, span) = (laying.written(written.span()), written.span());
-        let why = format!("{divisor} can come to 0 there, and nothing can be divided by 0");
-        laying.found.add(&ImpossibleValue { written, span, why, instead: None });
+        let why = "what it is divided by can come to 0 there, and nothing can be divided by 0";
+        laying.found.add(&ImpossibleValue { written, span, why: why.to_owned(), instead: None });
     }
     let decimals = decimals(laying, &value, unit, &judged.limits());
     let subject = Subject {
@@ -120,8 +120,8 @@ fn decimals_in(laying: &Laying<'_>, value: &Expression) -> u32 {
     }
 }
 
-/// What a sum is divided by, where that can come to 0.
-fn can_be_nothing(laying: &Laying<'_>, value: &Expression) -> Option<&'static str> {
+/// Whether what a sum is divided by can come to 0.
+fn divides_by_nothing(laying: &Laying<'_>, value: &Expression) -> bool {
     let mut left = vec![value];
     while let Some(part) = left.pop() {
         match part {
@@ -132,11 +132,11 @@ fn can_be_nothing(laying: &Laying<'_>, value: &Expression) -> Option<&'static st
                 let nothing = Exact::from_integer(0.into());
                 if *operator == Operator::Divide && laying.possible(other).range.contains(&nothing)
                 {
-                    return Some("what it is divided by");
+                    return true;
                 }
                 left.extend([&**one, &**other]);
             }
         }
     }
-    None
+    false
 }

@@ -278,13 +278,7 @@ impl Said {
             }
         }
         if because.is_none() {
-            found.add(&SaysTooLittle {
-                what: "this rule".to_owned(),
-                lacks: "not why it is there",
-                span,
-                consequence: "whoever meets it cannot tell why, and the next author takes it out",
-                mend: "add “because \"…\"” with what would happen in the workshop",
-            });
+            found.add(&SaysTooLittle::rule_without_reason(span));
         }
         let because = because.unwrap_or_default();
         fine.then_some(Self { unless, while_so, because })

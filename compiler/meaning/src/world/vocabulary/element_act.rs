@@ -47,13 +47,7 @@ pub(super) fn never(
     let needs = unless.into_iter().flat_map(all_of).map(|need| asked.need(need, found));
     let needs: Vec<Option<Need>> = needs.collect();
     if because.is_none() {
-        found.add(&SaysTooLittle {
-            what: "this rule".to_owned(),
-            lacks: "not why it is there",
-            span,
-            consequence: "whoever meets it cannot tell why, and the next author takes it out",
-            mend: "add “because \"…\"” with what would happen in the workshop",
-        });
+        found.add(&SaysTooLittle::rule_without_reason(span));
     }
     let because = because.map(Text::plain).unwrap_or_default();
     // With a need that could not be read it would forbid more than it says.
