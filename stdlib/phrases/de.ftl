@@ -181,6 +181,7 @@ name-signature = Unterschrift
 ## Vorsicht
 caution-sealed = Nicht berühren: { $part }. { $because }
 caution-proved-on = { $instrument } vorher und nachher an { $source } prüfen
+caution-as-written = In { $unit } ablesen: was daraus folgt, wird nicht umgerechnet.
 caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, wie die Ablesung falsch sein kann. { $undecided }
 caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
 guarded-undecided = Was zwischen angenommen und abgelehnt liegt, ist unentschieden: mit einem besseren Messgerät noch einmal messen, die Arbeit wartet.

@@ -183,6 +183,7 @@ name-signature = signature
 ## Cautions
 caution-sealed = Do not touch the { $part }: { $because }
 caution-proved-on = Prove the { $instrument } on { $source } before and after
+caution-as-written = Read this in { $unit }: what follows is not converted.
 caution-guarded = The limit is { $limit }. It is drawn in by as much as the reading may be wrong. { $undecided }
 caution-guarded-by = Accept only what lies inside the limit by { $by } or more: by as much as the reading may be wrong. { $undecided }
 guarded-undecided = A reading between what is accepted and what is refused is undecided: measure again with a better instrument, the job waits.

@@ -3,7 +3,7 @@
 use crate::{Capability, Condition, Prose, SourcedLimit, StepId, VariableId, Words};
 use locknut_finding::Span;
 use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A reading, by its position in [`crate::StepGraph::readings`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -106,6 +106,22 @@ impl ActKind {
             Self::Choose(choice) => Some(choice.reading),
             Self::Do | Self::Confirm | Self::Wait { .. } => None,
         }
+    }
+
+    /// Readings that it rests on, its own aside.
+    pub fn rests_on(&self) -> BTreeSet<ReadingId> {
+        let mut used = BTreeSet::new();
+        if let Some(Verdict::Accept { computed: Some(ends), .. }) = self.verdict() {
+            used.extend(ends.lower.iter().chain(&ends.upper).flat_map(|(end, _)| end.readings()));
+        }
+        if let Self::Check { value, .. } = self {
+            used.extend(value.readings());
+        }
+        if let Self::Choose(choice) = self {
+            used.extend(choice.value.readings());
+            used.remove(&choice.reading);
+        }
+        used
     }
 
     /// The range that its values are expected in.
@@ -247,6 +263,19 @@ pub enum Expression {
     Binary(Operator, Box<Expression>, Box<Expression>),
     /// `-a`
     Negative(Box<Expression>),
+}
+
+impl Expression {
+    /// The readings in it.
+    pub fn readings(&self) -> BTreeSet<ReadingId> {
+        match self {
+            Self::Value(_) => BTreeSet::new(),
+            Self::Reading(reading) | Self::Point(reading, _) => BTreeSet::from([*reading]),
+            Self::Fold(_, parts) => parts.iter().flat_map(Self::readings).collect(),
+            Self::Binary(_, left, right) => &left.readings() | &right.readings(),
+            Self::Negative(inner) => inner.readings(),
+        }
+    }
 }
 
 /// Folds over several values.

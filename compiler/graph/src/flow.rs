@@ -208,6 +208,11 @@ impl StepGraph {
         of_nodes.chain(self.flow.edge_weights().flat_map(|edge| &edge.effects))
     }
 
+    /// Every act.
+    pub fn acts(&self) -> impl Iterator<Item = &Act> {
+        self.flow.node_weights().filter_map(crate::Node::act)
+    }
+
     /// Every condition that is asked anywhere.
     pub fn conditions(&self) -> Vec<&Condition> {
         let mut all: Vec<&Condition> =

@@ -1,9 +1,9 @@
 //! What must hold where: every property of a graph, each with the slice that it can depend on.
 
-use crate::engine::{Asks, Cell, Index, Slice, System, condition_key, readings_of};
+use crate::engine::{Asks, Cell, Index, Slice, System, condition_key};
 use locknut_graph::{
-    ActKind, Assertion, Condition, Effect, End, Interlock, LineValue, NodeId, NodeKind, Prose,
-    ProsePiece, ReadingId, Restore, StepGraph, Test, VariableId, VariableKind, Verdict,
+    Assertion, Condition, Effect, End, Interlock, LineValue, NodeId, NodeKind, Prose, ProsePiece,
+    ReadingId, Restore, StepGraph, Test, VariableId, VariableKind,
 };
 use std::collections::BTreeSet;
 
@@ -161,7 +161,7 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
                 duties.extend(
                     act.assertions.iter().map(|assertion| Duty::Assertion { node, assertion }),
                 );
-                let mut used = used_by_act(&act.kind);
+                let mut used = act.kind.rests_on();
                 used.extend(act.line.values.values().flat_map(named_in));
                 if let Some(own) = act.kind.reading() {
                     used.remove(&own);
@@ -236,37 +236,9 @@ fn written(graph: &StepGraph) -> BTreeSet<VariableId> {
     graph.effects().filter_map(set).collect()
 }
 
-/// Readings that an act rests on, its own aside.
-fn used_by_act(kind: &ActKind) -> BTreeSet<ReadingId> {
-    let mut used = BTreeSet::new();
-    if let Some(Verdict::Accept { computed: Some(ends), .. }) = kind.verdict() {
-        for (end, _) in ends.lower.iter().chain(&ends.upper) {
-            readings_of(end, &mut used);
-        }
-    }
-    match kind {
-        ActKind::Check { value, .. } => readings_of(value, &mut used),
-        ActKind::Choose(choice) => {
-            readings_of(&choice.value, &mut used);
-            used.remove(&choice.reading);
-        }
-        ActKind::Confirm
-        | ActKind::Do
-        | ActKind::Wait { .. }
-        | ActKind::Measure { .. }
-        | ActKind::Count { .. }
-        | ActKind::Observe { .. }
-        | ActKind::Record { .. } => {}
-    }
-    used
-}
-
 fn used_by(condition: &Condition) -> BTreeSet<ReadingId> {
-    let mut used = BTreeSet::new();
-    for test in condition.tests() {
-        if let Test::Within { value, .. } = test {
-            readings_of(value, &mut used);
-        }
-    }
-    used
+    let within = |test: &Test| {
+        if let Test::Within { value, .. } = test { value.readings() } else { BTreeSet::new() }
+    };
+    condition.tests().iter().flat_map(|test| within(test)).collect()
 }

@@ -375,6 +375,11 @@ fn lacking(
             asked,
             variable: graph.variable(*variable).words.said.clone(),
             value: said(graph, *variable, *value),
+            proves: format!(
+                "proves {} is {}",
+                graph.variable(*variable).words.name,
+                value_name(graph, *variable, *value)
+            ),
             path: fault.path.clone(),
             because,
         }),

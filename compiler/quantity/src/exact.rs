@@ -1,6 +1,6 @@
 //! Exact rational numbers, and their decimal text.
 
-use crate::round::{Rounding, digits, ten_to};
+use crate::round::{Rounding, digits, first_place, ten_to};
 use num_bigint::BigInt;
 use num_traits::Zero;
 
@@ -49,6 +49,25 @@ fn decimal_number(text: &str) -> Option<Exact> {
 pub fn to_decimal(value: &Exact, decimals: u32) -> String {
     let rounded = Rounding::Nearest.to_place(value, -i64::from(decimals));
     digits(&rounded, decimals)
+}
+
+/// The number with so many digits at most, rounded to nearest; whole digits all stay, and noughts at
+/// the end go.
+///
+/// ```
+/// use locknut_quantity::{parse_exact, to_digits};
+/// assert_eq!(to_digits(&parse_exact("0.30480").unwrap(), 6), "0.3048");
+/// assert_eq!(to_digits(&parse_exact("1/30000").unwrap(), 3), "0.0000333");
+/// assert_eq!(to_digits(&parse_exact("1234.5").unwrap(), 2), "1234");
+/// ```
+pub fn to_digits(value: &Exact, digits: u32) -> String {
+    let first = first_place(value).unwrap_or(0);
+    let decimals = (i64::from(digits) - 1 - first).max(0);
+    let all = to_decimal(value, u32::try_from(decimals).unwrap_or(u32::MAX));
+    if !all.contains('.') {
+        return all;
+    }
+    all.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 #[cfg(test)]

@@ -29,11 +29,11 @@ mod vocabulary;
 
 pub use between::Between;
 pub use dimension::Dimension;
-pub use exact::{Exact, parse_exact, to_decimal};
+pub use exact::{Exact, parse_exact, to_decimal, to_digits};
 pub use grid::Grid;
 pub use range::{Bound, Range};
 pub use round::{Rounding, inward, inward_to};
-pub use show::{Shown, decimals_in, show, show_range};
+pub use show::{Shown, decimals_in, show, show_arm, show_range};
 pub use units::{Kind, KindId, ReadProblem, System, Unit, UnitId, UnitProblem, Units};
 
 /// A value with its kind, exact, and as its author wrote it.

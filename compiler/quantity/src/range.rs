@@ -100,6 +100,17 @@ impl Range {
         }
     }
 
+    /// The values at its ends; none for an end that is missing.
+    pub(crate) fn ends(&self) -> Vec<&Exact> {
+        self.lower.iter().chain(&self.upper).map(|bound| &bound.value).collect()
+    }
+
+    /// Whether this range ends where another begins, so that no value lies between them or in both.
+    pub fn meets(&self, next: &Self) -> bool {
+        let (Some(upper), Some(lower)) = (&self.upper, &next.lower) else { return false };
+        upper.value == lower.value && upper.closed != lower.closed
+    }
+
     /// From end to end; none where an end is missing. Below zero for a range that is turned round.
     pub fn width(&self) -> Option<Exact> {
         Some(&self.upper.as_ref()?.value - &self.lower.as_ref()?.value)

@@ -1,5 +1,6 @@
 //! The whole sheet.
 
+use crate::as_written::as_written;
 use crate::head::head;
 use crate::labels::labels;
 use crate::lines::line;
@@ -12,6 +13,7 @@ use locknut_finding::Findings;
 use locknut_graph::{By, Condition, NodeId, NodeKind, Outline, OutlineArm, StepGraph, StepId, Way};
 use locknut_proof::Facts;
 use locknut_quantity::{System, Units};
+use std::collections::BTreeSet;
 
 /// Says a procedure in the phrases' language and a unit system (none: units as written).
 pub fn compose(
@@ -21,7 +23,10 @@ pub fn compose(
     phrases: &Phrases,
     system: Option<System>,
 ) -> (Sheet, Findings) {
-    let speak = Speaker { graph, units, phrases, system };
+    let none = BTreeSet::new();
+    let written = Speaker { graph, units, phrases, system: None, kept: &none };
+    let kept = as_written(written);
+    let speak = Speaker { system, kept: &kept, ..written };
     let places = Places::of(speak, facts);
     let sheet = Sheet {
         language: phrases.language().to_owned(),

@@ -1,9 +1,10 @@
 //! Acts → lines.
 
+use crate::as_written;
 use crate::guarded;
 use crate::outcomes::outcomes;
 use crate::places::Places;
-use crate::rules::rule;
+use crate::rules::{rule, unit_of};
 use crate::sheet::{Field, Line as SheetLine, LineKind, Order, Table};
 use crate::words::Speaker;
 use locknut_graph::{
@@ -38,6 +39,8 @@ pub(crate) fn line(
     node: NodeId,
     act: &Act,
 ) -> SheetLine {
+    let reader = speak;
+    let speak = reader.of_act(act);
     let mut text = sentence(speak, &act.line);
     if let ActKind::Observe { question: Some(question), .. } = &act.kind {
         text = speak.prose(question);
@@ -54,11 +57,12 @@ pub(crate) fn line(
             .cautions
             .iter()
             .map(|caution| sentence(speak, caution))
+            .chain(as_written::caution(reader, act))
             .chain(guarded::caution(speak, act))
             .collect(),
         source: source(speak, act),
         order: order(speak, act).map(Box::new),
-        outcomes: outcomes(speak, facts, places, node),
+        outcomes: outcomes(reader, facts, places, node),
     }
 }
 
@@ -209,7 +213,12 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
         ActKind::Observe { reading, .. } => LineKind::Answers(answers(speak, *reading)),
         ActKind::Record { reading } => LineKind::Fields(fields(speak, *reading, None)),
         ActKind::Check { reading, value, verdict } => LineKind::Computed {
-            rule: rule(speak, &speak.graph.reading(*reading).words, value),
+            rule: rule(
+                speak,
+                &speak.graph.reading(*reading).words,
+                unit_of(speak, *reading),
+                value,
+            ),
             field: one_field(speak, *reading, accepted(speak, act, verdict).as_deref()),
         },
         ActKind::Choose(choice) => choice_kind(speak, facts, node, choice),
@@ -280,7 +289,12 @@ fn choice_kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, choice: &Choice)
             LineKind::LookUp { table: table(speak, choice, rows), field }
         }
         _ => {
-            let worked = rule(speak, &choice.target, &choice.value);
+            let worked = rule(
+                speak,
+                &choice.target,
+                Some(speak.units.unit(choice.range.unit)),
+                &choice.value,
+            );
             let text = speak.say(
                 "choose-rule",
                 &[

@@ -1,5 +1,6 @@
 //! What follows when a reading goes one way.
 
+use crate::as_written;
 use crate::compose::blocks;
 use crate::guarded;
 use crate::places::Places;
@@ -45,6 +46,7 @@ fn inner(
 
 fn when(speak: Speaker<'_>, node: NodeId, way: Way) -> String {
     let Some(act) = speak.graph.node(node).act() else { return String::new() };
+    let speak = speak.of_act(act);
     let words = match (act.kind.verdict(), way) {
         (Some(Verdict::Accept { limit, .. }), Way::Otherwise) => {
             speak.outside(&guarded::not_refused(speak, act, limit))
@@ -55,7 +57,7 @@ fn when(speak: Speaker<'_>, node: NodeId, way: Way) -> String {
         (Some(Verdict::Arms(arms)), Way::Arm(arm)) => {
             let Some(arm) = arms.get(usize::from(arm)) else { return String::new() };
             match &arm.range {
-                Some(limit) => speak.limit(limit),
+                Some(limit) => as_written::arm(speak, act, arms, limit),
                 None => answer_words(speak, act, &arm.answers),
             }
         }

@@ -1,24 +1,167 @@
 //! Expressions as a line that a fitter can work: "greatest gap less smallest gap".
+//!
+//! A line in which units do not fit one another as they are read (grams, millimetres and newtons)
+//! carries the factors: whoever works it types the figures that stand in the boxes.
 
 use crate::words::Speaker;
-use locknut_graph::{Expression, Fold, Operator, Words};
+use locknut_graph::{Expression, Fold, Operator, Reading, ReadingId, ReadingKind, Words};
+use locknut_quantity::{Exact, Unit, Units, to_digits};
+use num_traits::{One, Zero};
 
-/// `spread = greatest of gap − smallest of gap`
-pub(crate) fn rule(speak: Speaker<'_>, result: &Words, value: &Expression) -> String {
-    let name = speak.phrases.name(result);
-    format!("{name} = {}", worded(speak, value, false))
+/// Digits of a factor: as many as a workshop's reckoner takes.
+const MOST_DIGITS: u32 = 9;
+
+/// `spread = greatest of gap − smallest of gap`; with `result` the reading that takes it.
+pub(crate) fn rule(
+    speak: Speaker<'_>,
+    name: &Words,
+    result: Option<&Unit>,
+    value: &Expression,
+) -> String {
+    let name = speak.phrases.name(name);
+    let Some(result) = result.filter(|unit| !fits(speak, value, unit)) else {
+        return format!("{name} = {}", worded(speak, value, Figures::AsRead, false));
+    };
+    let base = worded(speak, value, Figures::InBase, false);
+    format!("{name} = {}", out_of_base(speak, base, result))
 }
 
-fn worded(speak: Speaker<'_>, value: &Expression, inner: bool) -> String {
+/// The unit in which a reading is read.
+pub(crate) fn unit_of(speak: Speaker<'_>, reading: ReadingId) -> Option<&Unit> {
+    read_in(speak, speak.graph.reading(reading))
+}
+
+fn read_in<'a>(speak: Speaker<'a>, reading: &Reading) -> Option<&'a Unit> {
+    let ReadingKind::Quantity { unit, .. } = &reading.kind else { return None };
+    Some(speak.units.unit(speak.reader_unit(*unit)))
+}
+
+/// Whether every figure is in the unit of the result, and none is multiplied with another.
+pub(crate) fn fits(speak: Speaker<'_>, value: &Expression, result: &Unit) -> bool {
+    let all = |parts: &[&Expression]| parts.iter().all(|part| fits(speak, part, result));
     match value {
-        Expression::Value(quantity) => speak.quantity(quantity),
-        Expression::Reading(reading) => speak.phrases.name(&speak.graph.reading(*reading).words),
-        Expression::Point(reading, point) => {
-            let reading = speak.graph.reading(*reading);
-            let point = reading.points.get(*point).map(|words| speak.phrases.name(words));
-            format!("{} ({})", speak.phrases.name(&reading.words), point.unwrap_or_default())
+        Expression::Value(quantity) => {
+            speak.units.unit(speak.reader_unit(quantity.unit)).factor == result.factor
         }
-        Expression::Negative(of) => format!("\u{2212}{}", worded(speak, of, true)),
+        Expression::Reading(reading) | Expression::Point(reading, _) => {
+            unit_of(speak, *reading).is_none_or(|unit| unit.factor == result.factor)
+        }
+        Expression::Negative(of) => fits(speak, of, result),
+        Expression::Fold(Fold::Count, _) => result.factor.is_one(),
+        Expression::Fold(_, parts) => parts.iter().all(|part| fits(speak, part, result)),
+        Expression::Binary(Operator::Add | Operator::Subtract, left, right) => all(&[left, right]),
+        Expression::Binary(Operator::Multiply, left, right) => {
+            (is_number(speak, left) && all(&[right])) || (is_number(speak, right) && all(&[left]))
+        }
+        Expression::Binary(Operator::Divide, left, right) => {
+            let part_of = || {
+                let unit = left.readings().first().and_then(|reading| unit_of(speak, *reading))?;
+                Some(fits(speak, left, unit) && fits(speak, right, unit))
+            };
+            (is_number(speak, right) && all(&[left]))
+                || (result.factor.is_one() && part_of() == Some(true))
+        }
+    }
+}
+
+/// Whether a value is a bare number, or worked out of bare numbers.
+fn is_number(speak: Speaker<'_>, value: &Expression) -> bool {
+    let number = |reading: &ReadingId| match &speak.graph.reading(*reading).kind {
+        ReadingKind::Quantity { kind, .. } => *kind == Units::NUMBER,
+        ReadingKind::Answer { .. }
+        | ReadingKind::Serial
+        | ReadingKind::Date
+        | ReadingKind::Text => false,
+    };
+    match value {
+        Expression::Value(quantity) => quantity.kind == Units::NUMBER,
+        Expression::Reading(reading) | Expression::Point(reading, _) => number(reading),
+        Expression::Fold(Fold::Count, _) => true,
+        Expression::Fold(_, parts) => parts.iter().all(|part| is_number(speak, part)),
+        Expression::Binary(_, left, right) => is_number(speak, left) && is_number(speak, right),
+        Expression::Negative(of) => is_number(speak, of),
+    }
+}
+
+/// How the figures of a line are told.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Figures {
+    /// As they stand in the boxes.
+    AsRead,
+    /// Each turned into the coherent unit of its kind.
+    InBase,
+}
+
+/// A figure as read, turned into base units: `(span ÷ 1000)`.
+fn in_base(speak: Speaker<'_>, figure: String, unit: Option<&Unit>) -> String {
+    let Some(unit) = unit else { return figure };
+    let scaled = scaled(speak, &figure, &unit.factor);
+    match (scaled == figure, unit.zero.is_zero()) {
+        (true, true) => figure,
+        (_, true) => format!("({scaled})"),
+        (_, false) => format!("({scaled} + {})", number(speak, &unit.zero)),
+    }
+}
+
+/// A value in base units as a figure of the unit in which it is asked for.
+fn out_of_base(speak: Speaker<'_>, value: String, unit: &Unit) -> String {
+    let from_zero = if unit.zero.is_zero() {
+        value
+    } else {
+        format!("({value} \u{2212} {})", number(speak, &unit.zero))
+    };
+    if unit.factor.is_one() {
+        return from_zero;
+    }
+    scaled(speak, &format!("({from_zero})"), &unit.factor.recip())
+}
+
+/// `figure × 0.3048`, `figure ÷ 1000`.
+fn scaled(speak: Speaker<'_>, figure: &str, factor: &Exact) -> String {
+    if factor.is_one() {
+        return figure.to_owned();
+    }
+    let below = factor.recip();
+    if below.is_integer() {
+        return format!("{figure} ÷ {}", number(speak, &below));
+    }
+    format!("{figure} × {}", number(speak, factor))
+}
+
+fn number(speak: Speaker<'_>, value: &Exact) -> String {
+    speak.digits(&to_digits(value, MOST_DIGITS))
+}
+
+/// Whether a side of an operator needs brackets.
+fn binds_looser(side: &Expression, beside: Operator, left: bool) -> bool {
+    let Expression::Binary(own, ..) = side else { return false };
+    let sum = |operator: Operator| matches!(operator, Operator::Add | Operator::Subtract);
+    match beside {
+        Operator::Add => false,
+        Operator::Subtract => !left && sum(*own),
+        Operator::Multiply => sum(*own) || (!left && *own == Operator::Divide),
+        Operator::Divide => sum(*own) || !left,
+    }
+}
+
+fn worded(speak: Speaker<'_>, value: &Expression, figures: Figures, inner: bool) -> String {
+    let read = |text: String, unit: Option<&Unit>| match figures {
+        Figures::AsRead => text,
+        Figures::InBase => in_base(speak, text, unit),
+    };
+    match value {
+        Expression::Value(quantity) if figures == Figures::InBase => number(speak, &quantity.value),
+        Expression::Value(quantity) => speak.quantity(quantity),
+        Expression::Reading(id) => {
+            read(speak.phrases.name(&speak.graph.reading(*id).words), unit_of(speak, *id))
+        }
+        Expression::Point(id, point) => {
+            let reading = speak.graph.reading(*id);
+            let point = reading.points.get(*point).map(|words| speak.phrases.name(words));
+            let name = speak.phrases.name(&reading.words);
+            read(format!("{name} ({})", point.unwrap_or_default()), unit_of(speak, *id))
+        }
+        Expression::Negative(of) => format!("\u{2212}{}", worded(speak, of, figures, true)),
         Expression::Binary(operator, left, right) => {
             let sign = match operator {
                 Operator::Add => "+",
@@ -26,13 +169,15 @@ fn worded(speak: Speaker<'_>, value: &Expression, inner: bool) -> String {
                 Operator::Multiply => "×",
                 Operator::Divide => "÷",
             };
-            let text =
-                format!("{} {sign} {}", worded(speak, left, true), worded(speak, right, true));
+            let side = |side: &Expression, left: bool| {
+                worded(speak, side, figures, binds_looser(side, *operator, left))
+            };
+            let text = format!("{} {sign} {}", side(left, true), side(right, false));
             if inner { format!("({text})") } else { text }
         }
         Expression::Fold(fold, parts) => {
-            let of = speak
-                .all_of(&parts.iter().map(|part| worded(speak, part, false)).collect::<Vec<_>>());
+            let said = parts.iter().map(|part| worded(speak, part, figures, false));
+            let of = speak.all_of(&said.collect::<Vec<_>>());
             let key = match fold {
                 Fold::Max => "fold-max",
                 Fold::Min => "fold-min",

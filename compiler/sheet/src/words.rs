@@ -2,11 +2,12 @@
 
 use crate::phrases::Phrases;
 use locknut_finding::Span;
-use locknut_graph::{Prose, ProsePiece, StepGraph, Words};
+use locknut_graph::{Act, Prose, ProsePiece, ReadingId, StepGraph, Words};
 use locknut_quantity::{
-    Exact, KindId, Limit, Quantity, Shown, System, Unit, UnitId, Units, show, show_range,
+    Exact, KindId, Limit, Quantity, Shown, System, Unit, UnitId, Units, show, show_arm, show_range,
     to_decimal,
 };
+use std::collections::BTreeSet;
 
 /// Between a number and its unit: a blank at which no line breaks.
 const NBSP: char = '\u{a0}';
@@ -18,6 +19,8 @@ pub(crate) struct Speaker<'a> {
     pub(crate) units: &'a Units,
     pub(crate) phrases: &'a Phrases,
     pub(crate) system: Option<System>,
+    /// Readings that stay in the units in which they are written.
+    pub(crate) kept: &'a BTreeSet<ReadingId>,
 }
 
 impl Speaker<'_> {
@@ -27,9 +30,24 @@ impl Speaker<'_> {
         self.with_unit(&self.digits(&shown.digits), shown.unit, quantity.kind)
     }
 
+    /// The same, in the units in which an act can be told.
+    #[must_use]
+    pub(crate) fn of_act(self, act: &Act) -> Self {
+        let kept = act.kind.reading().is_some_and(|reading| self.kept.contains(&reading));
+        if kept { Self { system: None, ..self } } else { self }
+    }
+
     /// `at most 0.15 mm`, `20 to 24 N·m`: in the reader's units, never outside the written limit.
     pub(crate) fn limit(&self, limit: &Limit) -> String {
-        let (lower, upper) = show_range(self.units, limit, self.system);
+        self.between(limit, show_range(self.units, limit, self.system))
+    }
+
+    /// The limit of one arm among others; `decimals` are those of the reading.
+    pub(crate) fn arm(&self, limit: &Limit, all: &[&Limit], decimals: u32) -> String {
+        self.between(limit, show_arm(self.units, limit, all, decimals, self.system))
+    }
+
+    fn between(&self, limit: &Limit, (lower, upper): (Option<Shown>, Option<Shown>)) -> String {
         let closed = |bound: &Option<locknut_quantity::Bound>| {
             bound.as_ref().is_some_and(|bound| bound.closed)
         };

@@ -27,6 +27,5 @@ pub(crate) use explore::{Explored, MOST_STATES, Move, Visit};
 pub(crate) use index::{Cell, Index};
 pub(crate) use layout::Asks;
 pub(crate) use likeness::condition_key;
-pub(crate) use pieces::readings_of;
 pub(crate) use slice::Slice;
 pub(crate) use system::{Detail, System};

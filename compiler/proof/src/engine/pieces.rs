@@ -65,9 +65,7 @@ impl Pieces {
         if let Some(asked) = self.asked.iter_mut().find(|asked| asked.value == *value) {
             asked.cuts.extend(cuts);
         } else if self.asked.len() < usize::from(u16::MAX) {
-            let mut readings = BTreeSet::new();
-            readings_of(value, &mut readings);
-            let cuts = cuts.collect();
+            let (readings, cuts) = (value.readings(), cuts.collect());
             self.asked.push(Asked {
                 value: value.clone(),
                 readings,
@@ -198,20 +196,4 @@ fn ranges_of(act: &Act) -> Vec<Range> {
         Some(Verdict::None | Verdict::Accept { computed: Some(_), .. }) | None => {}
     }
     ranges
-}
-
-/// Readings in an expression.
-pub(crate) fn readings_of(expression: &Expression, used: &mut BTreeSet<ReadingId>) {
-    match expression {
-        Expression::Value(_) => {}
-        Expression::Reading(reading) | Expression::Point(reading, _) => {
-            used.insert(*reading);
-        }
-        Expression::Fold(_, parts) => parts.iter().for_each(|part| readings_of(part, used)),
-        Expression::Binary(_, left, right) => {
-            readings_of(left, used);
-            readings_of(right, used);
-        }
-        Expression::Negative(inner) => readings_of(inner, used),
-    }
 }

@@ -8,6 +8,8 @@ pub(crate) struct NotProved {
     pub(crate) asked: Span,
     pub(crate) variable: String,
     pub(crate) value: String,
+    /// As a line would say it: `proves supply at right is isolated`.
+    pub(crate) proves: String,
     pub(crate) path: Vec<PathPoint>,
     pub(crate) because: Option<String>,
 }
@@ -29,11 +31,8 @@ impl Finding for NotProved {
             "what was switched off may still be live: a wrong switch, a second feed, a welded contact".into()
         }));
         say.mend(format!(
-            "measure it before this line, with `proves {} is {}` on the reading; whatever sets {} afterwards \
-             ends the proof",
-            self.variable.replace(' ', "-"),
-            self.value.replace(' ', "-"),
-            self.variable
+            "measure it before this line, with `{}` on the reading; whatever sets {} afterwards ends the proof",
+            self.proves, self.variable
         ));
     }
 }

@@ -11,7 +11,7 @@
 mod tests;
 
 use crate::round::{digits, first_place, ten_to};
-use crate::{Exact, Limit, Quantity, Range, Rounding, System, Unit, UnitId, Units};
+use crate::{Bound, Exact, Limit, Quantity, Range, Rounding, System, Unit, UnitId, Units};
 use num_traits::{Signed, Zero};
 
 /// A value as a reader sees it. Digits are ASCII; the sheet localises the point.
@@ -49,8 +49,7 @@ pub fn show_range(
     let turned = Turned::new(units, limit.unit, system);
     let lower = limit.range.lower.as_ref().map(|bound| &bound.value);
     let upper = limit.range.upper.as_ref().map(|bound| &bound.value);
-    let ends: Vec<&Exact> = lower.into_iter().chain(upper).collect();
-    let start = turned.start(limit.decimals, &ends);
+    let start = turned.start(limit.decimals, &limit.range.ends());
     if let Some(value) = limit.range.single() {
         let figure = turned.figure(value, start);
         return (Some(figure.clone()), Some(figure));
@@ -58,6 +57,42 @@ pub fn show_range(
     let place = finer_until(start, |place| turned.keeps_enough(&limit.range, place));
     let end = |value: &Exact, rounding| turned.end(value, place, rounding);
     (lower.map(|value| end(value, Rounding::Up)), upper.map(|value| end(value, Rounding::Down)))
+}
+
+/// The ends of one arm among others over the same reading, in the reader's system (none: as written).
+///
+/// Where two arms meet they share one figure, with the digits that the reading is read with: it goes
+/// down where the lower arm takes the figure (`at most 4`, `over 4`), else up. So every reading with
+/// those digits lies in the arm in which its exact value lies. Where an arm is a single value, all
+/// round to nearest. `decimals` are those of the reading, in the unit in which it is written.
+pub fn show_arm(
+    units: &Units,
+    arm: &Limit,
+    all: &[&Limit],
+    decimals: u32,
+    system: Option<System>,
+) -> (Option<Shown>, Option<Shown>) {
+    let turned = Turned::new(units, arm.unit, system);
+    if turned.own {
+        return show_range(units, arm, system);
+    }
+    let read = decimals_in(units, arm.unit, decimals, turned.unit);
+    let starts = all.iter().map(|limit| turned.start(limit.decimals, &limit.range.ends()));
+    let place = starts.fold(-i64::from(read), i64::min);
+    let end = |bound: &Bound| turned.end(&bound.value, place, shared(&bound.value, all));
+    (arm.range.lower.as_ref().map(end), arm.range.upper.as_ref().map(end))
+}
+
+/// Which way the figure goes at which arms meet.
+fn shared(value: &Exact, all: &[&Limit]) -> Rounding {
+    let takes = |bound: Option<&Bound>| bound.is_some_and(|it| it.closed && it.value == *value);
+    if all.iter().any(|limit| limit.range.single() == Some(value)) {
+        Rounding::Nearest
+    } else if all.iter().any(|limit| takes(limit.range.lower.as_ref())) {
+        Rounding::Up
+    } else {
+        Rounding::Down
+    }
 }
 
 /// How many digits after the point a reading needs in another unit, so that one step there is at

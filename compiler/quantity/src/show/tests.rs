@@ -1,7 +1,9 @@
 //! What a reader sees of a figure and of a limit.
 
 use crate::vocabulary::{kind, number, vocabulary};
-use crate::{Bound, Limit, Quantity, Range, System, Units, decimals_in, show, show_range};
+use crate::{
+    Bound, Limit, Quantity, Range, Rounding, System, Units, decimals_in, show, show_arm, show_range,
+};
 
 fn quantity(units: &Units, written: &str, unit: &str, of: &str) -> Quantity {
     units.read(written, Some(unit), None, Some(kind(units, of))).unwrap()
@@ -137,4 +139,64 @@ fn a_field_for_a_reading_has_steps_no_coarser_than_the_instruments() {
     assert_eq!(decimals_in(&units, unit("inch"), 3, unit("mm")), 2);
     assert_eq!(decimals_in(&units, unit("bar"), 0, unit("psi")), 0);
     assert_eq!(decimals_in(&units, unit("mm"), 2, unit("mm")), 2);
+}
+
+/// `(lower, lower closed, upper, upper closed)` in an author's unit.
+fn arm(units: &Units, ends: (&str, bool, &str, bool), unit: &str, of: &str) -> Limit {
+    let (lower, lower_closed, upper, upper_closed) = ends;
+    let mut limit = limit(units, (lower, upper), unit, of);
+    let shut = |bound: &mut Option<Bound>, closed| {
+        if let Some(bound) = bound {
+            bound.closed = closed;
+        }
+    };
+    shut(&mut limit.range.lower, lower_closed);
+    shut(&mut limit.range.upper, upper_closed);
+    limit
+}
+
+#[test]
+fn arms_that_meet_share_one_figure_and_no_reading_changes_sides() {
+    let units = vocabulary();
+    let cases = [
+        ("4.05", true, "kN", "force", 2),
+        ("4.05", false, "kN", "force", 2),
+        ("0.20", true, "mm", "length", 2),
+        ("0.20", false, "mm", "length", 2),
+        ("81.3", true, "°C", "temperature", 1),
+        ("2.5", true, "bar", "pressure-difference", 1),
+    ];
+    for (edge, lower_takes, unit, of, decimals) in cases {
+        let below = arm(&units, ("", true, edge, lower_takes), unit, of);
+        let above = arm(&units, (edge, !lower_takes, "", true), unit, of);
+        let all = [&below, &above];
+        let shown = |limit| show_arm(&units, limit, &all, decimals, Some(System::Us));
+        let (low, high) = (shown(&below).1.unwrap(), shown(&above).0.unwrap());
+        assert_eq!(low, high, "one figure for both: {edge} {unit}");
+        let to = units.unit(low.unit);
+        let digits = decimals_in(&units, below.unit, decimals, low.unit);
+        let step = crate::round::ten_to(-i64::from(digits));
+        let near = Rounding::Nearest.to_step(&to.number_of(&low.value), &step);
+        for away in -200_i64..=200 {
+            let number = &near + &step * crate::Exact::from_integer(away.into());
+            let value = to.value_of(&number);
+            let printed = if lower_takes { value <= low.value } else { value < low.value };
+            assert_eq!(printed, below.range.contains(&value), "{number} {}", to.name);
+        }
+    }
+}
+
+#[test]
+fn an_arm_of_one_value_is_nearest_and_so_are_its_neighbours() {
+    let units = vocabulary();
+    let under = arm(&units, ("", true, "20", false), "mm", "length");
+    let at = arm(&units, ("20", true, "20", true), "mm", "length");
+    let over = arm(&units, ("20", false, "", true), "mm", "length");
+    let all = [&under, &at, &over];
+    let shown = |limit| show_arm(&units, limit, &all, 0, Some(System::Us));
+    let figure = shown(&at).0.unwrap();
+    assert_eq!(figure.digits, "0.79");
+    assert_eq!(shown(&at).1.as_ref(), Some(&figure));
+    assert_eq!(shown(&under).1.as_ref(), Some(&figure));
+    assert_eq!(shown(&over).0.as_ref(), Some(&figure));
 }

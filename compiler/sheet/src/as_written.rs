@@ -1,0 +1,106 @@
+//! Readings that stay in the units in which they are written, whatever a reader prefers.
+//!
+//! Arms and look-up tables that end at one digit of an instrument and go on at the next (`at most
+//! 0.5 mm`, `at least 0.6 mm`) say nothing of what lies between. Another unit would show a reader just
+//! that. A line that needs factors as it is would need longer ones. A condition (`when gap over 0.2 mm`) is told in the author's words. Whatever is worked out of such a reading, or along with it, is kept in the same units.
+
+use crate::rules::{fits, unit_of};
+use crate::words::Speaker;
+use locknut_graph::{Act, ActArm, ActKind, Expression, ReadingId, ReadingKind, Test, Verdict};
+use locknut_quantity::Limit;
+use std::collections::BTreeSet;
+
+/// The readings of a procedure that are not converted. `speak` tells units as they are written.
+pub(crate) fn as_written(speak: Speaker<'_>) -> BTreeSet<ReadingId> {
+    let graph = speak.graph;
+    let acts: Vec<&Act> = graph.acts().collect();
+    let conditions = graph.conditions();
+    let asked = conditions.iter().flat_map(|condition| condition.tests()).filter_map(asked_of);
+    let mut kept: BTreeSet<ReadingId> =
+        acts.iter().map(|act| unconverted(speak, &act.kind)).chain(asked).flatten().collect();
+    // What hangs together is kept together: each round adds a reading, or is the last.
+    loop {
+        let before = kept.len();
+        for act in &acts {
+            let together: BTreeSet<ReadingId> =
+                act.kind.rests_on().into_iter().chain(act.kind.reading()).collect();
+            if !together.is_disjoint(&kept) {
+                kept.extend(together);
+            }
+        }
+        if kept.len() == before {
+            return kept;
+        }
+    }
+}
+
+fn asked_of(test: &Test) -> Option<BTreeSet<ReadingId>> {
+    if let Test::Within { value, .. } = test { Some(value.readings()) } else { None }
+}
+
+fn unconverted(speak: Speaker<'_>, kind: &ActKind) -> BTreeSet<ReadingId> {
+    let fits = |reading: ReadingId, value: &Expression| {
+        unit_of(speak, reading).is_none_or(|unit| fits(speak, value, unit))
+    };
+    match kind {
+        ActKind::Check { reading, value, .. } if !fits(*reading, value) => value.readings(),
+        ActKind::Choose(choice) => choice.value.readings(),
+        ActKind::Measure { reading, verdict: Verdict::Arms(arms), .. }
+        | ActKind::Check { reading, verdict: Verdict::Arms(arms), .. }
+            if !all_meet(arms) =>
+        {
+            BTreeSet::from([*reading])
+        }
+        ActKind::Do
+        | ActKind::Confirm
+        | ActKind::Wait { .. }
+        | ActKind::Measure { .. }
+        | ActKind::Count { .. }
+        | ActKind::Observe { .. }
+        | ActKind::Record { .. }
+        | ActKind::Check { .. } => BTreeSet::new(),
+    }
+}
+
+/// Whether each arm begins where another ends.
+fn all_meet(arms: &[ActArm]) -> bool {
+    let mut ranges: Vec<_> =
+        arms.iter().filter_map(|arm| arm.range.as_ref()).map(|limit| &limit.range).collect();
+    ranges.sort_by(|a, b| {
+        let lower = |range: &locknut_quantity::Range| {
+            range.lower.as_ref().map(|bound| (bound.value.clone(), !bound.closed))
+        };
+        lower(a).cmp(&lower(b))
+    });
+    ranges.iter().zip(ranges.iter().skip(1)).all(|(first, next)| first.meets(next))
+}
+
+/// One arm, with figures that its neighbours share.
+pub(crate) fn arm(speak: Speaker<'_>, act: &Act, arms: &[ActArm], limit: &Limit) -> String {
+    let all: Vec<&Limit> = arms.iter().filter_map(|arm| arm.range.as_ref()).collect();
+    let kind = act.kind.reading().map(|reading| &speak.graph.reading(reading).kind);
+    match kind {
+        Some(ReadingKind::Quantity { decimals, .. }) => speak.arm(limit, &all, *decimals),
+        Some(
+            ReadingKind::Answer { .. }
+            | ReadingKind::Serial
+            | ReadingKind::Date
+            | ReadingKind::Text,
+        )
+        | None => speak.limit(limit),
+    }
+}
+
+/// That a reading is not converted, where its unit has another in the reader's system.
+pub(crate) fn caution(speak: Speaker<'_>, act: &Act) -> Option<String> {
+    let id = act.kind.reading().filter(|id| speak.kept.contains(id))?;
+    let ReadingKind::Quantity { unit, kind, .. } = &speak.graph.reading(id).kind else {
+        return None;
+    };
+    let read = matches!(act.kind, ActKind::Measure { .. } | ActKind::Count { .. });
+    if speak.reader_unit(*unit) == *unit || !read {
+        return None;
+    }
+    let unit = speak.qualified(speak.unit_word(speak.units.unit(*unit), ""), *kind);
+    Some(speak.say("caution-as-written", &[("unit", unit)]))
+}

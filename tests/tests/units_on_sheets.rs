@@ -1,0 +1,70 @@
+//! A sheet in another unit system decides as the source does, and its worked lines come out right.
+
+#[cfg(test)]
+mod units_on_sheets {
+    use locknut_library::{check_in_memory, compose};
+    use locknut_quantity::System;
+
+    const LIBRARY: &str = r#"
+        instrument pump-gauge  { measures gauge-pressure 0 .. 10 bar, resolution 0.1 bar, error 0.05 bar }
+        instrument steel-rule  { measures length 0 .. 600 mm, resolution 0.5 mm, error 0.2 mm }
+        instrument tone-meter  { measures frequency 10 .. 600 Hz, resolution 1 Hz, error 1 Hz }
+        instrument belt-scale  { measures mass-per-length 1 .. 500 g/m, resolution 1 g/m, error 1 g/m }
+        model pump { title "Garden pump" }
+        procedure look-at-pump on pump {
+          title "Look at the pump"
+          measure pressure using pump-gauge, expect 0 .. 9 bar gauge {
+            at most 4 bar gauge           -> go on noting "Low."
+            over 4 to 6 bar gauge         -> go on
+            over 6 bar gauge              -> stop "Open the valve."
+          }
+          measure slack using steel-rule, expect 0 .. 20 mm {
+            at most 5 mm   -> go on
+            at least 5.5 mm -> stop "Fit a new belt."
+          }
+          measure span using steel-rule, expect 100 .. 300 mm
+          measure tone using tone-meter, expect 100 .. 200 Hz
+          measure weight using belt-scale, expect 100 .. 200 g/m
+          check tension = belt-tension(weight, span, tone) {
+            accept at most 500 N
+            otherwise go on noting "Too tight."
+          }
+        }"#;
+
+    fn said(system: Option<System>) -> String {
+        let files = [("pump.lkn".to_owned(), LIBRARY.to_owned())];
+        let checked = check_in_memory(&files.into());
+        let message = locknut_tests::run::message_of(&checked.reports, &checked.sources);
+        let compiled = checked.procedure("look-at-pump").unwrap_or_else(|| panic!("{message}"));
+        locknut_sheet::text(&compose(&checked, compiled, "en", system).sheet).replace('\u{a0}', " ")
+    }
+
+    /// 4 bar are 58.0151 psi, 6 bar 87.0226 psi: by division, 1 psi being 6894.757293 Pa (SP 811, B.8).
+    #[test]
+    fn arms_that_meet_share_one_figure() {
+        let text = said(Some(System::Us));
+        for part in ["At most 58 psi", "Over 58 up to 87 psi", "Over 87 psi"] {
+            assert!(text.contains(part), "{part}\n{text}");
+        }
+    }
+
+    #[test]
+    fn arms_that_end_on_digits_are_not_converted() {
+        let text = said(Some(System::Us));
+        for part in ["At most 5 mm", "At least 5.5 mm", "Read this in mm"] {
+            assert!(text.contains(part), "{part}\n{text}");
+        }
+        assert!(!said(Some(System::Si)).contains("Read this in"), "nothing to convert");
+    }
+
+    /// 0.15 kg/m, 0.2 m and 150 Hz make 540 N = 4 × 0.15 × 0.04 × 22 500, worked by hand.
+    #[test]
+    fn a_worked_line_carries_the_factors_of_what_is_read() {
+        for system in [None, Some(System::Us)] {
+            let text = said(system);
+            let line = text.lines().find(|line| line.contains("tension =")).expect("a worked line");
+            let rule = "4 × (weight ÷ 1000) × (span ÷ 1000) × (span ÷ 1000) × tone × tone";
+            assert!(line.contains(rule), "{line}");
+        }
+    }
+}
