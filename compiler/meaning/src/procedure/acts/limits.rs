@@ -41,8 +41,9 @@ pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subj
         }
         Verdict::None | Verdict::Accept { computed: Some(_), .. } => {}
         Verdict::Arms(arms) => {
-            let body = judged.body.unwrap_or(subject.name.span);
-            check_arms(laying, arms, body, subject);
+            if let Some(body) = judged.body {
+                check_arms(laying, arms, body, subject);
+            }
         }
     }
 }

@@ -75,7 +75,7 @@ fn accepted<'w>(
     let Some(bounds) = laying.bounds(&accept.limit, kind) else {
         // Both ways are laid all the same: what is wrong further down is told, too.
         let verdict = Verdict::Arms(Vec::new());
-        return Judged { verdict, follows, body: Some(span), rule: None };
+        return Judged { verdict, follows, body: None, rule: None };
     };
     let (limit, computed) = match bounds {
         Bounds::Fixed(limit) => (limit, None),
