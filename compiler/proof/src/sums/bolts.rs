@@ -126,7 +126,7 @@ fn given_of_angle(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) 
 /// The stretch at most: of the torque, and of the angle as if the parts gave nothing.
 fn strain(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Option<Worked> {
     let stretch = stretch(tightening, cases)?;
-    let most = stretch.strain.high();
+    let most = &stretch.strain.high();
     let numbers = thousandths_of(dress, most, Rounding::Up).numbers;
     Some(Worked {
         symbol: "ε".to_owned(),
@@ -168,7 +168,7 @@ fn worked(cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
             dress.length(&joint.stress_diameter),
             area,
         ),
-        line("As", "stress area", "π/4 dS²", dress.area(joint.area.low()), area),
+        line("As", "stress area", "π/4 dS²", dress.area(&joint.area.low()), area),
         line(
             "DKm",
             "mean diameter under the head",
@@ -193,7 +193,7 @@ fn worked(cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
             all.push(combined(cases, case, dress, &format!("combined stress, {which}"), rounding));
         }
     }
-    let load = dress.force(cases.proof_load.high(), Rounding::Up);
+    let load = dress.force(&cases.proof_load.high(), Rounding::Up);
     all.push(line("Fp", "proof load", "As · Sp", load, "ISO 898-1, SAE J429"));
     all
 }
@@ -242,11 +242,11 @@ fn combined(
         numbers: format!(
             "{} / {} × √(1 + 3 [3/2 × {d2} / {ds} × ({} / (π × {d2}) + 1.155 × {})]²)",
             dress.force(&case.preload, rounding).said(),
-            dress.area(joint.area.low()).said(),
+            dress.area(&joint.area.low()).said(),
             dress.length(&joint.pitch).said(),
             dress.plain(&case.friction).said()
         ),
-        figure: dress.stress(case.stress.high(), Rounding::Up),
+        figure: dress.stress(&case.stress.high(), Rounding::Up),
         source: VDI.to_owned(),
     }
 }
@@ -309,8 +309,8 @@ fn angle(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Judged {
             "the angle is not judged: nothing says which length the bolts clamp (clamps 40 mm)",
         );
     };
-    let elastic = stretch.strain.high() <= &stretch.elastic;
-    let most = thousandths(dress, stretch.strain.high(), Rounding::Up);
+    let elastic = stretch.strain.high() <= stretch.elastic;
+    let most = thousandths(dress, &stretch.strain.high(), Rounding::Up);
     let limit = thousandths(dress, &stretch.elastic, Rounding::Down);
     let text = format!(
         "if the parts gave nothing, the angle would stretch the bolts to {most} of their length; they yield at {limit}"

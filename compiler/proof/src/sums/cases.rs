@@ -98,12 +98,12 @@ pub(crate) fn cases<'a>(
 impl Cases<'_> {
     /// Whether the figure itself stretches the fastener for good.
     pub(crate) fn yields(&self) -> bool {
-        self.meant.stress.high() > &self.strength.limit
+        self.meant.stress.high() > self.strength.limit
     }
 
     /// Whether the worst of wrench and friction may.
     pub(crate) fn may_yield(&self) -> bool {
-        self.most.stress.high() > &self.strength.limit
+        self.most.stress.high() > self.strength.limit
     }
 
     /// The least preload over the proof load.
@@ -114,7 +114,7 @@ impl Cases<'_> {
     /// A torque that brings the fastener to so much of its yield stress at a friction, never more.
     pub(crate) fn torque_at(&self, share: &Exact, friction: &Exact) -> Option<Exact> {
         let preload = self.joint.preload_at(&(share * &self.strength.limit), friction)?;
-        Some(self.joint.torque(&preload, friction).low().clone())
+        Some(self.joint.torque(&preload, friction).low())
     }
 }
 
@@ -132,8 +132,8 @@ pub(crate) fn stretch(of: &Tightening, cases: &Cases<'_>) -> Option<Stretch> {
     let modulus = cases.strength.modulus.as_ref().filter(|modulus| modulus.is_positive())?;
     let clamps = of.clamps.as_ref().filter(|clamps| clamps.is_positive())?;
     let turns = &of.angle()?.range.upper.as_ref()?.value;
-    let before = Between::exactly(cases.most.preload.clone())
-        .over(&cases.joint.area.times(&Between::exactly(modulus.clone())))?;
-    let by_angle = Between::exactly(turns * &cases.joint.pitch / clamps);
+    let before = Between::exactly(&cases.most.preload)
+        .over(&cases.joint.area.times(&Between::exactly(modulus)))?;
+    let by_angle = Between::exactly(&(turns * &cases.joint.pitch / clamps));
     Some(Stretch { strain: before.plus(&by_angle), elastic: &cases.strength.limit / modulus })
 }

@@ -89,7 +89,7 @@ fn may_yield(of: &Tightening, cases: &Cases<'_>, act: Span, units: &Units, found
         thing: of.thing.said.clone(),
         torque: dress.torque(&cases.most.torque, Rounding::Up).said(),
         friction: dress.plain(&cases.most.friction).said(),
-        stress: dress.stress(cases.most.stress.high(), Rounding::Up).said(),
+        stress: dress.stress(&cases.most.stress.high(), Rounding::Up).said(),
         limit: dress.stress(&cases.strength.limit, Rounding::Nearest).said(),
         declared: of.declared,
         fastener: fastener(cases),
@@ -125,7 +125,7 @@ fn yields(of: &Tightening, cases: &Cases<'_>, units: &Units, found: &mut Finding
         thing: of.thing.said.clone(),
         fastener: fastener(cases),
         friction: dress.plain(&cases.meant.friction).said(),
-        stress: dress.stress(cases.meant.stress.high(), Rounding::Up).said(),
+        stress: dress.stress(&cases.meant.stress.high(), Rounding::Up).said(),
         limit: dress.stress(&cases.strength.limit, Rounding::Nearest).said(),
         bears: bears.map(|torque| dress.torque(&torque, Rounding::Down).said()),
     });
@@ -139,13 +139,13 @@ fn stretched(
     found: &mut Findings,
 ) {
     let Some(stretch) = stretch(of, cases) else { return };
-    if of.single_use || stretch.strain.high() <= &stretch.elastic {
+    if of.single_use || stretch.strain.high() <= stretch.elastic {
         return;
     }
     found.add(&StretchedAgain {
         act,
         thing: of.thing.said.clone(),
-        strain: bolts::thousandths(dress, stretch.strain.high(), Rounding::Up),
+        strain: bolts::thousandths(dress, &stretch.strain.high(), Rounding::Up),
         limit: bolts::thousandths(dress, &stretch.elastic, Rounding::Down),
         declared: of.declared,
     });

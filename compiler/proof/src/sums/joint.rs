@@ -39,7 +39,7 @@ impl Joint {
         let (d, p) = (&thread.diameter, &thread.pitch);
         let stress = if thread.unified { parts(9743, 10_000) } else { parts(938_194, 1_000_000) };
         let stress_diameter = d - stress * p;
-        let square = Between::exactly(&stress_diameter * &stress_diameter * parts(1, 4));
+        let square = Between::exactly(&(&stress_diameter * &stress_diameter * parts(1, 4)));
         Self {
             pitch: p.clone(),
             pitch_diameter: d - parts(649_519, 1_000_000) * p,
@@ -63,35 +63,35 @@ impl Joint {
 
     /// The torque that a preload takes.
     pub fn torque(&self, preload: &Between, friction: &Exact) -> Between {
-        preload.times(&Between::exactly(self.arm(friction)))
+        preload.times(&Between::exactly(&self.arm(friction)))
     }
 
     /// Combined stress over tensile stress: `√(1 + 3 […]²)`; none for a thread without a diameter.
     fn twist(&self, friction: &Exact) -> Option<Between> {
-        let lead = Between::exactly(self.pitch.clone())
-            .over(&Between::pi().times(&Between::exactly(self.pitch_diameter.clone())))?;
-        let angle = lead.plus(&Between::exactly(parts(1155, 1000) * friction));
-        let lever = Between::exactly(parts(3, 2) * &self.pitch_diameter)
-            .over(&Between::exactly(self.stress_diameter.clone()))?;
+        let lead = Between::exactly(&self.pitch)
+            .over(&Between::pi().times(&Between::exactly(&self.pitch_diameter)))?;
+        let angle = lead.plus(&Between::exactly(&(parts(1155, 1000) * friction)));
+        let lever = Between::exactly(&(parts(3, 2) * &self.pitch_diameter))
+            .over(&Between::exactly(&self.stress_diameter))?;
         let shear = lever.times(&angle);
-        let three = Between::exactly(Exact::from_integer(3.into()));
-        let one = Between::exactly(Exact::from_integer(1.into()));
+        let three = Between::exactly(&Exact::from_integer(3.into()));
+        let one = Between::exactly(&Exact::from_integer(1.into()));
         one.plus(&three.times(&shear).times(&shear)).root()
     }
 
     /// The combined stress at a preload, while it is tightened.
     pub fn stress(&self, preload: &Exact, friction: &Exact) -> Option<Between> {
-        let tensile = Between::exactly(preload.clone()).over(&self.area)?;
+        let tensile = Between::exactly(preload).over(&self.area)?;
         Some(tensile.times(&self.twist(friction)?))
     }
 
     /// The preload at which the combined stress comes to this.
     pub fn preload_at(&self, stress: &Exact, friction: &Exact) -> Option<Between> {
-        self.area.times(&Between::exactly(stress.clone())).over(&self.twist(friction)?)
+        self.area.times(&Between::exactly(stress)).over(&self.twist(friction)?)
     }
 
     /// The preload at which the tensile stress comes to this.
     pub fn load_at(&self, stress: &Exact) -> Between {
-        self.area.times(&Between::exactly(stress.clone()))
+        self.area.times(&Between::exactly(stress))
     }
 }

@@ -34,7 +34,7 @@ pub(super) fn tighten(
     let written = written(laying, act);
     compare(laying, act, thing, &written);
     in_order(laying, &written);
-    let mut tightening = laying.world.tightening(thing);
+    let mut tightening = laying.world.tightening(thing).clone();
     if let (Some((_, first)), Some((_, last))) = (written.first(), written.last()) {
         tightening.figure_at = first.to(*last);
         tightening.own_figure = true;

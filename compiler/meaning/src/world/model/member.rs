@@ -151,6 +151,7 @@ fn thing(words: Words, kind: &ElementKind, variable: VariableId, span: Span) -> 
         pattern: None,
         tightening: Vec::new(),
         fastening: crate::world::Fastening::default(),
+        reckoned: std::sync::OnceLock::new(),
         content: None,
         attributes: Vec::new(),
         span,
