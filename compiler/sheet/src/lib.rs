@@ -11,6 +11,7 @@
     reason = "fields of variants are named for what they hold; all else is documented"
 )]
 
+mod choices;
 mod compose;
 mod findings;
 mod guarded;

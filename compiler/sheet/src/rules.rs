@@ -9,7 +9,8 @@ pub(crate) fn rule(speak: Speaker<'_>, result: &Words, value: &Expression) -> St
     format!("{name} = {}", worded(speak, value, false))
 }
 
-fn worded(speak: Speaker<'_>, value: &Expression, inner: bool) -> String {
+/// An expression in words: `greatest gap`.
+pub(crate) fn worded(speak: Speaker<'_>, value: &Expression, inner: bool) -> String {
     match value {
         Expression::Value(quantity) => speak.quantity(quantity),
         Expression::Reading(reading) => speak.phrases.name(&speak.graph.reading(*reading).words),

@@ -27,7 +27,7 @@ pub(super) fn judge(
     usually: &[(ReadingId, Limit)],
     written: &Written<'_>,
 ) {
-    let members: Vec<Exact> = choice.set.iter().map(|(size, _)| size.value.clone()).collect();
+    let members: Vec<Exact> = choice.set.iter().map(|member| member.size.value.clone()).collect();
     let covered = |knowns: &Knowns| {
         cover(&choice.value, choice.reading, &members, &choice.range.range, knowns)
     };
@@ -67,7 +67,7 @@ pub(super) fn judge(
 }
 
 /// What the readings of the result come to where all is as usual.
-fn narrowed(knowns: &Knowns, sum: &Linear, usually: &[(ReadingId, Limit)]) -> Knowns {
+pub(super) fn narrowed(knowns: &Knowns, sum: &Linear, usually: &[(ReadingId, Limit)]) -> Knowns {
     let readings = sum.terms.keys().map(|atom| atom.reading());
     let known = readings.filter_map(|id| Some((id, knowns.get(&id)?.clone())));
     let mut narrowed: Knowns = known.collect();

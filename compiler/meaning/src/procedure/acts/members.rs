@@ -13,6 +13,8 @@ use num_traits::Signed;
 /// A choice is taken from at most so many sizes.
 pub(super) const MOST_MEMBERS: usize = 500;
 
+const SIZES: &str = "sizes to choose from";
+
 /// The sizes of a choice, ascending, and the consumable whose they are.
 pub(super) struct Members<'w> {
     pub(super) sizes: Vec<(Quantity, Option<String>)>,
@@ -52,7 +54,8 @@ pub(super) fn members<'w>(laying: &mut Laying<'w>, from: &Clause) -> Option<Memb
     Some(Members { sizes, consumable })
 }
 
-type Sizes = Vec<(Quantity, Option<String>)>;
+/// Sizes with their part numbers.
+pub(super) type Sizes = Vec<(Quantity, Option<String>)>;
 
 fn of_consumable<'w>(
     laying: &mut Laying<'w>,
@@ -69,7 +72,7 @@ fn of_consumable<'w>(
         return unusable(laying, name.span, why);
     }
     if consumable.sizes.len() > MOST_MEMBERS {
-        too_many(laying, name.span);
+        too_many(laying, SIZES, name.span);
     }
     let sizes = consumable.sizes.iter().take(MOST_MEMBERS).cloned().collect();
     Some((sizes, Some(consumable)))
@@ -79,7 +82,7 @@ fn of_consumable<'w>(
 fn listed(laying: &mut Laying<'_>, list: &[tree::Quantity]) -> Option<Sizes> {
     let last = list.last()?;
     if let Some(first) = list.get(MOST_MEMBERS) {
-        too_many(laying, first.span);
+        too_many(laying, SIZES, first.span);
     }
     let mut sizes = Vec::new();
     for written in list.iter().take(MOST_MEMBERS) {
@@ -116,7 +119,7 @@ fn stepped(laying: &mut Laying<'_>, written: [&tree::Quantity; 3], span: Span) -
         return unusable(laying, span, why);
     }
     if count >= Exact::from_integer(MOST_MEMBERS.into()) {
-        too_many(laying, span);
+        too_many(laying, SIZES, span);
         return None;
     }
     let decimals = from.decimals.max(to.decimals).max(step.decimals);
@@ -131,11 +134,11 @@ fn stepped(laying: &mut Laying<'_>, written: [&tree::Quantity; 3], span: Span) -
     Some(sizes)
 }
 
-fn too_many(laying: &mut Laying<'_>, span: Span) {
-    laying.found.add(&TooMany { what: "sizes to choose from", most: MOST_MEMBERS, span });
+pub(super) fn too_many(laying: &mut Laying<'_>, what: &'static str, span: Span) {
+    laying.found.add(&TooMany { what, most: MOST_MEMBERS, span });
 }
 
-fn unusable<T>(laying: &mut Laying<'_>, span: Span, why: String) -> Option<T> {
+pub(super) fn unusable<T>(laying: &mut Laying<'_>, span: Span, why: String) -> Option<T> {
     laying.found.add(&UnusableSet { span, why });
     None
 }
