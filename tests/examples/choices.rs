@@ -16,7 +16,7 @@ use locknut_library::{Checked, check_in_memory};
 use locknut_proof::ChoiceTable;
 use locknut_quantity::{Quantity, Units};
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Numbers that look random and are the same each time (Knuth, *The Art of Computer Programming* 2,
 /// 3.3.4, table 1; from memory).
@@ -61,6 +61,8 @@ struct Subject {
     step: i64,
     /// The readings that are usual.
     usual: (i64, i64),
+    /// Whether a consumable has the sizes, with part numbers.
+    numbered: bool,
 }
 
 /// Where the compiler stops a choice.
@@ -78,6 +80,7 @@ fn main() {
     let mut random = Random(5);
     for _ in 0..count {
         println!("{}", compared(&mut random));
+        println!("{}", compared_table(&mut random));
     }
 }
 
@@ -104,18 +107,155 @@ pub(crate) fn compared(random: &mut Random) -> Value {
         .map(|(gap, best)| {
             let text = written(*gap);
             let wanted: Vec<String> =
-                best.iter().flatten().map(|size| format!("{} mm", written(*size))).collect();
+                best.iter().flatten().map(|size| subject.piece(*size)).collect();
             assert_eq!(by_terminal(&one.graph, units, &text), wanted, "{source}\nat {text}");
             json!([text, wanted])
         })
         .collect();
     let rows: Vec<Value> = best.iter().map(|(gap, best)| json!([gap, best])).collect();
-    let document = locknut_data::graph_json(&one.graph, &one.facts, units).expect("a document");
-    let graph: Value = serde_json::from_str(&document).expect("JSON");
     json!({
         "choice": subject.described(), "rows": rows, "never": false,
-        "graph": graph, "node": node.index(), "cases": cases,
+        "graph": document(&checked), "node": node.index(), "cases": cases,
     })
+}
+
+fn document(checked: &Checked) -> Value {
+    let one = checked.procedures.first().expect("compiled");
+    let units = &checked.world.units;
+    let document = locknut_data::graph_json(&one.graph, &one.facts, units).expect("a document");
+    serde_json::from_str(&document).expect("JSON")
+}
+
+/// A table that an author gives, compared at every reading.
+pub(crate) fn compared_table(random: &mut Random) -> Value {
+    let table = table(random);
+    let at = |gap: i64| table.rows.iter().filter(move |row| row.covers(gap));
+    let best: Vec<(i64, Option<Vec<i64>>)> =
+        table.readings().map(|gap| (gap, at(gap).next().map(|row| vec![row.part]))).collect();
+    let open = best.iter().any(|(_, best)| best.is_none());
+    let doubled = table.readings().any(|gap| at(gap).count() > 1);
+    let dead = table.rows.iter().any(|row| !table.readings().any(|gap| row.covers(gap)));
+    for otherwise in [false, true] {
+        let source = table.source(otherwise);
+        let found: BTreeSet<String> =
+            codes(&check(&source)).iter().map(|code| (*code).to_owned()).collect();
+        let wanted = [(open && !otherwise, "LN305"), (doubled, "LN306"), (dead, "LN310")];
+        let wanted = wanted.iter().filter(|(so, _)| *so).map(|(_, code)| (*code).to_owned());
+        assert_eq!(found, wanted.collect(), "{source}");
+    }
+    if doubled {
+        return json!({});
+    }
+    let source = table.source(true);
+    let checked = check(&source);
+    let one = checked.procedures.first().expect("compiled");
+    let (node, choice) = chosen(&one.graph);
+    by_proof(&source, choice, one.facts.choices.get(&node).expect("one reading decides"), &best);
+    let case = |(gap, best): &(i64, Option<Vec<i64>>)| {
+        let (text, wanted) = (
+            written(*gap),
+            best.iter().flatten().map(|size| format!("{} mm S-{size}", written(*size))),
+        );
+        let wanted: Vec<String> = wanted.collect();
+        assert_eq!(
+            by_terminal(&one.graph, &checked.world.units, &text),
+            wanted,
+            "{source}\nat {text}"
+        );
+        json!([text, wanted])
+    };
+    let cases: Vec<Value> = best.iter().map(case).collect();
+    json!({ "graph": document(&checked), "node": node.index(), "cases": cases })
+}
+
+/// A row of a table: over `over`, up to `to`.
+struct Row {
+    over: Option<i64>,
+    to: Option<i64>,
+    part: i64,
+}
+
+impl Row {
+    fn covers(&self, gap: i64) -> bool {
+        self.over.is_none_or(|over| gap > over) && self.to.is_none_or(|to| gap <= to)
+    }
+
+    fn written(&self) -> String {
+        let limit = match (self.over, self.to) {
+            (Some(over), Some(to)) => format!("over {} to {} mm", written(over), written(to)),
+            (Some(over), None) => format!("over {} mm", written(over)),
+            (None, Some(to)) => format!("at most {} mm", written(to)),
+            (None, None) => "at least 0 mm".to_owned(),
+        };
+        format!("      {limit} -> {} mm\n", written(self.part))
+    }
+}
+
+struct Table {
+    rows: Vec<Row>,
+    sizes: Vec<i64>,
+    first: i64,
+    last: i64,
+    step: i64,
+}
+
+impl Table {
+    fn readings(&self) -> impl Iterator<Item = i64> {
+        (self.first..=self.last).step_by(usize::try_from(self.step).unwrap_or(1))
+    }
+
+    fn source(&self, otherwise: bool) -> String {
+        let rows: String = self.rows.iter().map(Row::written).collect();
+        let (stock, from) = stock(&self.sizes, true);
+        let otherwise = if otherwise { " otherwise refer to \"The workshop\"" } else { "" };
+        format!(
+            "instrument gauge {{ measures length 0 .. 100 mm, resolution {step} mm, error 0.05 mm }}
+{stock}
+model bench {{
+  title \"Bench\"
+}}
+procedure choose-it on bench {{
+  title \"Choose it\"
+  step \"Choose it.\" {{
+    measure gap using gauge, expect {first} .. {last} mm
+    choose size by gap from {from} {{
+{rows}    }}{otherwise}
+  }}
+}}
+",
+            step = written(self.step),
+            first = written(self.first),
+            last = written(self.last),
+        )
+    }
+}
+
+/// Rows that follow one another; of some tables one end is moved, so that rows overlap or leave a gap.
+fn table(random: &mut Random) -> Table {
+    let step = random.one_of(&[1, 2, 5, 10]);
+    let first = step * (1 + random.below(20));
+    let last = first + step * (1 + random.below(40));
+    let sizes: Vec<i64> = (1..=1 + random.below(4)).map(|size| 25 * size).collect();
+    let mut cuts: Vec<i64> =
+        (0..random.below(4)).map(|_| first - 3 + random.below(last - first + 10)).collect();
+    cuts.sort_unstable();
+    cuts.dedup();
+    let ends = |cuts: &[i64]| -> Vec<Option<i64>> {
+        [None].into_iter().chain(cuts.iter().copied().map(Some)).chain([None]).collect()
+    };
+    let ends = ends(&cuts);
+    let mut rows: Vec<Row> = ends
+        .iter()
+        .zip(ends.iter().skip(1))
+        .map(|(over, to)| Row { over: *over, to: *to, part: random.one_of(&sizes) })
+        .collect();
+    let moved = usize::try_from(random.below(6)).unwrap_or(0);
+    if let Some(Row { over: Some(over), to, .. }) = rows.get_mut(moved) {
+        let by = random.below(2 * step + 3) - step - 1;
+        // An end does not go beyond the other.
+        *over = to.map_or(*over + by, |to| (*over + by).min(to - 1)).max(0);
+    }
+    Table { rows, sizes, first, last, step }
 }
 
 fn check(source: &str) -> Checked {
@@ -228,7 +368,8 @@ fn by_terminal(graph: &StepGraph, units: &Units, text: &str) -> Vec<String> {
     let worked = job.answer(&Answer::Done, at);
     assert!(worked.is_ok(), "{text}: {worked:?}");
     let entry = job.record().entries.iter().find(|entry| entry.what == "chosen").expect("chosen");
-    entry.values.iter().map(|value| value.text.clone()).collect()
+    let piece = |value: &locknut_job::ValueEntry| format!("{} {}", value.text, value.unit);
+    entry.values.iter().map(|value| piece(value).trim_end().to_owned()).collect()
 }
 
 impl Subject {
@@ -265,6 +406,12 @@ impl Subject {
         best.map(|(_, pieces)| pieces)
     }
 
+    /// A piece as the record says it.
+    fn piece(&self, size: i64) -> String {
+        let number = if self.numbered { format!(" S-{size}") } else { String::new() };
+        format!("{} mm{number}", written(size))
+    }
+
     /// Every stack, its pieces from the greatest down.
     fn stacks(&self) -> Vec<Vec<i64>> {
         let mut all: Vec<Vec<i64>> = Vec::new();
@@ -297,7 +444,7 @@ impl Subject {
     }
 
     fn source(&self, otherwise: bool, usually: &str) -> String {
-        let sizes: Vec<String> = self.sizes.iter().map(|size| written(*size)).collect();
+        let (stock, sizes) = stock(&self.sizes, self.numbered);
         let up_to = if self.stacked { format!("up to {} of ", self.most) } else { String::new() };
         let each = if self.each_once { " each once" } else { "" };
         let prefer = match self.prefer {
@@ -310,6 +457,7 @@ impl Subject {
         let otherwise = if otherwise { " otherwise refer to \"The workshop\"" } else { "" };
         format!(
             "instrument gauge {{ measures length 0 .. 100 mm, resolution {step} mm, error 0.05 mm }}
+{stock}
 model bench {{
   title \"Bench\"
 }}
@@ -317,7 +465,7 @@ procedure choose-it on bench {{
   title \"Choose it\"
   step \"Choose it.\" {{
     measure gap using gauge, expect {first} .. {last} mm{usually}
-    choose {up_to}size from {sizes} mm{each}
+    choose {up_to}size from {sizes}{each}
       so that rest is {lower} .. {upper} mm, where rest = {read} * gap + {chosen} * size + {fixed} mm, prefer {prefer}{otherwise}
   }}
 }}
@@ -325,12 +473,22 @@ procedure choose-it on bench {{
             step = written(self.step),
             first = written(self.first),
             last = written(self.last),
-            sizes = sizes.join(", "),
             lower = written(self.lower),
             upper = written(self.upper),
             fixed = written(self.fixed),
         )
     }
+}
+
+/// What declares the sizes, and what a choice takes them from.
+fn stock(sizes: &[i64], numbered: bool) -> (String, String) {
+    let all: Vec<String> = sizes.iter().map(|size| written(*size)).collect();
+    if !numbered {
+        return (String::new(), format!("{} mm", all.join(", ")));
+    }
+    let numbered = sizes.iter().map(|size| format!("{} mm \"S-{size}\"", written(*size)));
+    let numbered: Vec<String> = numbered.collect();
+    (format!("consumable spacers {{ sizes {} }}", numbered.join(", ")), "spacers".to_owned())
 }
 
 fn subject(random: &mut Random) -> Subject {
@@ -372,6 +530,7 @@ fn subject(random: &mut Random) -> Subject {
         last,
         step,
         usual: (from, to),
+        numbered: random.below(2) == 0,
     }
 }
 

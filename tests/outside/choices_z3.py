@@ -49,6 +49,8 @@ def main():
     compared, fitting = 0, 0
     for line in pathlib.Path(sys.argv[1]).read_text(encoding="utf-8").splitlines():
         case = json.loads(line)
+        if "choice" not in case:
+            continue  # A table of its author's: nothing is sought there.
         choice = case["choice"]
         taken = dict(case["rows"])
         for gap in range(choice["first"], choice["last"] + 1, choice["step"]):

