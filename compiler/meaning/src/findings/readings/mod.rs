@@ -31,6 +31,7 @@ mod ln328_proved_elsewhere;
 mod ln340_no_such_stack;
 mod ln341_nothing_stacked;
 mod ln342_not_among_sizes;
+mod ln343_too_many_sums;
 
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
@@ -63,6 +64,7 @@ pub(crate) use ln328_proved_elsewhere::ProvedElsewhere;
 pub(crate) use ln340_no_such_stack::NoSuchStack;
 pub(crate) use ln341_nothing_stacked::NothingStacked;
 pub(crate) use ln342_not_among_sizes::NotAmongSizes;
+pub(crate) use ln343_too_many_sums::TooManySums;
 
 use locknut_finding::{Finding, Page};
 
@@ -99,4 +101,5 @@ pub(crate) const PAGES: &[Page] = &[
     NoSuchStack::PAGE,
     NothingStacked::PAGE,
     NotAmongSizes::PAGE,
+    TooManySums::PAGE,
 ];

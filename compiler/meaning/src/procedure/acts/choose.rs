@@ -40,7 +40,7 @@ fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     };
     let members = members(laying, from)?;
     let stacked = stacks::stacked(laying, act, name).ok();
-    let set = stacked.and_then(|stacked| stacks::set(laying, &members, stacked, from.span));
+    let set = stacked.and_then(|stacked| stacks::set(laying, &members, stacked, name, from.span));
     let Some((set, stacked)) = set.zip(stacked) else {
         // What is wrong was told; lines below know the name all the same.
         declare(laying, name, &stacks::single(&members));

@@ -13,8 +13,6 @@ use num_traits::Signed;
 /// A choice is taken from at most so many sizes.
 pub(super) const MOST_MEMBERS: usize = 500;
 
-const SIZES: &str = "sizes to choose from";
-
 /// The sizes of a choice, ascending, and the consumable whose they are.
 pub(super) struct Members<'w> {
     pub(super) sizes: Vec<(Quantity, Option<String>)>,
@@ -72,7 +70,7 @@ fn of_consumable<'w>(
         return unusable(laying, name.span, why);
     }
     if consumable.sizes.len() > MOST_MEMBERS {
-        too_many(laying, SIZES, name.span);
+        too_many(laying, name.span);
     }
     let sizes = consumable.sizes.iter().take(MOST_MEMBERS).cloned().collect();
     Some((sizes, Some(consumable)))
@@ -82,7 +80,7 @@ fn of_consumable<'w>(
 fn listed(laying: &mut Laying<'_>, list: &[tree::Quantity]) -> Option<Sizes> {
     let last = list.last()?;
     if let Some(first) = list.get(MOST_MEMBERS) {
-        too_many(laying, SIZES, first.span);
+        too_many(laying, first.span);
     }
     let mut sizes = Vec::new();
     for written in list.iter().take(MOST_MEMBERS) {
@@ -119,7 +117,7 @@ fn stepped(laying: &mut Laying<'_>, written: [&tree::Quantity; 3], span: Span) -
         return unusable(laying, span, why);
     }
     if count >= Exact::from_integer(MOST_MEMBERS.into()) {
-        too_many(laying, SIZES, span);
+        too_many(laying, span);
         return None;
     }
     let decimals = from.decimals.max(to.decimals).max(step.decimals);
@@ -134,8 +132,8 @@ fn stepped(laying: &mut Laying<'_>, written: [&tree::Quantity; 3], span: Span) -
     Some(sizes)
 }
 
-pub(super) fn too_many(laying: &mut Laying<'_>, what: &'static str, span: Span) {
-    laying.found.add(&TooMany { what, most: MOST_MEMBERS, span });
+fn too_many(laying: &mut Laying<'_>, span: Span) {
+    laying.found.add(&TooMany { what: "sizes to choose from", most: MOST_MEMBERS, span });
 }
 
 pub(super) fn unusable<T>(laying: &mut Laying<'_>, span: Span, why: String) -> Option<T> {

@@ -2,9 +2,9 @@
 
 use super::super::laying::Laying;
 use super::super::said;
-use super::members::{MOST_MEMBERS, Members, too_many, unusable};
+use super::members::{MOST_MEMBERS, Members, unusable};
 use super::shape::{clause, does_not_fit, names, one_name, span_of};
-use crate::findings::readings::{NoSuchStack, NothingStacked};
+use crate::findings::readings::{NoSuchStack, NothingStacked, TooManySums};
 use locknut_finding::Span;
 use locknut_graph::{Member, Stacked};
 use locknut_quantity::{Exact, Quantity};
@@ -70,6 +70,7 @@ pub(super) fn set(
     laying: &mut Laying<'_>,
     members: &Members<'_>,
     stacked: Option<Stacked>,
+    name: &Name,
     span: Span,
 ) -> Option<Vec<Member>> {
     let Some(stacked) = stacked else { return Some(single(members)) };
@@ -81,7 +82,8 @@ pub(super) fn set(
     }
     let sizes: Vec<&Exact> = members.sizes.iter().map(|(size, _)| &size.value).collect();
     let Some(sums) = sums(&sizes, stacked) else {
-        too_many(laying, "sums of stacked sizes", span);
+        let (name, pieces) = (name.text.clone(), stacked.most);
+        laying.found.add(&TooManySums { name, span, pieces, most: MOST_MEMBERS });
         return None;
     };
     let decimals = members.sizes.iter().map(|(size, _)| size.decimals).max().unwrap_or(0);
