@@ -171,8 +171,14 @@ impl<'t> Mentioned<'t> {
     }
 
     fn guard(&mut self, guard: &'t Guard) {
-        if let Guard::Limit(limit) = guard {
-            self.limit(limit);
+        match guard {
+            Guard::Limit(limit) => self.limit(limit),
+            // An answer, or the name of a limit.
+            Guard::Words(words) => {
+                for word in words {
+                    self.name(word);
+                }
+            }
         }
     }
 

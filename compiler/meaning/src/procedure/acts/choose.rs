@@ -42,8 +42,7 @@ fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let stacked = stacks::stacked(laying, act, name).ok();
     let set = stacked.and_then(|stacked| stacks::set(laying, &members, stacked, name, from.span));
     let Some((set, stacked)) = set.zip(stacked) else {
-        // What is wrong was told; lines below know the name all the same.
-        declare(laying, name, &stacks::single(&members));
+        placeholder(laying, name, &stacks::single(&members));
         return None;
     };
     let reading = declare(laying, name, &set)?;
@@ -73,6 +72,14 @@ fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     stock(laying, &members, &mut draft.line);
     draft.follows = Follows::Choice { otherwise };
     Some(draft)
+}
+
+/// Of a choice that cannot be made, which was told: lines below know the name, and nothing of what it comes to.
+pub(super) fn placeholder(laying: &mut Laying<'_>, name: &Name, set: &[Member]) {
+    let reading = declare(laying, name, set);
+    if let Some(known) = reading.and_then(|reading| laying.knowns.get_mut(&reading)) {
+        known.possible = Possible::default();
+    }
 }
 
 /// What is chosen is a reading from here on; of a stack, its sum.

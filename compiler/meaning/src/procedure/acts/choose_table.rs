@@ -2,7 +2,7 @@
 
 use super::super::coverage::{Known, Possible, Rows, linear};
 use super::super::laying::Laying;
-use super::choose::{declare, otherwise, stock, usually};
+use super::choose::{declare, otherwise, placeholder, stock, usually};
 use super::draft::{Draft, Follows};
 use super::fits::narrowed;
 use super::limits::{self, Subject};
@@ -40,8 +40,7 @@ pub(super) fn choose<'w>(
 ) -> Option<Draft<'w>> {
     let name = one_name(laying, act, FORM)?;
     said_twice(laying, act);
-    let (value, kind, unit) = laying.expression(written_by, None)?;
-    let by = By { value, kind, unit };
+    let by = laying.expression(written_by, None);
     if let Some(first) = rows.get(MOST_ARMS) {
         laying.found.add(&TooMany { what: "rows of one table", most: MOST_ARMS, span: first.span });
     }
@@ -50,9 +49,14 @@ pub(super) fn choose<'w>(
         Some(from) => Some((members(laying, from)?, from.span)),
         None => None,
     };
-    let (sizes, parts) = parts(laying, rows, stocked.as_ref())?;
+    let (sizes, parts) = parts(laying, rows, stocked.as_ref());
     let set = set(&sizes, &parts);
+    let Some((value, kind, unit)) = by.filter(|_| parts.len() == rows.len()) else {
+        placeholder(laying, name, &set);
+        return None;
+    };
     let reading = declare(laying, name, &set)?;
+    let by = By { value, kind, unit };
     let arms = arms(laying, rows, by.kind);
     let otherwise = otherwise(act);
     let usually = usually(laying, act, &by.value, reading);
@@ -103,17 +107,17 @@ fn said_twice(laying: &mut Laying<'_>, act: &Act) {
     }
 }
 
-/// The sizes that there are, ascending, and the size of each row.
+/// The sizes that there are, ascending, and the size of each row that names one.
 fn parts(
     laying: &mut Laying<'_>,
     rows: &[Row],
     stocked: Option<&(Members<'_>, Span)>,
-) -> Option<(Sizes, Vec<Quantity>)> {
+) -> (Sizes, Vec<Quantity>) {
     let mut kind =
         stocked.and_then(|(members, _)| members.sizes.first().map(|(size, _)| size.kind));
     let mut parts = Vec::new();
     for row in rows {
-        let part = laying.quantity(&row.part, kind)?;
+        let Some(part) = laying.quantity(&row.part, kind) else { continue };
         kind = Some(part.kind);
         if let Some((members, declared)) = stocked {
             among(laying, &part, row.part.span, members, *declared);
@@ -126,7 +130,7 @@ fn parts(
     };
     sizes.sort_by(|(a, _), (b, _)| a.value.cmp(&b.value));
     sizes.dedup_by(|(a, _), (b, _)| a.value == b.value);
-    Some((sizes, parts))
+    (sizes, parts)
 }
 
 /// Says so where a part is none of the sizes that there are.
