@@ -201,7 +201,9 @@ choose-rule = { $prefer } nehmen, für die gilt: { $target } { $limit }. ({ $rul
 choose-largest = Die größte
 choose-smallest = Die kleinste
 choose-nearest = Die nächste an { $to }
-choose-column-reading = Ablesung
+choose-fewest = Die aus den wenigsten Stücken
+choose-stack = Bis zu { $most } dürfen zusammengelegt werden, auch mehrere von einer Größe; { $reading } ist ihre Summe.
+choose-stack-once = Bis zu { $most } dürfen zusammengelegt werden, jede Größe einmal; { $reading } ist ihre Summe.
 choose-none = nichts passt
 choose-none-when = nichts passt
 

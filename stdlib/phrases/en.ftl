@@ -203,7 +203,9 @@ choose-rule = Take { $prefer } for which { $target } is { $limit }. ({ $rule }. 
 choose-largest = the largest
 choose-smallest = the smallest
 choose-nearest = the one nearest to { $to }
-choose-column-reading = Reading
+choose-fewest = the one of the fewest pieces
+choose-stack = Up to { $most } may be put together, one size more than once; { $reading } is their sum.
+choose-stack-once = Up to { $most } may be put together, each size once; { $reading } is their sum.
 choose-none = nothing fits
 choose-none-when = nothing fits
 

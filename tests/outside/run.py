@@ -1,9 +1,10 @@
 """Everything that is checked by programs of other people.
 
-    run.py --locknut PROGRAM --judged PROGRAM --out DIR --networks FILE
+    run.py --locknut PROGRAM --judged PROGRAM --out DIR --networks FILE --choices FILE
 
-DIR holds what `locknut build procedures` made, FILE random networks of activities with their times. Units go to
-pint, networks to networkx, small systems in two languages to SPIN, mutants of the demo procedures to an explorer written apart, step graphs and findings to a JSON Schema
+DIR holds what `locknut build procedures` made, the files random networks of activities with their times, and random
+choices with what is taken at each reading. Units go to
+pint, networks to networkx, choices to z3, small systems in two languages to SPIN, mutants of the demo procedures to an explorer written apart, step graphs and findings to a JSON Schema
 validator, sheets to poppler; a second build must give the same bytes.
 """
 
@@ -23,9 +24,11 @@ def main():
     arguments.add_argument("--locknut", required=True)
     arguments.add_argument("--out", required=True)
     arguments.add_argument("--networks", required=True)
+    arguments.add_argument("--choices", required=True)
     arguments.add_argument("--judged", required=True)
     asked = arguments.parse_args()
     check("networks.py", asked.networks)
+    check("choices_z3.py", asked.choices)
     check("spin.py", "--locknut", asked.locknut)
     check("mutants.py", "--judged", asked.judged, "--library", "procedures", "--library", "examples")
     out = pathlib.Path(asked.out)

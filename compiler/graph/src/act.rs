@@ -217,8 +217,14 @@ pub enum ReadingKind {
 pub struct Choice {
     /// What is chosen, as a reading.
     pub reading: ReadingId,
-    /// Members with their part numbers, ascending.
-    pub set: Vec<(Quantity, Option<String>)>,
+    /// The sizes that there are, with their part numbers, ascending.
+    pub sizes: Vec<(Quantity, Option<String>)>,
+    /// The consumable whose sizes they are.
+    pub stock: Option<Words>,
+    /// What may be chosen, ascending: each size, or each sum to which sizes can be stacked.
+    pub set: Vec<Member>,
+    /// How many sizes may be stacked; none: one is taken.
+    pub stacked: Option<Stacked>,
     /// The name of the result, e.g. "left-over".
     pub target: Words,
     /// The result; `reading` in it is the member tried.
@@ -237,6 +243,24 @@ pub struct Choice {
     pub span: Span,
 }
 
+/// What may be chosen.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Member {
+    /// The size; of a stack its sum.
+    pub size: Quantity,
+    /// Positions of its pieces among the sizes, the greatest first.
+    pub pieces: Vec<usize>,
+}
+
+/// `up to 3 of … each once`
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stacked {
+    /// At most so many pieces.
+    pub most: usize,
+    /// Whether no size is taken twice.
+    pub each_once: bool,
+}
+
 /// Which of several that fit is taken; a tie takes the smaller member.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Prefer {
@@ -246,6 +270,8 @@ pub enum Prefer {
     Largest,
     /// The one whose result is nearest to this.
     Nearest(Quantity),
+    /// The one of the fewest pieces.
+    Fewest,
 }
 
 /// An expression over readings.

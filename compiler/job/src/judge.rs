@@ -91,7 +91,8 @@ pub(crate) fn choose(choice: &Choice, readings: &Readings) -> Option<usize> {
             .map(|(_, member)| *member);
     }
     let mut best: Option<(usize, Exact)> = None;
-    for (position, (size, _)) in choice.set.iter().enumerate() {
+    for (position, member) in choice.set.iter().enumerate() {
+        let size = &member.size;
         let mut tried = readings.clone();
         tried.insert(choice.reading, Taken::Numbers(vec![size.value.clone()]));
         let Some(result) = value(&choice.value, &tried) else { continue };
@@ -102,6 +103,7 @@ pub(crate) fn choose(choice: &Choice, readings: &Readings) -> Option<usize> {
             Prefer::Smallest => size.value.clone(),
             Prefer::Largest => -size.value.clone(),
             Prefer::Nearest(wanted) => (&result - &wanted.value).abs(),
+            Prefer::Fewest => Exact::from_integer(member.pieces.len().into()),
         };
         // Members stand in ascending order, so the first of equals is the smaller.
         if best.as_ref().is_none_or(|(_, least)| rank < *least) {

@@ -1,111 +1,287 @@
 //! Look-up rows of a choice: which member fits which reading, without arithmetic for the fitter.
+//!
+//! Each member fits one stretch of the readings, and between the ends of all stretches nothing changes;
+//! so the members are compared once for each piece between two ends, not once for each reading.
 
-use crate::facts::ChoiceRow;
+use crate::facts::{ChoiceRow, ChoiceTable};
 use locknut_graph::{
     ActKind, Choice, Expression, Fold, NodeId, NodeKind, Operator, Prefer, ReadingId, ReadingKind,
     StepGraph,
 };
-use locknut_quantity::{Exact, Quantity, Units, to_decimal};
-use num_traits::{Signed, Zero};
-use std::collections::BTreeMap;
-
-/// The most readings that are tried for one table: a gauge of 0.001 mm over 100 mm has as many.
-const MOST_READINGS: usize = 100_000;
+use locknut_quantity::{Bound, Exact, Grid, Quantity, Range, Units, to_decimal};
+use num_traits::{One, Signed, ToPrimitive, Zero};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Rows of every choice that rests on one reading at one point.
-pub(crate) fn rows(graph: &StepGraph, units: &Units) -> BTreeMap<NodeId, Vec<ChoiceRow>> {
+pub(crate) fn tables(graph: &StepGraph, units: &Units) -> BTreeMap<NodeId, ChoiceTable> {
     let mut all = BTreeMap::new();
     for node in graph.flow.node_indices() {
         if let NodeKind::Act(act) = &graph.node(node).kind
             && let ActKind::Choose(choice) = &act.kind
-            && let Some(rows) = rows_of(graph, units, choice)
+            && let Some(table) = table_of(graph, units, choice)
         {
-            all.insert(node, rows);
+            all.insert(node, table);
         }
     }
     all
 }
 
-fn rows_of(graph: &StepGraph, units: &Units, choice: &Choice) -> Option<Vec<ChoiceRow>> {
-    let reading = only_reading(&choice.value, choice.reading)?;
+fn table_of(graph: &StepGraph, units: &Units, choice: &Choice) -> Option<ChoiceTable> {
+    let by = only_reading(&choice.value, choice.reading)?;
     // The mean of several points falls between the digits of the gauge: the sheet gives a worked line.
-    if graph.reading(reading).points.len() > 1 {
+    if graph.reading(by).points.len() > 1 {
         return None;
     }
-    let grid = grid(graph, reading)?;
-    let (unit, decimals) = match &graph.reading(reading).kind {
-        ReadingKind::Quantity { unit, decimals, .. } => (*unit, *decimals),
-        ReadingKind::Answer { .. }
-        | ReadingKind::Serial
-        | ReadingKind::Date
-        | ReadingKind::Text => return None,
-    };
-    let told = |value: &Exact| {
-        let shown = units.unit(unit);
-        let digits = to_decimal(&((value - &shown.zero) / &shown.factor), decimals);
-        Quantity {
-            value: value.clone(),
-            kind: shown.kind,
-            unit,
-            decimals,
-            written: format!("{digits} {}", shown.name).trim_end().to_owned(),
-        }
-    };
+    let shown = Shown::of(graph, by)?;
+    let stretches = stretches(choice, &shown)?;
+    let told = |at: i64| told(graph, units, by, &shown.value(at));
     let mut rows: Vec<ChoiceRow> = Vec::new();
-    for value in grid {
-        let member = member_for(choice, reading, &value);
+    let begins = begins(choice, &stretches, &shown);
+    for (at, from) in begins.iter().enumerate() {
+        let to = begins.get(at + 1).map_or(shown.last, |next| next - 1);
+        let member = best(choice, &stretches, *from);
         match rows.last_mut() {
-            Some(last) if last.member == member => last.to = told(&value),
-            _ => rows.push(ChoiceRow { from: told(&value), to: told(&value), member }),
+            Some(last) if last.member == member => last.to = told(to)?,
+            _ => rows.push(ChoiceRow { from: told(*from)?, to: told(to)?, member }),
         }
     }
-    Some(rows)
+    Some(ChoiceTable { by, rows })
 }
 
-/// Every reading that may come: on the instrument's own digits, inside what is expected.
-fn grid(graph: &StepGraph, reading: ReadingId) -> Option<Vec<Exact>> {
-    let act =
-        graph.flow.node_weights().filter_map(locknut_graph::Node::act).find(
-            |act| matches!(&act.kind, ActKind::Measure { reading: of, .. } if *of == reading),
-        )?;
-    let instrument = graph.instruments.get(act.instrument?)?;
-    let step = &instrument.resolution.as_ref()?.value;
-    let range = match act.kind.expect() {
-        Some(expect) => instrument.range.intersect(&expect.range),
-        None => instrument.range.clone(),
+fn told(graph: &StepGraph, units: &Units, by: ReadingId, value: &Exact) -> Option<Quantity> {
+    let ReadingKind::Quantity { unit, decimals, .. } = &graph.reading(by).kind else { return None };
+    let shown = units.unit(*unit);
+    let digits = to_decimal(&((value - &shown.zero) / &shown.factor), *decimals);
+    Some(Quantity {
+        value: value.clone(),
+        kind: shown.kind,
+        unit: *unit,
+        decimals: *decimals,
+        written: format!("{digits} {}", shown.name).trim_end().to_owned(),
+    })
+}
+
+/// The readings that may come, counted from 0: on the instrument's own digits, inside what is expected.
+struct Shown {
+    grid: Grid,
+    range: Range,
+    first: Exact,
+    last: i64,
+}
+
+impl Shown {
+    fn of(graph: &StepGraph, reading: ReadingId) -> Option<Self> {
+        let acts = graph.flow.node_weights().filter_map(locknut_graph::Node::act);
+        let act = acts.into_iter().find(|act| {
+            matches!(&act.kind, ActKind::Measure { reading: of, .. } | ActKind::Count { reading: of, .. } if *of == reading)
+        })?;
+        let (grid, range) = if let ActKind::Count { .. } = act.kind {
+            let whole = Grid::new(Exact::zero(), Exact::one())?;
+            (whole, Range::from(Exact::zero(), true))
+        } else {
+            let instrument = graph.instruments.get(act.instrument?)?;
+            let step = instrument.resolution.as_ref()?.value.clone();
+            (Grid::of_instrument(&instrument.range, step)?, instrument.range.clone())
+        };
+        let range = match act.kind.expect() {
+            Some(expect) => range.intersect(&expect.range),
+            None => range,
+        };
+        let range = grid.draw_in(&range);
+        let first = range.lower.as_ref()?.value.clone();
+        let last = (grid.count_in(&range)? - 1u8).to_i64().filter(|last| *last >= 0)?;
+        Some(Self { grid, range, first, last })
+    }
+
+    fn value(&self, at: i64) -> Exact {
+        &self.first + self.grid.step() * Exact::from_integer(at.into())
+    }
+
+    /// The last reading at or below a value.
+    fn below(&self, value: &Exact) -> Option<i64> {
+        ((value - &self.first) / self.grid.step()).floor().to_integer().to_i64()
+    }
+
+    /// The first and the last reading in a range; none where there is no reading in it.
+    fn within(&self, range: &Range) -> Option<(i64, i64)> {
+        let drawn = self.grid.draw_in(&self.range.intersect(range));
+        let (lower, upper) = (drawn.lower.as_ref()?, drawn.upper.as_ref()?);
+        let (from, to) = (self.below(&lower.value)?, self.below(&upper.value)?);
+        (from <= to).then_some((from, to))
+    }
+}
+
+/// The readings for which a member fits.
+struct Stretch {
+    from: i64,
+    to: i64,
+    member: usize,
+    /// What the result is at the first reading of all, and what each further step adds to it.
+    result: (Exact, Exact),
+}
+
+fn stretches(choice: &Choice, shown: &Shown) -> Option<Vec<Stretch>> {
+    let sum = Sum::of(&choice.value, choice.reading)?;
+    let stretch = |wanted: &Range, member: usize, size: &Exact| {
+        let fixed = &sum.fixed + &sum.chosen * size;
+        let readings = solved(wanted, &fixed, &sum.read)?;
+        let (from, to) = shown.within(&readings)?;
+        let first = &fixed + &sum.read * &shown.first;
+        Some(Stretch { from, to, member, result: (first, &sum.read * shown.grid.step()) })
     };
-    let (low, high) = (&range.lower.as_ref()?.value, &range.upper.as_ref()?.value);
-    if !step.is_positive() || (high - low) / step > Exact::from_integer(MOST_READINGS.into()) {
-        return None;
+    if choice.rows.is_empty() {
+        let all = choice.set.iter().enumerate();
+        let fit = |(at, member): (usize, &locknut_graph::Member)| {
+            stretch(&choice.range.range, at, &member.size.value)
+        };
+        Some(all.filter_map(fit).collect())
+    } else {
+        let nothing = Exact::zero();
+        let row =
+            |(limit, at): &(locknut_quantity::Limit, usize)| stretch(&limit.range, *at, &nothing);
+        Some(choice.rows.iter().filter_map(row).collect())
     }
-    let mut value = (low / step).ceil() * step;
-    let mut grid = Vec::new();
-    while value <= *high {
-        if range.contains(&value) {
-            grid.push(value.clone());
+}
+
+/// The readings for which `fixed + read × reading` lies in a range; none: no reading does.
+fn solved(range: &Range, fixed: &Exact, read: &Exact) -> Option<Range> {
+    if read.is_zero() {
+        return range.contains(fixed).then(Range::default);
+    }
+    let solve =
+        |bound: &Bound| Bound { value: (&bound.value - fixed) / read, closed: bound.closed };
+    let (lower, upper) = (range.lower.as_ref().map(solve), range.upper.as_ref().map(solve));
+    let turned = read.is_negative();
+    Some(if turned { Range { lower: upper, upper: lower } } else { Range { lower, upper } })
+}
+
+/// Where another member may become the best.
+fn begins(choice: &Choice, stretches: &[Stretch], shown: &Shown) -> Vec<i64> {
+    let ends = stretches.iter().flat_map(|stretch| [stretch.from, stretch.to + 1]);
+    let mut all: BTreeSet<i64> = ends.collect();
+    all.insert(0);
+    if let (Prefer::Nearest(wanted), true) = (&choice.prefer, choice.rows.is_empty()) {
+        // Of two neighbours one is nearer up to where both are as far away; members that fit are neighbours.
+        for (one, other) in stretches.iter().zip(stretches.iter().skip(1)) {
+            let (first, step) = &one.result;
+            if step.is_zero() {
+                continue;
+            }
+            let middle = (first + &other.result.0) / Exact::from_integer(2.into());
+            let at = ((&wanted.value - middle) / step).floor().to_integer().to_i64();
+            all.extend(at.into_iter().flat_map(|at| [at, at + 1]));
         }
-        value += step;
     }
-    Some(grid)
+    all.into_iter().filter(|at| (0..=shown.last).contains(at)).collect()
+}
+
+fn best(choice: &Choice, stretches: &[Stretch], at: i64) -> Option<usize> {
+    let mut fitting = stretches.iter().filter(|stretch| (stretch.from..=stretch.to).contains(&at));
+    // Members stand in ascending order, so the first of equals is the smaller.
+    let best = match &choice.prefer {
+        _ if !choice.rows.is_empty() => fitting.next(),
+        Prefer::Smallest => fitting.min_by_key(|stretch| stretch.member),
+        Prefer::Largest => fitting.max_by_key(|stretch| stretch.member),
+        Prefer::Fewest => fitting
+            .min_by_key(|stretch| choice.set.get(stretch.member).map(|member| member.pieces.len())),
+        Prefer::Nearest(wanted) => fitting.min_by_key(|stretch| {
+            let (first, step) = &stretch.result;
+            (first + step * Exact::from_integer(at.into()) - &wanted.value).abs()
+        }),
+    };
+    best.map(|stretch| stretch.member)
+}
+
+/// `fixed + read × the reading + chosen × the member`
+struct Sum {
+    fixed: Exact,
+    read: Exact,
+    chosen: Exact,
+}
+
+impl Sum {
+    /// None where the expression is no such sum.
+    fn of(expression: &Expression, own: ReadingId) -> Option<Self> {
+        let just = |fixed: Exact| Self { fixed, read: Exact::zero(), chosen: Exact::zero() };
+        Some(match expression {
+            Expression::Value(quantity) => just(quantity.value.clone()),
+            Expression::Reading(of) | Expression::Point(of, _) if *of == own => {
+                Self { chosen: Exact::one(), ..just(Exact::zero()) }
+            }
+            Expression::Reading(_) | Expression::Point(..) => {
+                Self { read: Exact::one(), ..just(Exact::zero()) }
+            }
+            Expression::Negative(inner) => Self::of(inner, own)?.times(&-Exact::one()),
+            Expression::Binary(operator, left, right) => {
+                let (left, right) = (Self::of(left, own)?, Self::of(right, own)?);
+                match operator {
+                    Operator::Add => left.plus(&right),
+                    Operator::Subtract => left.plus(&right.times(&-Exact::one())),
+                    Operator::Multiply if right.is_fixed() => left.times(&right.fixed),
+                    Operator::Multiply if left.is_fixed() => right.times(&left.fixed),
+                    Operator::Divide if right.is_fixed() && !right.fixed.is_zero() => {
+                        left.times(&right.fixed.recip())
+                    }
+                    Operator::Multiply | Operator::Divide => return None,
+                }
+            }
+            Expression::Fold(fold, parts) => Self::folded(*fold, parts, own)?,
+        })
+    }
+
+    /// Each part has one value.
+    fn folded(fold: Fold, parts: &[Expression], own: ReadingId) -> Option<Self> {
+        let nothing = || Self { fixed: Exact::zero(), read: Exact::zero(), chosen: Exact::zero() };
+        let count = Exact::from_integer(parts.len().into());
+        let sum =
+            || parts.iter().try_fold(nothing(), |sum, part| Some(sum.plus(&Self::of(part, own)?)));
+        match (fold, parts) {
+            (Fold::Max | Fold::Min, [one]) => Self::of(one, own),
+            (Fold::Spread, [_]) => Some(nothing()),
+            (Fold::Count, _) => Some(Self { fixed: count, ..nothing() }),
+            (Fold::Sum, _) => sum(),
+            (Fold::Mean, [_, ..]) => Some(sum()?.times(&count.recip())),
+            (Fold::Max | Fold::Min | Fold::Spread | Fold::Mean | Fold::Abs, _) => None,
+        }
+    }
+
+    fn is_fixed(&self) -> bool {
+        self.read.is_zero() && self.chosen.is_zero()
+    }
+
+    fn plus(&self, other: &Self) -> Self {
+        Self {
+            fixed: &self.fixed + &other.fixed,
+            read: &self.read + &other.read,
+            chosen: &self.chosen + &other.chosen,
+        }
+    }
+
+    fn times(&self, factor: &Exact) -> Self {
+        Self {
+            fixed: &self.fixed * factor,
+            read: &self.read * factor,
+            chosen: &self.chosen * factor,
+        }
+    }
 }
 
 /// The one reading that an expression rests on besides the member tried; none where there are more.
 fn only_reading(expression: &Expression, own: ReadingId) -> Option<ReadingId> {
-    let mut found = Vec::new();
+    let mut found = BTreeSet::new();
     gather(expression, own, &mut found);
-    found.dedup();
-    match found.as_slice() {
-        [one] => Some(*one),
+    match found.len() {
+        1 => found.first().copied(),
         _ => None,
     }
 }
 
-fn gather(expression: &Expression, own: ReadingId, found: &mut Vec<ReadingId>) {
+fn gather(expression: &Expression, own: ReadingId, found: &mut BTreeSet<ReadingId>) {
     match expression {
         Expression::Value(_) => {}
         Expression::Reading(reading) | Expression::Point(reading, _) => {
             if *reading != own {
-                found.push(*reading);
+                found.insert(*reading);
             }
         }
         Expression::Fold(_, parts) => parts.iter().for_each(|part| gather(part, own, found)),
@@ -114,68 +290,5 @@ fn gather(expression: &Expression, own: ReadingId, found: &mut Vec<ReadingId>) {
             gather(right, own, found);
         }
         Expression::Negative(inner) => gather(inner, own, found),
-    }
-}
-
-fn member_for(choice: &Choice, reading: ReadingId, value: &Exact) -> Option<usize> {
-    let mut best: Option<(usize, Exact)> = None;
-    for (position, (size, _)) in choice.set.iter().enumerate() {
-        let Some(result) = worked(&choice.value, choice.reading, &size.value, reading, value)
-        else {
-            continue;
-        };
-        if !choice.range.range.contains(&result) {
-            continue;
-        }
-        let rank = match &choice.prefer {
-            Prefer::Smallest => size.value.clone(),
-            Prefer::Largest => -size.value.clone(),
-            Prefer::Nearest(wanted) => (&result - &wanted.value).abs(),
-        };
-        // Members stand in ascending order, so the first of equals is the smaller.
-        if best.as_ref().is_none_or(|(_, least)| rank < *least) {
-            best = Some((position, rank));
-        }
-    }
-    best.map(|(position, _)| position)
-}
-
-/// The expression with the member tried and the reading (all its points alike) put in.
-fn worked(
-    expression: &Expression,
-    own: ReadingId,
-    size: &Exact,
-    reading: ReadingId,
-    value: &Exact,
-) -> Option<Exact> {
-    let work = |part: &Expression| worked(part, own, size, reading, value);
-    match expression {
-        Expression::Value(quantity) => Some(quantity.value.clone()),
-        Expression::Reading(of) | Expression::Point(of, _) if *of == own => Some(size.clone()),
-        Expression::Reading(of) | Expression::Point(of, _) => {
-            (*of == reading).then(|| value.clone())
-        }
-        Expression::Negative(inner) => Some(-work(inner)?),
-        Expression::Binary(operator, left, right) => {
-            let (left, right) = (work(left)?, work(right)?);
-            match operator {
-                Operator::Add => Some(left + right),
-                Operator::Subtract => Some(left - right),
-                Operator::Multiply => Some(left * right),
-                Operator::Divide if right.is_zero() => None,
-                Operator::Divide => Some(left / right),
-            }
-        }
-        Expression::Fold(fold, parts) => {
-            let all = parts.iter().map(work).collect::<Option<Vec<_>>>()?;
-            match fold {
-                Fold::Max => all.into_iter().max(),
-                Fold::Min => all.into_iter().min(),
-                Fold::Mean if all.len() == 1 => all.into_iter().next(),
-                Fold::Abs => all.into_iter().next().map(|one| one.abs()),
-                // Sums and spreads over points are no function of one value.
-                Fold::Mean | Fold::Spread | Fold::Sum | Fold::Count => None,
-            }
-        }
     }
 }

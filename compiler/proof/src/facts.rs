@@ -1,7 +1,7 @@
 //! What the walk found out besides faults: what the sheet must say and where.
 
 use crate::sums::Sum;
-use locknut_graph::{HazardPlace, NodeId, StepId, VariableId, Words};
+use locknut_graph::{HazardPlace, NodeId, ReadingId, StepId, VariableId, Words};
 use locknut_quantity::{Exact, Quantity};
 use num_bigint::BigUint;
 use std::collections::{BTreeMap, BTreeSet};
@@ -19,7 +19,7 @@ pub struct Facts {
     /// At each `stop`, `refer` and `done`, how the machine may stand: values other than normal.
     pub left_at: BTreeMap<NodeId, BTreeMap<VariableId, BTreeSet<u8>>>,
     /// Look-up rows of each choice, by its node.
-    pub choices: BTreeMap<NodeId, Vec<ChoiceRow>>,
+    pub choices: BTreeMap<NodeId, ChoiceTable>,
     /// What was reckoned at its acts.
     pub sums: Vec<Sum>,
     /// Working time over all steps on the plain way through, shortest, likely and longest.
@@ -28,6 +28,15 @@ pub struct Facts {
     pub covered: Covered,
     /// Nodes that some path reaches.
     pub reached: BTreeSet<NodeId>,
+}
+
+/// What to take for which reading.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ChoiceTable {
+    /// The reading that it goes by.
+    pub by: ReadingId,
+    /// From the least reading that may come to the greatest, without a gap.
+    pub rows: Vec<ChoiceRow>,
 }
 
 /// From reading to reading (both on the instrument's own digits), take this member.

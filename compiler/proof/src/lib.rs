@@ -28,7 +28,7 @@ mod walk;
 mod wording;
 mod words;
 
-pub use facts::{ChoiceRow, Covered, Facts, Time, Ways};
+pub use facts::{ChoiceRow, ChoiceTable, Covered, Facts, Time, Ways};
 pub use proved::{Assumption, Obligation, assumptions, obligations};
 
 use duty::Duty;
@@ -79,7 +79,7 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findin
         too_many(graph, variables, &mut found);
     }
     if wanted == Wanted::Outputs {
-        facts.choices = choices::rows(graph, units);
+        facts.choices = choices::tables(graph, units);
         facts.sums = sums::of(graph, units);
     }
     sums::found(graph, units, &mut found);

@@ -12,6 +12,7 @@
 )]
 
 mod as_written;
+mod choices;
 mod compose;
 mod findings;
 mod guarded;

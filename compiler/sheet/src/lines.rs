@@ -1,17 +1,17 @@
 //! Acts → lines.
 
 use crate::as_written;
+use crate::choices;
 use crate::guarded;
 use crate::outcomes::outcomes;
 use crate::places::Places;
 use crate::rules::{rule, unit_of};
-use crate::sheet::{Field, Line as SheetLine, LineKind, Order, Table};
+use crate::sheet::{Field, Line as SheetLine, LineKind, Order};
 use crate::words::Speaker;
 use locknut_graph::{
-    Act, ActKind, Choice, Layout, Line, LineValue, NodeId, Prefer, Reading, ReadingId, ReadingKind,
-    Verdict,
+    Act, ActKind, Layout, Line, LineValue, NodeId, Reading, ReadingId, ReadingKind, Verdict,
 };
-use locknut_proof::{ChoiceRow, Facts};
+use locknut_proof::Facts;
 use locknut_quantity::{Limit, decimals_in};
 use std::borrow::Cow;
 
@@ -221,7 +221,12 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
             ),
             field: one_field(speak, *reading, accepted(speak, act, verdict).as_deref()),
         },
-        ActKind::Choose(choice) => choice_kind(speak, facts, node, choice),
+        ActKind::Choose(choice) => choices::kind(
+            speak,
+            facts.choices.get(&node),
+            choice,
+            one_field(speak, choice.reading, None),
+        ),
     }
 }
 
@@ -279,85 +284,5 @@ fn field(speak: Speaker<'_>, reading: &Reading, label: String, limit: Option<&Li
         limit: limit.map(|limit| speak.limit(limit)),
         band: limit.map(|limit| speak.band(limit)),
         decimals,
-    }
-}
-
-fn choice_kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, choice: &Choice) -> LineKind {
-    let field = one_field(speak, choice.reading, None);
-    match facts.choices.get(&node) {
-        Some(rows) if !rows.is_empty() => {
-            LineKind::LookUp { table: table(speak, choice, rows), field }
-        }
-        _ => {
-            let worked = rule(
-                speak,
-                &choice.target,
-                Some(speak.units.unit(choice.range.unit)),
-                &choice.value,
-            );
-            let text = speak.say(
-                "choose-rule",
-                &[
-                    ("prefer", preference(speak, choice)),
-                    ("sizes", sizes(speak, choice)),
-                    ("target", speak.phrases.name(&choice.target)),
-                    ("rule", worked),
-                    ("limit", speak.limit(&choice.range)),
-                    ("reading", speak.phrases.name(&speak.graph.reading(choice.reading).words)),
-                ],
-            );
-            LineKind::Computed { rule: text, field }
-        }
-    }
-}
-
-fn preference(speak: Speaker<'_>, choice: &Choice) -> String {
-    match &choice.prefer {
-        Prefer::Smallest => speak.phrases.label("choose-smallest"),
-        Prefer::Largest => speak.phrases.label("choose-largest"),
-        Prefer::Nearest(to) => speak.say("choose-nearest", &[("to", speak.quantity(to))]),
-    }
-}
-
-fn sizes(speak: Speaker<'_>, choice: &Choice) -> String {
-    let all: Vec<String> = choice
-        .set
-        .iter()
-        .map(|(size, number)| match number {
-            Some(number) => format!("{} ({number})", speak.quantity(size)),
-            None => speak.quantity(size),
-        })
-        .collect();
-    // A long set of steps is told by its ends.
-    match (all.as_slice(), all.len() > 8) {
-        ([first, .., last], true) => {
-            speak.say("limit-between", &[("lower", first.clone()), ("upper", last.clone())])
-        }
-        _ => all.join(", "),
-    }
-}
-
-fn table(speak: Speaker<'_>, choice: &Choice, rows: &[ChoiceRow]) -> Table {
-    let member = |row: &ChoiceRow| match row.member.and_then(|member| choice.set.get(member)) {
-        Some((size, Some(number))) => format!("{} ({number})", speak.quantity(size)),
-        Some((size, None)) => speak.quantity(size),
-        None => speak.phrases.label("choose-none"),
-    };
-    let rows = rows.iter().map(|row| {
-        let limit = Limit {
-            range: locknut_quantity::Range::closed(row.from.value.clone(), row.to.value.clone()),
-            kind: row.from.kind,
-            unit: row.from.unit,
-            decimals: row.from.decimals,
-            written: String::new(),
-        };
-        vec![speak.limit(&limit), member(row)]
-    });
-    Table {
-        columns: vec![
-            speak.phrases.label("choose-column-reading"),
-            Speaker::sentence(&speak.phrases.name(&speak.graph.reading(choice.reading).words)),
-        ],
-        rows: rows.collect(),
     }
 }

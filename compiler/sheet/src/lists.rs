@@ -1,5 +1,6 @@
 //! People, time, instruments, tools, parts, consumables: all derived.
 
+use crate::choices::needed;
 use crate::sheet::List;
 use crate::words::Speaker;
 use locknut_graph::{Instrument, Material};
@@ -16,7 +17,7 @@ pub(crate) fn lists(speak: Speaker<'_>, facts: &Facts) -> Vec<List> {
         tools(speak, true),
         tools(speak, false),
         parts(speak),
-        consumables(speak),
+        consumables(speak, facts),
     ];
     all.into_iter().filter(|list| !list.rows.is_empty()).collect()
 }
@@ -195,21 +196,14 @@ fn parts(speak: Speaker<'_>) -> List {
     list(speak, "parts", &["column-part", ""], rows)
 }
 
-fn consumables(speak: Speaker<'_>) -> List {
+fn consumables(speak: Speaker<'_>, facts: &Facts) -> List {
     let rows = speak
         .graph
         .materials
         .iter()
         .filter(|material| !material.new_part)
         .map(|material| {
-            let sizes: Vec<String> = material
-                .sizes
-                .iter()
-                .map(|(size, number)| match number {
-                    Some(number) => format!("{} ({number})", speak.quantity(size)),
-                    None => speak.quantity(size),
-                })
-                .collect();
+            let sizes = needed(speak, facts, material);
             let much = material.quantity.as_ref().map(|quantity| speak.quantity(quantity));
             vec![
                 Speaker::sentence(&speak.phrases.name(&material.words)),

@@ -26,6 +26,11 @@ pub(crate) fn rule(
     format!("{name} = {}", out_of_base(speak, base, result))
 }
 
+/// An expression in words: `greatest gap`.
+pub(crate) fn said(speak: Speaker<'_>, value: &Expression) -> String {
+    worded(speak, value, Figures::AsRead, false)
+}
+
 /// The unit in which a reading is read.
 pub(crate) fn unit_of(speak: Speaker<'_>, reading: ReadingId) -> Option<&Unit> {
     read_in(speak, speak.graph.reading(reading))

@@ -10,8 +10,8 @@ use locknut_finding::{FileId, Findings};
 const GOES_ON: &[&str] = &[
     "with", "using", "by", "at", "expect", "proves", "makes", "needs", "takes", "prefer", "from",
     "since", "until", "while", "unless", "because", "so", "where", "noting", "failing", "on", "in",
-    "is", "to", "of", "and", "or", "then", "per", "usually", "answers", "despite", "proved",
-    "turned",
+    "is", "to", "of", "each", "and", "or", "then", "per", "usually", "answers", "despite",
+    "proved", "turned",
 ];
 
 /// Lays a source out. The meaning does not change: only blanks and line ends do.
@@ -36,6 +36,8 @@ struct Layout {
     depth: usize,
     /// Indentation, as written and as laid out, of the line that began the statement.
     statement: (usize, usize),
+    /// The statement is a choice: an `otherwise` goes on with it.
+    choosing: bool,
     /// The code line before ended with a comma, an operator or an open round bracket.
     goes_on: bool,
     round: usize,
@@ -78,13 +80,15 @@ impl Layout {
             code.chars().take_while(|sign| sign.is_alphanumeric() || *sign == '-').collect();
         // `at the end …` begins something new, and so does an instrument's `proved on …`.
         let new = ["at the end", "proved on"].iter().any(|begins| code.starts_with(begins));
-        let clause = GOES_ON.contains(&first.as_str()) && !new && !self.opens_block();
+        let goes_on = GOES_ON.contains(&first.as_str()) || (first == "otherwise" && self.choosing);
+        let clause = goes_on && !new && !self.opens_block();
         if self.goes_on || clause {
             let deeper = written.saturating_sub(self.statement.0);
             return self.statement.1 + if deeper >= 2 { deeper } else { 4 };
         }
         if !code.is_empty() {
             self.statement = (written, plain);
+            self.choosing = first == "choose";
         }
         plain
     }

@@ -15,7 +15,7 @@ use locknut_graph::{
     Act, ActKind, Choice, Marking, Moment, NodeId, NodeKind, ReadingId, ReadingKind, StepGraph,
     VariableId, VariableKind, Way,
 };
-use locknut_quantity::{Exact, Units};
+use locknut_quantity::{Exact, Quantity, Units};
 use num_traits::Zero;
 use std::collections::BTreeMap;
 
@@ -296,10 +296,22 @@ impl<'a> Job<'a> {
             self.go(Way::Otherwise);
             return Ok(Told { way: Way::Otherwise, result: None });
         };
-        let (size, number) = choice.set.get(member).ok_or(Refused::Missing)?;
-        let shown = number.clone().unwrap_or_else(|| size.written.clone());
-        let values = vec![value_entry("", &size.written, number.as_deref().unwrap_or(""))];
-        self.readings.insert(choice.reading, Taken::Numbers(vec![size.value.clone()]));
+        let member = choice.set.get(member).ok_or(Refused::Missing)?;
+        let pieces: Vec<&(Quantity, Option<String>)> =
+            member.pieces.iter().filter_map(|at| choice.sizes.get(*at)).collect();
+        let shown: Vec<String> = pieces
+            .iter()
+            .map(|(size, number)| match number {
+                Some(number) => format!("{} ({number})", size.written),
+                None => size.written.clone(),
+            })
+            .collect();
+        let shown = shown.join(" + ");
+        let value = |(size, number): &&(Quantity, Option<String>)| {
+            value_entry("", &size.written, number.as_deref().unwrap_or(""))
+        };
+        let values = pieces.iter().map(value).collect();
+        self.readings.insert(choice.reading, Taken::Numbers(vec![member.size.value.clone()]));
         self.note(node, "chosen", &name, values, Way::Next, at);
         self.go(Way::Next);
         Ok(Told { way: Way::Next, result: Some(shown) })

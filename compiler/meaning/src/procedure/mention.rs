@@ -174,7 +174,7 @@ impl Mentions {
         }
         act.clauses.iter().for_each(|clause| self.clause(clause, around));
         match &act.body {
-            Body::None => {}
+            Body::None | Body::Table { .. } => {}
             Body::Verdict { otherwise, .. } => {
                 if let Some(outcome) = otherwise {
                     self.outcome(outcome, around);
@@ -255,6 +255,7 @@ fn names(clause: &Clause) -> &[Name] {
 pub(super) fn reading_of(act: &Act) -> Option<&Name> {
     match (act.verb.text.as_str(), act.objects.first()?) {
         ("measure" | "count" | "observe" | "choose", Object::Name(name))
+        | ("choose", Object::UpTo { name, .. })
         | ("check", Object::Definition { name, .. })
         | ("record", Object::Typed { name, .. }) => Some(name),
         _ => None,

@@ -140,7 +140,7 @@ impl<'t> Mentioned<'t> {
                 Object::Name(name) => self.name(name),
                 Object::Text(text) => self.text(text),
                 Object::Definition { value, .. } => self.expression(value),
-                Object::Quantity(_) | Object::Typed { .. } => {}
+                Object::Quantity(_) | Object::Typed { .. } | Object::UpTo { .. } => {}
             }
         }
         self.clauses(&act.clauses);
@@ -156,14 +156,30 @@ impl<'t> Mentioned<'t> {
                 }
             }
             Body::Arms { arms, .. } => arms.iter().for_each(|arm| self.arm(arm)),
+            Body::Table { by, rows, .. } => {
+                self.expression(by);
+                for row in rows {
+                    self.guard(&row.guard);
+                }
+            }
         }
     }
 
     fn arm(&mut self, arm: &'t Arm) {
-        if let Guard::Limit(limit) = &arm.guard {
-            self.limit(limit);
-        }
+        self.guard(&arm.guard);
         self.outcome(&arm.outcome);
+    }
+
+    fn guard(&mut self, guard: &'t Guard) {
+        match guard {
+            Guard::Limit(limit) => self.limit(limit),
+            // An answer, or the name of a limit.
+            Guard::Words(words) => {
+                for word in words {
+                    self.name(word);
+                }
+            }
+        }
     }
 
     fn outcome(&mut self, outcome: &'t Outcome) {

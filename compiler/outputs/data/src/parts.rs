@@ -6,8 +6,8 @@ use crate::value::{
     expression, limit, prose, quantity, range,
 };
 use locknut_graph::{
-    Act, ActKind, Assertion, Band, Choice, ComputedLimit, Effect, End, Guard, Moment, NodeKind,
-    Prefer, StepGraph, Verdict, Way,
+    Act, ActKind, Assertion, Band, Choice, ComputedLimit, Effect, End, Guard, Member, Moment,
+    NodeKind, Prefer, StepGraph, Verdict, Way,
 };
 use locknut_quantity::Units;
 use serde::Serialize;
@@ -282,6 +282,17 @@ pub(crate) struct MemberData {
     pub(crate) size: QuantityData,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) number: Option<String>,
+    /// Of a stack: what lies on one another.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) pieces: Vec<PieceOfStack>,
+}
+
+/// One piece of a stack: its size as written, and its part number.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct PieceOfStack {
+    pub(crate) written: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) number: Option<String>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -290,6 +301,7 @@ pub(crate) enum PreferData {
     Smallest,
     Largest,
     Nearest { to: QuantityData },
+    Fewest,
 }
 
 fn needs(from: &[Assertion], units: &Units) -> Vec<NeedData> {
@@ -375,9 +387,18 @@ fn computed(from: &ComputedLimit, units: &Units) -> ComputedData {
 }
 
 fn choice(from: &Choice, units: &Units) -> ChoiceData {
-    let member = |(size, number): &(locknut_quantity::Quantity, Option<String>)| MemberData {
-        size: quantity(size, units),
-        number: number.clone(),
+    let piece = |at: &usize| {
+        let (size, number) = from.sizes.get(*at)?;
+        Some(PieceOfStack { written: size.written.clone(), number: number.clone() })
+    };
+    let member = |member: &Member| {
+        let mut pieces: Vec<PieceOfStack> = member.pieces.iter().filter_map(piece).collect();
+        let single = if from.stacked.is_none() { pieces.pop() } else { None };
+        MemberData {
+            size: quantity(&member.size, units),
+            number: single.and_then(|single| single.number),
+            pieces,
+        }
     };
     ChoiceData {
         reading: from.reading.0,
@@ -389,6 +410,7 @@ fn choice(from: &Choice, units: &Units) -> ChoiceData {
             Prefer::Smallest => PreferData::Smallest,
             Prefer::Largest => PreferData::Largest,
             Prefer::Nearest(to) => PreferData::Nearest { to: quantity(to, units) },
+            Prefer::Fewest => PreferData::Fewest,
         },
         otherwise: from.otherwise,
         rows: from.rows.iter().map(|(row, member)| (range(&row.range), *member)).collect(),

@@ -5,7 +5,7 @@ use crate::findings::NotYet;
 use crate::grammar::Rule;
 use crate::tree::{
     Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Lane, Limit, LimitForm, Name,
-    Object, Outcome, Set, Step,
+    Object, Outcome, Row, Set, Step,
 };
 use crate::words::NOT_YET;
 
@@ -124,10 +124,21 @@ impl Build {
             body: Body::None,
             span: self.span(pair),
         };
+        let mut by = None;
         let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
         for part in &parts {
             match part.as_rule() {
-                Rule::verb => act.verb = self.name(part),
+                Rule::verb | Rule::choosing => act.verb = self.name(part),
+                Rule::up_to_of => act.objects.extend(self.up_to(part)),
+                Rule::decided_by => {
+                    by = part.clone().into_inner().next().map(|value| self.expression(&value));
+                }
+                Rule::table => {
+                    let rows = part.clone().into_inner();
+                    let rows = snug(rows.filter_map(|row| self.row(&row)).collect());
+                    let span = self.span(part);
+                    act.body = by.take().map_or(Body::None, |by| Body::Table { by, rows, span });
+                }
                 Rule::objects => {
                     let objects = part.clone().into_inner();
                     act.objects = snug(objects.filter_map(|part| self.object(&part)).collect());
@@ -152,6 +163,18 @@ impl Build {
             }
         }
         act
+    }
+
+    /// `up to 3 of shim`
+    fn up_to(&self, pair: &Pair<'_>) -> Option<Object> {
+        let mut inner = pair.clone().into_inner();
+        Some(Object::UpTo { most: self.number(&inner.next()?), name: self.name(&inner.next()?) })
+    }
+
+    fn row(&self, pair: &Pair<'_>) -> Option<Row> {
+        let mut inner = pair.clone().into_inner();
+        let guard = self.guard(&inner.next()?)?;
+        Some(Row { guard, part: self.quantity(&inner.next()?), span: self.span(pair) })
     }
 
     fn object(&self, pair: &Pair<'_>) -> Option<Object> {
@@ -307,13 +330,17 @@ impl Build {
 
     fn arm(&mut self, pair: &Pair<'_>) -> Option<Arm> {
         let mut inner = pair.clone().into_inner();
-        let guard = inner.next()?.into_inner().next()?;
-        let guard = match guard.as_rule() {
-            Rule::limit => Guard::Limit(Box::new(self.limit(&guard))),
-            _ => Guard::Words(self.names(&guard)),
-        };
+        let guard = self.guard(&inner.next()?)?;
         let outcome = self.outcome(&inner.next()?);
         Some(Arm { guard, outcome, span: self.span(pair) })
+    }
+
+    fn guard(&self, pair: &Pair<'_>) -> Option<Guard> {
+        let guard = pair.clone().into_inner().next()?;
+        Some(match guard.as_rule() {
+            Rule::limit => Guard::Limit(Box::new(self.limit(&guard))),
+            _ => Guard::Words(self.names(&guard)),
+        })
     }
 
     fn outcome(&mut self, pair: &Pair<'_>) -> Outcome {

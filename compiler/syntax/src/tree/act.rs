@@ -82,6 +82,8 @@ pub enum Object {
     Quantity(Quantity),
     /// `spread = max(gap) - min(gap)` of `check`.
     Definition { name: Name, value: Expression },
+    /// `up to 3 of shim` of `choose`.
+    UpTo { most: Number, name: Name },
     /// `engine-number : serial` of `record`.
     Typed { name: Name, kind: Name },
 }
@@ -102,7 +104,7 @@ pub struct Clause {
 /// What follows a clause word; the word decides which of these it is.
 #[derive(Clone, Debug)]
 pub enum ClauseValue {
-    /// `using`, `with`, `by`, `at`, `since`, `until`, `independent`, `prefer`: names parted by commas.
+    /// `using`, `with`, `by`, `at`, `since`, `until`, `independent`, `prefer`, `each` (each once): names parted by commas.
     Names(Vec<Name>),
     /// `because`, `noting`, `per`, `seen from`.
     Text(Text),
@@ -144,6 +146,19 @@ pub enum Body {
     Verdict { accept: Option<Box<Accept>>, otherwise: Option<Outcome>, span: Span },
     /// `at most 0.2 mm -> go on`, one a line.
     Arms { arms: Vec<Arm>, span: Span },
+    /// `choose shim by gap { at most 0.60 mm -> 0.20 mm }`: `by` is the reading, rows one a line.
+    Table { by: Expression, rows: Vec<Row>, span: Span },
+}
+
+/// One row of a table: which part belongs to which readings.
+#[derive(Clone, Debug)]
+pub struct Row {
+    /// The readings.
+    pub guard: Guard,
+    /// The part.
+    pub part: Quantity,
+    /// All of it.
+    pub span: Span,
 }
 
 /// `accept LIMIT, per "source"`

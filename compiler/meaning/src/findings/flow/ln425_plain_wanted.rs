@@ -95,7 +95,7 @@ impl PlainWanted {
     pub(crate) fn preference(span: Span) -> Self {
         Self {
             span,
-            title: "one can prefer the smallest, the largest, or the one nearest to a figure",
+            title: "one can prefer the smallest, the largest, the fewest pieces, or what comes nearest to a figure",
             label: "this is none of them",
             mend: "write: prefer largest; or: prefer nearest 0.20 mm",
         }

@@ -12,6 +12,8 @@ pub(crate) struct ChoiceGap {
     pub(crate) span: Span,
     /// Where the result must lie.
     pub(crate) range: String,
+    /// So many may be stacked; none: one is taken.
+    pub(crate) stacked: Option<usize>,
     /// Only what is usual must be covered.
     pub(crate) usually: bool,
 }
@@ -22,7 +24,10 @@ impl Finding for ChoiceGap {
     fn show(&self, say: &mut Report) {
         let gaps = listed(&self.gaps, "and");
         say.title(format!("no {} fits where {} is {gaps}", self.name, self.of));
-        say.label(self.span, format!("no size brings the result to {}", self.range));
+        let what = self
+            .stacked
+            .map_or_else(|| "no size".to_owned(), |most| format!("no stack of up to {most}"));
+        say.label(self.span, format!("{what} brings the result to {}", self.range));
         say.consequence("the technician stands before the open machine with no part that fits");
         if self.usually {
             say.note("all of what is “usually” read must be covered");

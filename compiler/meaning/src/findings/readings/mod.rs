@@ -28,6 +28,10 @@ mod ln325_coarse_for_limit;
 mod ln326_nothing_surely_inside;
 mod ln327_unguardable;
 mod ln328_proved_elsewhere;
+mod ln340_no_such_stack;
+mod ln341_nothing_stacked;
+mod ln342_not_among_sizes;
+mod ln343_too_many_sums;
 
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
@@ -57,6 +61,10 @@ pub(crate) use ln325_coarse_for_limit::CoarseForLimit;
 pub(crate) use ln326_nothing_surely_inside::NothingSurelyInside;
 pub(crate) use ln327_unguardable::Unguardable;
 pub(crate) use ln328_proved_elsewhere::ProvedElsewhere;
+pub(crate) use ln340_no_such_stack::NoSuchStack;
+pub(crate) use ln341_nothing_stacked::NothingStacked;
+pub(crate) use ln342_not_among_sizes::NotAmongSizes;
+pub(crate) use ln343_too_many_sums::TooManySums;
 
 use locknut_finding::{Finding, Page};
 
@@ -90,4 +98,8 @@ pub(crate) const PAGES: &[Page] = &[
     NothingSurelyInside::PAGE,
     Unguardable::PAGE,
     ProvedElsewhere::PAGE,
+    NoSuchStack::PAGE,
+    NothingStacked::PAGE,
+    NotAmongSizes::PAGE,
+    TooManySums::PAGE,
 ];

@@ -1,4 +1,4 @@
-//! `choose NAME from SET so that RESULT is RANGE, where RESULT = …, prefer …`
+//! `choose [up to n of] NAME from SET so that RESULT is RANGE, where RESULT = …, prefer …`
 
 use super::super::coverage::{Possible, Uncertain, linear};
 use super::super::laying::Laying;
@@ -6,13 +6,14 @@ use super::draft::{Draft, Follows};
 use super::fits::{Written, judge};
 use super::members::{Members, members};
 use super::readings::{self, Number};
-use super::shape::{Bodies, clause, limit_in, names, one_name};
-use super::{Lay, Verb};
+use super::shape::{Bodies, clause, limit_in, names};
+use super::{Lay, Verb, choose_table, stacks};
 use crate::findings::flow::PlainWanted;
 use crate::findings::names::SaysTooLittle;
 use locknut_finding::Span;
 use locknut_graph::{
-    ActKind, Choice, Expression, Line, LineValue, Material, Prefer, ReadingId, ReadingKind, Words,
+    ActKind, Choice, Expression, Line, LineValue, Material, Member, Prefer, ReadingId, ReadingKind,
+    Words,
 };
 use locknut_quantity::{KindId, Limit, UnitId};
 use locknut_syntax::tree::{self, Act, Body, ClauseValue, LimitForm, Name, Outcome};
@@ -23,26 +24,38 @@ const FORM: &str =
 pub(super) const VERB: Verb = Verb {
     word: "choose",
     form: FORM,
-    clauses: &["from", "so", "where", "prefer", "usually", "otherwise"],
-    bodies: Bodies::Otherwise,
+    clauses: &["from", "each", "so", "where", "prefer", "usually", "otherwise"],
+    bodies: Bodies::Choice,
     lay: Lay::Line(choose),
 };
 
 fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
-    let name = one_name(laying, act, FORM)?;
+    if let Body::Table { by, rows, span } = &act.body {
+        return choose_table::choose(laying, act, by, rows, *span);
+    }
+    let name = stacks::chosen(laying, act, FORM)?;
     let Some(from) = clause(act, "from") else {
         laying.found.add(&lacks(act, "not what to choose from", "add: from 0.20, 0.30, 0.50 mm"));
         return None;
     };
     let members = members(laying, from)?;
-    let reading = declare(laying, name, &members)?;
+    let stacked = stacks::stacked(laying, act, name).ok();
+    let set = stacked.and_then(|stacked| stacks::set(laying, &members, stacked, name, from.span));
+    let Some((set, stacked)) = set.zip(stacked) else {
+        placeholder(laying, name, &stacks::single(&members));
+        return None;
+    };
+    let reading = declare(laying, name, &set)?;
     let (result, value, range, unit) = aim(laying, act)?;
     let otherwise = otherwise(act);
     let usually = usually(laying, act, &value, reading);
     let prefer = prefer(laying, act, range.kind);
     let choice = Choice {
         reading,
-        set: members.sizes.clone(),
+        sizes: members.sizes.clone(),
+        stock: members.consumable.map(|consumable| consumable.words.clone()),
+        set,
+        stacked,
         target: Words::of(&result.text),
         value,
         range,
@@ -61,14 +74,23 @@ fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     Some(draft)
 }
 
-fn declare(laying: &mut Laying<'_>, name: &Name, members: &Members<'_>) -> Option<ReadingId> {
-    let (first, _) = members.sizes.first()?;
+/// Of a choice that cannot be made, which was told: lines below know the name, and nothing of what it comes to.
+pub(super) fn placeholder(laying: &mut Laying<'_>, name: &Name, set: &[Member]) {
+    let reading = declare(laying, name, set);
+    if let Some(known) = reading.and_then(|reading| laying.knowns.get_mut(&reading)) {
+        known.possible = Possible::default();
+    }
+}
+
+/// What is chosen is a reading from here on; of a stack, its sum.
+pub(super) fn declare(laying: &mut Laying<'_>, name: &Name, set: &[Member]) -> Option<ReadingId> {
+    let first = &set.first()?.size;
     let number = Number {
         kind: first.kind,
         unit: first.unit,
-        decimals: members.sizes.iter().map(|(size, _)| size.decimals).max().unwrap_or(0),
+        decimals: set.iter().map(|member| member.size.decimals).max().unwrap_or(0),
         points: Vec::new(),
-        possible: Possible::one_of(members.sizes.iter().map(|(size, _)| &size.value)),
+        possible: Possible::one_of(set.iter().map(|member| &member.size.value)),
         usually: None,
         rough: false,
         sum: None,
@@ -110,7 +132,7 @@ fn aim<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<(&'w Name, Expressio
     Some((result, value, range, unit))
 }
 
-fn otherwise(act: &Act) -> Option<&Outcome> {
+pub(super) fn otherwise(act: &Act) -> Option<&Outcome> {
     if let Body::Verdict { otherwise: Some(outcome), .. } = &act.body {
         return Some(outcome);
     }
@@ -122,12 +144,17 @@ fn otherwise(act: &Act) -> Option<&Outcome> {
 }
 
 /// Within what everything must be covered, and of which readings that speaks.
-struct Usually {
-    limit: Option<Limit>,
-    of: Vec<(ReadingId, Limit)>,
+pub(super) struct Usually {
+    pub(super) limit: Option<Limit>,
+    pub(super) of: Vec<(ReadingId, Limit)>,
 }
 
-fn usually(laying: &mut Laying<'_>, act: &Act, value: &Expression, chosen: ReadingId) -> Usually {
+pub(super) fn usually(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    value: &Expression,
+    chosen: ReadingId,
+) -> Usually {
     let readings = readings_in(laying, value, chosen);
     if let Some(written) = limit_in(act, "usually") {
         let [only] = readings.as_slice() else {
@@ -172,6 +199,7 @@ fn prefer(laying: &mut Laying<'_>, act: &Act, kind: KindId) -> Option<Prefer> {
     match names(act, "prefer").first().map(|name| name.text.as_str()) {
         Some("smallest") => Some(Prefer::Smallest),
         Some("largest") => Some(Prefer::Largest),
+        Some("fewest") => Some(Prefer::Fewest),
         _ => {
             laying.found.add(&PlainWanted::preference(clause.span));
             None
@@ -180,11 +208,11 @@ fn prefer(laying: &mut Laying<'_>, act: &Act, kind: KindId) -> Option<Prefer> {
 }
 
 fn is_preference(name: &Name) -> bool {
-    ["smallest", "largest"].contains(&name.text.as_str())
+    ["smallest", "largest", "fewest"].contains(&name.text.as_str())
 }
 
 /// The consumable is listed with its sizes.
-fn stock(laying: &mut Laying<'_>, members: &Members<'_>, line: &mut Line) {
+pub(super) fn stock(laying: &mut Laying<'_>, members: &Members<'_>, line: &mut Line) {
     let Some(consumable) = members.consumable else { return };
     let words = consumable.words.clone();
     line.values.insert("set".to_owned(), LineValue::Words(words.clone()));

@@ -27,7 +27,7 @@ pub(super) fn judge(
     usually: &[(ReadingId, Limit)],
     written: &Written<'_>,
 ) {
-    let members: Vec<Exact> = choice.set.iter().map(|(size, _)| size.value.clone()).collect();
+    let members: Vec<Exact> = choice.set.iter().map(|member| member.size.value.clone()).collect();
     let covered = |knowns: &Knowns| {
         cover(&choice.value, choice.reading, &members, &choice.range.range, knowns)
     };
@@ -44,7 +44,8 @@ pub(super) fn judge(
     }
     if all.several && !written.prefers {
         let name = written.name.text.clone();
-        laying.found.add(&NoPreference { name, span: written.act.span });
+        let (span, stacked) = (written.act.span, choice.stacked.is_some());
+        laying.found.add(&NoPreference { name, span, stacked });
     }
     let must = match (choice.otherwise, usually.is_empty()) {
         (false, _) => Some(all),
@@ -62,12 +63,13 @@ pub(super) fn judge(
         gaps,
         span: written.act.span,
         range: choice.range.written.clone(),
+        stacked: choice.stacked.map(|stacked| stacked.most),
         usually: choice.otherwise,
     });
 }
 
 /// What the readings of the result come to where all is as usual.
-fn narrowed(knowns: &Knowns, sum: &Linear, usually: &[(ReadingId, Limit)]) -> Knowns {
+pub(super) fn narrowed(knowns: &Knowns, sum: &Linear, usually: &[(ReadingId, Limit)]) -> Knowns {
     let readings = sum.terms.keys().map(|atom| atom.reading());
     let known = readings.filter_map(|id| Some((id, knowns.get(&id)?.clone())));
     let mut narrowed: Knowns = known.collect();

@@ -42,7 +42,7 @@ pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subj
         Verdict::None | Verdict::Accept { computed: Some(_), .. } => {}
         Verdict::Arms(arms) => {
             if let Some(body) = judged.body {
-                check_arms(laying, arms, body, subject);
+                check_rows(laying, arms, body, subject, subject.possible);
             }
         }
     }
@@ -125,7 +125,15 @@ fn decides(laying: &mut Laying<'_>, limit: &Limit, span: Span, subject: &Subject
     }
 }
 
-fn check_arms(laying: &mut Laying<'_>, arms: &[ActArm], body: Span, subject: &Subject<'_>) {
+/// Holds arms, or the rows of a table, against what their reading can come to; of that they must cover
+/// `must`.
+pub(super) fn check_rows(
+    laying: &mut Laying<'_>,
+    arms: &[ActArm],
+    body: Span,
+    subject: &Subject<'_>,
+    must: Option<&Possible>,
+) {
     if subject.points.len() > 1 {
         let (name, points) = (subject.name.text.clone(), subject.points.to_vec());
         laying.found.add(&WhichPoint { name, points, body, reading: subject.name.span });
@@ -143,7 +151,7 @@ fn check_arms(laying: &mut Laying<'_>, arms: &[ActArm], body: Span, subject: &Su
     let ranges: Vec<Range> = limits.iter().map(|limit| limit.range.clone()).collect();
     let unit = limits.first().map_or(subject.unit, |limit| limit.unit);
     let decimals = limits.iter().map(|limit| limit.decimals).max().unwrap_or(0);
-    let gaps = uncovered(possible, &ranges);
+    let gaps = must.map(|must| uncovered(must, &ranges)).unwrap_or_default();
     let units = &laying.world.units;
     let in_words = |range: &Range| said::range(units, range, unit, decimals);
     let gaps_said: Vec<String> = gaps.iter().map(|gap| in_words(&gap.shown)).collect();

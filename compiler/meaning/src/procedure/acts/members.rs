@@ -52,7 +52,8 @@ pub(super) fn members<'w>(laying: &mut Laying<'w>, from: &Clause) -> Option<Memb
     Some(Members { sizes, consumable })
 }
 
-type Sizes = Vec<(Quantity, Option<String>)>;
+/// Sizes with their part numbers.
+pub(super) type Sizes = Vec<(Quantity, Option<String>)>;
 
 fn of_consumable<'w>(
     laying: &mut Laying<'w>,
@@ -135,7 +136,7 @@ fn too_many(laying: &mut Laying<'_>, span: Span) {
     laying.found.add(&TooMany { what: "sizes to choose from", most: MOST_MEMBERS, span });
 }
 
-fn unusable<T>(laying: &mut Laying<'_>, span: Span, why: String) -> Option<T> {
+pub(super) fn unusable<T>(laying: &mut Laying<'_>, span: Span, why: String) -> Option<T> {
     laying.found.add(&UnusableSet { span, why });
     None
 }

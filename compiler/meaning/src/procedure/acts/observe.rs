@@ -33,7 +33,7 @@ fn observe<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let using = using(laying, act);
     let arms: &[Arm] = match &act.body {
         Body::Arms { arms, .. } => at_most(laying, arms),
-        Body::None | Body::Verdict { .. } => &[],
+        Body::None | Body::Verdict { .. } | Body::Table { .. } => &[],
     };
     let written = written_answers(laying, arms);
     let answers = answers(&written);

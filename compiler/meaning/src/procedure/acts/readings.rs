@@ -36,7 +36,7 @@ pub(super) fn number(laying: &mut Laying<'_>, name: &Name, number: Number) -> Re
     let Number { kind, unit, decimals, points, possible, usually, rough, sum, doubt, expected } =
         number;
     let words: Vec<Words> = points.iter().map(|point| Words::of(point)).collect();
-    let known = Known { points: points.len().max(1), possible, sum, doubt, expected };
+    let known = Known { points: points.len().max(1), possible, sum, doubt, expected, rows: None };
     let kind_of = ReadingKind::Quantity { kind, unit, decimals };
     let id = add(laying, name, kind_of, words);
     laying.knowns.insert(id, known);

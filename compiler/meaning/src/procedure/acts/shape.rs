@@ -25,8 +25,8 @@ pub(super) enum Bodies {
     Arms,
     /// `accept … otherwise …`, or arms.
     Verdicts,
-    /// `otherwise` alone.
-    Otherwise,
+    /// `otherwise` alone, or a table of parts.
+    Choice,
 }
 
 /// Says so where a clause stands that the act does not take, or stands twice.
@@ -77,12 +77,13 @@ pub(super) fn check_body(laying: &mut Laying<'_>, act: &Act, form: &str, wanted:
         Body::Verdict { accept: None, otherwise: Some(outcome), .. } => ("otherwise", outcome.span),
         Body::Verdict { accept: None, otherwise: None, span } => ("a block", *span),
         Body::Arms { span, .. } => ("arms", *span),
+        Body::Table { span, .. } => ("a table", *span),
     };
     let fits = match wanted {
         Bodies::None => false,
         Bodies::Arms => what == "arms",
-        Bodies::Verdicts => true,
-        Bodies::Otherwise => what == "otherwise",
+        Bodies::Verdicts => what != "a table",
+        Bodies::Choice => what == "otherwise" || what == "a table",
     };
     if !fits {
         let (verb, form) = (act.verb.text.clone(), form.to_owned());
@@ -158,6 +159,7 @@ pub(super) fn span_of(object: &Object) -> Span {
         Object::Text(text) => text.span,
         Object::Quantity(quantity) => quantity.span,
         Object::Definition { name, value } => name.span.to(value.span()),
+        Object::UpTo { most, name } => most.span.to(name.span),
         Object::Typed { name, kind } => name.span.to(kind.span),
     }
 }

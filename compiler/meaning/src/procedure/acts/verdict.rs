@@ -48,7 +48,7 @@ pub(super) fn judged<'w>(
     kind: Option<KindId>,
 ) -> Judged<'w> {
     match &act.body {
-        Body::None => Judged::nothing(),
+        Body::None | Body::Table { .. } => Judged::nothing(),
         Body::Verdict { accept, otherwise, span } => {
             accepted(laying, accept.as_deref(), otherwise.as_ref(), kind, *span)
         }
@@ -127,7 +127,11 @@ pub(super) fn at_most<'w>(laying: &mut Laying<'_>, arms: &'w [Arm]) -> &'w [Arm]
 }
 
 /// A lone word may be the name of a limit: `usable-length -> go on`.
-fn arm_limit(laying: &mut Laying<'_>, guard: &Guard, kind: Option<KindId>) -> Option<Limit> {
+pub(super) fn arm_limit(
+    laying: &mut Laying<'_>,
+    guard: &Guard,
+    kind: Option<KindId>,
+) -> Option<Limit> {
     match guard {
         Guard::Limit(limit) => laying.limit(limit, kind),
         Guard::Words(words) => match words.as_slice() {
@@ -146,11 +150,15 @@ fn arm_limit(laying: &mut Laying<'_>, guard: &Guard, kind: Option<KindId>) -> Op
 
 /// What stands before the arrow.
 pub(super) fn arm_span(arm: &Arm) -> Span {
-    match &arm.guard {
+    guard_span(&arm.guard, arm.span)
+}
+
+pub(super) fn guard_span(guard: &Guard, all: Span) -> Span {
+    match guard {
         Guard::Limit(limit) => limit.span,
         Guard::Words(words) => match (words.first(), words.last()) {
             (Some(first), Some(last)) => first.span.to(last.span),
-            _ => arm.span,
+            _ => all,
         },
     }
 }

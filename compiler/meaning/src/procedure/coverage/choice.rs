@@ -1,6 +1,6 @@
 //! Whether some member of a choice fits every reading that may occur.
 
-use super::{Atom, Gap, Knowns, doubled, linear, uncovered};
+use super::{Atom, Gap, Knowns, Possible, doubled, linear, uncovered};
 use locknut_graph::{Expression, ReadingId};
 use locknut_quantity::{Bound, Exact, Grid, Range};
 use num_traits::{Signed, Zero};
@@ -42,11 +42,19 @@ pub(crate) fn cover(
 ) -> Option<Cover> {
     let (bare, weight) = linear(value, knowns)?.without(chosen);
     let possible = bare.possible(knowns);
-    let fits: Vec<Range> =
-        members.iter().map(|member| shifted(wanted, &-(&weight * member))).collect();
-    let gaps = uncovered(&possible, &fits);
-    let never = fits.iter().all(|fit| possible.within(fit).is_none());
-    let several = !doubled(&possible, &fits).is_empty();
+    let fits = members.iter().map(|member| shifted(wanted, &-(&weight * member)));
+    // What fits between two digits alone covers nothing, and parts no gap in two.
+    let drawn = fits.filter_map(|fit| possible.within(&fit).map(|drawn| (fit, drawn)));
+    let (fits, mut drawn): (Vec<Range>, Vec<Range>) = drawn.unzip();
+    if weight.is_positive() {
+        // The greater the member, the less the rest may be.
+        drawn.reverse();
+    }
+    let never = fits.is_empty();
+    let (gaps, several) = match seamless(&possible, &drawn) {
+        Some(several) => (Vec::new(), several),
+        None => (uncovered(&possible, &fits), !doubled(&possible, &fits).is_empty()),
+    };
     let depends = !weight.is_zero();
     let mut terms = bare.terms.iter();
     let told = match (terms.next(), terms.next()) {
@@ -71,6 +79,26 @@ pub(crate) fn cover(
         }
         None => Cover { of: Subject::Bare, gaps, grid: possible.grid, never, several, depends },
     })
+}
+
+/// Where stretches that are drawn in to the grid, ascending, cover all of it: whether any two of them share
+/// a value. None where they leave a gap, or where that is not so plain.
+fn seamless(possible: &Possible, drawn: &[Range]) -> Option<bool> {
+    let step = possible.grid.as_ref()?.step();
+    let all = possible.within(&Range::default())?;
+    let mut several = false;
+    let mut reached = None;
+    for stretch in drawn {
+        let lower = &stretch.lower.as_ref()?.value;
+        match reached {
+            None if *lower == all.lower.as_ref()?.value => {}
+            Some(reached) if lower <= reached => several = true,
+            Some(reached) if lower - reached <= *step => {}
+            _ => return None,
+        }
+        reached = Some(&stretch.upper.as_ref()?.value);
+    }
+    (reached == Some(&all.upper.as_ref()?.value)).then_some(several)
 }
 
 fn shifted(range: &Range, by: &Exact) -> Range {

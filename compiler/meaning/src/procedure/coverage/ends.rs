@@ -98,6 +98,13 @@ impl Ends {
         }
     }
 
+    /// What lies in either.
+    pub(super) fn joined(&self, other: &Self) -> Self {
+        let low = self.low.as_ref().zip(other.low.as_ref()).map(|(a, b)| a.min(b).clone());
+        let high = self.high.as_ref().zip(other.high.as_ref()).map(|(a, b)| a.max(b).clone());
+        Self { low, high }
+    }
+
     /// Times every factor from zero up.
     pub(super) fn stretched(&self) -> Self {
         let flat = |end: &Option<Exact>, grows: fn(&Exact) -> bool| {

@@ -9,7 +9,7 @@ use super::Possible;
 use super::ends::Ends;
 use super::error::Uncertain;
 use locknut_graph::{Expression, Fold, Operator, ReadingId};
-use locknut_quantity::{Exact, Grid};
+use locknut_quantity::{Exact, Grid, Range};
 use num_traits::{One, Signed, Zero};
 use std::collections::BTreeMap;
 
@@ -29,6 +29,17 @@ pub(crate) struct Known {
     pub(crate) doubt: Option<Uncertain>,
     /// Whether its range is what is expected, and not only what can be shown.
     pub(crate) expected: bool,
+    /// Of what a table chooses: what belongs to which values of one reading.
+    pub(crate) rows: Option<Rows>,
+}
+
+/// Which value a table gives for which readings.
+#[derive(Clone, Debug)]
+pub(crate) struct Rows {
+    /// By this reading of a single value.
+    pub(crate) by: ReadingId,
+    /// The stretches of it, and what belongs to each.
+    pub(crate) rows: Vec<(Range, Exact)>,
 }
 
 /// What is known of the readings so far.
@@ -98,6 +109,35 @@ impl Linear {
 
     /// What it may come to.
     pub(crate) fn possible(&self, knowns: &Knowns) -> Possible {
+        self.possible_by_row(knowns).unwrap_or_else(|| self.possible_apart(knowns))
+    }
+
+    /// Where something that a table chose stands beside the reading that it was chosen by, row by row: in
+    /// none of them both take the ends that each has for itself.
+    fn possible_by_row(&self, knowns: &Knowns) -> Option<Possible> {
+        let readings: Vec<ReadingId> = self.terms.keys().map(|atom| atom.reading()).collect();
+        let (chosen, table) = readings.iter().find_map(|id| {
+            let table = knowns.get(id)?.rows.as_ref()?;
+            readings.contains(&table.by).then_some((*id, table))
+        })?;
+        let mut row_known: Knowns = readings
+            .iter()
+            .filter_map(|id| Some((*id, Known { rows: None, ..knowns.get(id)?.clone() })))
+            .collect();
+        let all = row_known.get(&table.by)?.possible.clone();
+        let mut ends: Option<Ends> = None;
+        for (range, value) in &table.rows {
+            let Some(here) = all.within(range) else { continue };
+            row_known.get_mut(&table.by)?.possible = all.narrowed(&here);
+            row_known.get_mut(&chosen)?.possible = Possible::one_of([value]);
+            let row = Ends::of(&self.possible_apart(&row_known).range);
+            ends = Some(ends.map_or(row.clone(), |ends| ends.joined(&row)));
+        }
+        let grid = self.possible_apart(knowns).grid;
+        Some(Possible { range: ends?.range(), grid })
+    }
+
+    fn possible_apart(&self, knowns: &Knowns) -> Possible {
         let fixed = self.constant.clone();
         let mut ends = Ends::just(fixed.clone());
         let mut origin = fixed;

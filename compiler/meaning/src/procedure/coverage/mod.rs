@@ -13,7 +13,7 @@ mod tests;
 pub(crate) use choice::{Cover, Subject, cover};
 pub(crate) use ends::possible;
 pub(crate) use error::{Uncertain, other_side, uncertain};
-pub(crate) use linear::{Atom, Known, Knowns, Linear, linear};
+pub(crate) use linear::{Atom, Known, Knowns, Linear, Rows, linear};
 
 use locknut_quantity::{Bound, Exact, Grid, Range};
 

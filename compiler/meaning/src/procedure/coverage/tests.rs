@@ -39,7 +39,7 @@ fn fold(fold: Fold, reading: u16) -> Expression {
 fn reading(points: usize, from: &str, to: &str, step: &str) -> Known {
     let grid = Grid::new(whole(0), exact(step));
     let possible = Possible { range: Range::closed(exact(from), exact(to)), grid };
-    Known { points, possible, sum: None, doubt: None, expected: false }
+    Known { points, possible, sum: None, doubt: None, expected: false, rows: None }
 }
 
 // ---- Arms ----------------------------------------------------------------------------------------
@@ -257,6 +257,7 @@ fn shim_choice(value: &Expression, low: &str, high: &str) -> super::Cover {
                 sum: None,
                 doubt: None,
                 expected: false,
+                rows: None,
             },
         ),
     ]);
@@ -333,7 +334,14 @@ fn each_gap_has_the_shims_of_the_enumeration() {
 fn with_choice(mut knowns: Knowns) -> Knowns {
     knowns.insert(
         ReadingId(1),
-        Known { points: 1, possible: Possible::default(), sum: None, doubt: None, expected: false },
+        Known {
+            points: 1,
+            possible: Possible::default(),
+            sum: None,
+            doubt: None,
+            expected: false,
+            rows: None,
+        },
     );
     knowns
 }

@@ -143,8 +143,7 @@ class App {
       }
       case "choose": {
         const member = walk.choose(act);
-        const chosen = member < 0 ? [] : [{ point: "", text: act.set[member].size.written, unit: act.set[member].number ?? "" }];
-        return { ...base, what: "chosen", values: chosen };
+        return { ...base, what: "chosen", values: chosenValues(act, member) };
       }
       default: return { ...base, what: "read", ...this.readNumbers(act, node, texts) };
     }

@@ -260,7 +260,7 @@ class Walk {
       tried.readings.set(choice.reading, { numbers: [size] });
       const result = tried.value(choice.value);
       if (result === null || !inside(choice.range.range, result)) return;
-      const rank = { smallest: () => size, largest: () => minus(ratio(0n), size),
+      const rank = { smallest: () => size, largest: () => minus(ratio(0n), size), fewest: () => ratio(BigInt(member.pieces?.length ?? 1)),
         nearest: () => { const away = minus(result, exact(choice.prefer.to.value)); return away.n < 0n ? ratio(-away.n, away.d) : away; } }[choice.prefer.prefer]();
       if (least === null || compare(rank, least) < 0) { best = position; least = rank; }
     });
@@ -279,6 +279,12 @@ const movedBy = (range, guard, by) => {
   const text = value => `${value.n}/${value.d}`;
   const end = (name, move) => range[name] && { closed: range[name].closed, value: text(guard[name] ? move(exact(range[name].value), by(guard[name])) : exact(range[name].value)) };
   return { lower: end("lower", plus), upper: end("upper", minus) };
+};
+// What is taken, piece by piece, as the record says it.
+const chosenValues = (choice, member) => {
+  if (member < 0) return [];
+  const { size, number, pieces } = choice.set[member];
+  return (pieces ?? [{ written: size.written, number }]).map(piece => ({ point: "", text: piece.written, unit: piece.number ?? "" }));
 };
 const fold = (name, all) => {
   const sum = all.reduce(plus, ratio(0n));

@@ -1,0 +1,164 @@
+//! Choices: a look-up table where one reading decides, else a worked line; and how many of each size can be needed.
+
+use crate::rules::{rule, said};
+use crate::sheet::{Field, LineKind, Table};
+use crate::words::Speaker;
+use locknut_graph::{ActKind, Choice, Expression, Material, Member, NodeKind, Prefer};
+use locknut_proof::{ChoiceTable, Facts};
+use locknut_quantity::{Limit, Quantity, Range};
+use std::collections::BTreeSet;
+
+/// A long set of sizes is told by its ends.
+const MOST_TOLD: usize = 8;
+
+/// What the line of a choice shows.
+pub(crate) fn kind(
+    speak: Speaker<'_>,
+    table: Option<&ChoiceTable>,
+    choice: &Choice,
+    field: Field,
+) -> LineKind {
+    match table {
+        Some(table) => LineKind::LookUp { table: looked_up(speak, choice, table), field },
+        None if !choice.rows.is_empty() => {
+            LineKind::LookUp { table: as_written(speak, choice), field }
+        }
+        None => LineKind::Computed { rule: worked(speak, choice), field },
+    }
+}
+
+/// Rows on the instrument's own digits.
+fn looked_up(speak: Speaker<'_>, choice: &Choice, table: &ChoiceTable) -> Table {
+    let rows = table.rows.iter().map(|row| {
+        let limit = Limit {
+            range: Range::closed(row.from.value.clone(), row.to.value.clone()),
+            kind: row.from.kind,
+            unit: row.from.unit,
+            decimals: row.from.decimals,
+            written: String::new(),
+        };
+        let member = row.member.and_then(|member| choice.set.get(member));
+        let none = || speak.phrases.label("choose-none");
+        vec![speak.limit(&limit), member.map_or_else(none, |member| pieces(speak, choice, member))]
+    });
+    let by = Expression::Reading(table.by);
+    Table { columns: columns(speak, choice, &by), rows: rows.collect() }
+}
+
+/// Rows as the author gives them, by something that is worked out.
+fn as_written(speak: Speaker<'_>, choice: &Choice) -> Table {
+    let row = |(limit, member): &(Limit, usize)| {
+        let member = choice.set.get(*member)?;
+        Some(vec![speak.limit(limit), pieces(speak, choice, member)])
+    };
+    let rows = choice.rows.iter().filter_map(row).collect();
+    Table { columns: columns(speak, choice, &choice.value), rows }
+}
+
+fn columns(speak: Speaker<'_>, choice: &Choice, by: &Expression) -> Vec<String> {
+    let chosen = speak.phrases.name(&speak.graph.reading(choice.reading).words);
+    vec![Speaker::sentence(&said(speak, by)), Speaker::sentence(&chosen)]
+}
+
+fn worked(speak: Speaker<'_>, choice: &Choice) -> String {
+    let unit = speak.units.unit(choice.range.unit);
+    let mut text = speak.say(
+        "choose-rule",
+        &[
+            ("prefer", preference(speak, choice)),
+            ("sizes", sizes(speak, choice)),
+            ("target", speak.phrases.name(&choice.target)),
+            ("rule", rule(speak, &choice.target, Some(unit), &choice.value)),
+            ("limit", speak.limit(&choice.range)),
+            ("reading", speak.phrases.name(&speak.graph.reading(choice.reading).words)),
+        ],
+    );
+    if let Some(stacked) = &choice.stacked {
+        let key = if stacked.each_once { "choose-stack-once" } else { "choose-stack" };
+        text.push(' ');
+        let chosen = speak.phrases.name(&speak.graph.reading(choice.reading).words);
+        let most = speak.digits(&stacked.most.to_string());
+        text.push_str(&speak.say(key, &[("most", most), ("reading", chosen)]));
+    }
+    text
+}
+
+fn preference(speak: Speaker<'_>, choice: &Choice) -> String {
+    match &choice.prefer {
+        Prefer::Smallest => speak.phrases.label("choose-smallest"),
+        Prefer::Largest => speak.phrases.label("choose-largest"),
+        Prefer::Nearest(to) => speak.say("choose-nearest", &[("to", speak.quantity(to))]),
+        Prefer::Fewest => speak.phrases.label("choose-fewest"),
+    }
+}
+
+fn sizes(speak: Speaker<'_>, choice: &Choice) -> String {
+    let all: Vec<String> = choice.sizes.iter().map(|size| part(speak, size)).collect();
+    match (all.as_slice(), all.len() > MOST_TOLD) {
+        ([first, .., last], true) => {
+            speak.say("limit-between", &[("lower", first.clone()), ("upper", last.clone())])
+        }
+        _ => all.join(", "),
+    }
+}
+
+/// `0.50 mm (S-05)`
+fn part(speak: Speaker<'_>, (size, number): &(Quantity, Option<String>)) -> String {
+    match number {
+        Some(number) => format!("{} ({number})", speak.quantity(size)),
+        None => speak.quantity(size),
+    }
+}
+
+/// `2 × 0.50 mm (S-05) + 0.30 mm (S-03)`
+fn pieces(speak: Speaker<'_>, choice: &Choice, member: &Member) -> String {
+    let apart: BTreeSet<usize> = member.pieces.iter().copied().collect();
+    let told = |at: &usize| {
+        let part = part(speak, choice.sizes.get(*at)?);
+        Some(match times(member, *at) {
+            1 => part,
+            count => format!("{count} × {part}"),
+        })
+    };
+    apart.iter().rev().filter_map(told).collect::<Vec<_>>().join(" + ")
+}
+
+fn times(member: &Member, piece: usize) -> usize {
+    member.pieces.iter().filter(|at| **at == piece).count()
+}
+
+/// The sizes of a material, with how many of each can be needed at most.
+pub(crate) fn needed(speak: Speaker<'_>, facts: &Facts, material: &Material) -> Vec<String> {
+    let told = |size: &(Quantity, Option<String>)| match count(speak, facts, material, &size.0) {
+        Some(0) => None,
+        None | Some(1) => Some(part(speak, size)),
+        Some(count) => Some(format!("{count} × {}", part(speak, size))),
+    };
+    material.sizes.iter().filter_map(told).collect()
+}
+
+/// All choices from the material together; none: nothing is chosen from it.
+fn count(speak: Speaker<'_>, facts: &Facts, material: &Material, size: &Quantity) -> Option<usize> {
+    let mut all = None;
+    for node in speak.graph.flow.node_indices() {
+        if let NodeKind::Act(act) = &speak.graph.node(node).kind
+            && let ActKind::Choose(choice) = &act.kind
+            && choice.stock.as_ref() == Some(&material.words)
+        {
+            *all.get_or_insert(0) += most_of(choice, facts.choices.get(&node), size);
+        }
+    }
+    all
+}
+
+/// How many of one size this choice can take.
+fn most_of(choice: &Choice, table: Option<&ChoiceTable>, size: &Quantity) -> usize {
+    let Some(piece) = choice.sizes.iter().position(|(own, _)| own.value == size.value) else {
+        return 0;
+    };
+    let taken: Vec<&Member> = match table {
+        Some(table) => table.rows.iter().filter_map(|row| choice.set.get(row.member?)).collect(),
+        None => choice.set.iter().collect(),
+    };
+    taken.into_iter().map(|member| times(member, piece)).max().unwrap_or(0)
+}
