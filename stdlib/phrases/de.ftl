@@ -122,6 +122,7 @@ plug-retighten = { $thing } nachziehen
 part-remove = { $thing } ausbauen
 part-fit = { $thing } einbauen
 part-renew = { $thing } neu einbauen
+part-press = Auf { $thing } drücken
 seal-remove = { $thing } herausnehmen
 seal-fit = { $thing } einsetzen
 seal-renew = { $thing } neu einsetzen

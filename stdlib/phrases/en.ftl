@@ -124,6 +124,7 @@ plug-retighten = Tighten the { $thing } again
 part-remove = Take off the { $thing }
 part-fit = Fit the { $thing }
 part-renew = Fit a new { $thing }
+part-press = Press on the { $thing }
 seal-remove = Take out the { $thing }
 seal-fit = Fit the { $thing }
 seal-renew = Fit a new { $thing }
