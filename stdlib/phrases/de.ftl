@@ -78,6 +78,9 @@ act-step = Erledigt
 act-set = { $state }: { $value }
 act-measure-roughly = { $reading } ungefähr messen
 act-measure = { $reading } messen
+act-one-limit = Mit { $instrument }: { $reading } { $limit }?
+act-one-limit-points = Mit { $instrument }: { $reading } { $limit } an { $points }, überall?
+act-which-instrument = { $reading }: mit dem ersten davon prüfen, das da ist, und es ankreuzen:
 act-count = { $reading } zählen
 act-observe = Ansehen: { $reading }
 act-record = { $reading } aufschreiben
@@ -185,6 +188,9 @@ caution-proved-on = { $instrument } vorher und nachher an { $source } prüfen
 caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, wie die Ablesung falsch sein kann. { $undecided }
 caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
 guarded-undecided = Was zwischen angenommen und abgelehnt liegt, ist unentschieden: mit einem besseren Messgerät noch einmal messen, die Arbeit wartet.
+caution-open-low = Dies zeigt nicht, ob { $reading } zu niedrig ist.
+caution-open-high = Dies zeigt nicht, ob { $reading } zu hoch ist.
+caution-open-noting = { $note }
 guarded-outside = Was nicht sicher innerhalb liegt, zählt als außerhalb.
 
 ## Rechenzeilen
@@ -215,6 +221,7 @@ outcome-note = Aufschreiben: „{ $note }“
 outcome-refer = Aufhören. { $to } fragen.
 outcome-stop = Aufhören. { $text }
 outcome-done = Die Arbeit ist fertig.
+outcome-as-at = Weiter wie oben, wo { $reading } mit { $instrument } außerhalb der Grenze liegt.
 outcome-repeat = { $count ->
     [one] Ab Schritt { $step } wiederholen, höchstens einmal.
    *[other] Ab Schritt { $step } wiederholen, höchstens { $count }-mal.
@@ -254,6 +261,8 @@ replaces = Ersetzt Ausgabe { $letter }
 ## Listen
 list-people = Personen
 list-time = Zeit
+instrument-one-limit = nur { $limit }
+instrument-instead = oder { $instrument }, wo es { $of } nicht gibt
 list-instruments = Messgeräte
 list-special-tools = Sonderwerkzeuge
 list-tools = Werkzeuge

@@ -26,7 +26,8 @@ mod walk;
 
 pub use act::{
     Act, ActArm, ActKind, Assertion, Because, Choice, ComputedLimit, Effect, Expression, Fold,
-    HazardId, Line, LineValue, Moment, Operator, Prefer, Reading, ReadingId, ReadingKind, Verdict,
+    HazardId, Line, LineValue, Moment, Operator, Prefer, Reading, ReadingId, ReadingKind, Side,
+    Substitute, Verdict,
 };
 pub use condition::{Condition, Test};
 pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way};

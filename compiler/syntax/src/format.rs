@@ -76,8 +76,9 @@ impl Layout {
         let plain = 2 * self.depth.saturating_sub(leading);
         let first: String =
             code.chars().take_while(|sign| sign.is_alphanumeric() || *sign == '-').collect();
-        // `at the end …` begins something new, and so does an instrument's `proved on …`.
-        let new = ["at the end", "proved on"].iter().any(|begins| code.starts_with(begins));
+        // `at the end …` begins something new, and so do an instrument's `proved on …` and a substitute.
+        let begins_new = ["at the end", "proved on", "or using", "or measure", "answers only"];
+        let new = begins_new.iter().any(|begins| code.starts_with(begins));
         let clause = GOES_ON.contains(&first.as_str()) && !new && !self.opens_block();
         if self.goes_on || clause {
             let deeper = written.saturating_sub(self.statement.0);

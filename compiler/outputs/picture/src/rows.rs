@@ -141,7 +141,8 @@ fn act_words(act: &Act) -> String {
 
 fn leave(when: String, leads: &Leads, exits: &mut Vec<Exit>) {
     match leads {
-        Leads::On { .. } => {}
+        // Where it leads is drawn at the line that it stands for.
+        Leads::On { .. } | Leads::Below | Leads::AsAt { .. } => {}
         Leads::Stop { text } => exits.push(Exit { when, to: Target::Stop(text.written()) }),
         Leads::Refer { to } => exits.push(Exit { when, to: Target::Refer(to.written()) }),
         Leads::Done => exits.push(Exit { when, to: Target::Done }),

@@ -74,6 +74,7 @@ fn declare(laying: &mut Laying<'_>, name: &Name, members: &Members<'_>) -> Optio
         sum: None,
         doubt: Some(Uncertain::nothing()),
         expected: true,
+        named: true,
     };
     Some(readings::number(laying, name, number))
 }
