@@ -221,7 +221,7 @@ outcome-note = Aufschreiben: „{ $note }“
 outcome-refer = Aufhören. { $to } fragen.
 outcome-stop = Aufhören. { $text }
 outcome-done = Die Arbeit ist fertig.
-outcome-as-at = Weiter wie oben, wo { $reading } mit { $instrument } außerhalb der Grenze liegt.
+outcome-as-at = Weiter wie oben bei { $reading } außerhalb der Grenze ({ $instrument }).
 outcome-repeat = { $count ->
     [one] Ab Schritt { $step } wiederholen, höchstens einmal.
    *[other] Ab Schritt { $step } wiederholen, höchstens { $count }-mal.
@@ -262,7 +262,7 @@ replaces = Ersetzt Ausgabe { $letter }
 list-people = Personen
 list-time = Zeit
 instrument-one-limit = nur { $limit }
-instrument-instead = oder { $instrument }, wo es { $of } nicht gibt
+instrument-instead = oder { $instrument } (statt: { $of })
 list-instruments = Messgeräte
 list-special-tools = Sonderwerkzeuge
 list-tools = Werkzeuge

@@ -244,12 +244,12 @@ test("a substitute is followed, and the record says what it leaves open", async 
   const page = await context.newPage();
   const person = new Person(page);
   await page.goto(`file://${path.join(folder, "out", "check-belt", "check-program.html")}`);
-  for (const line of ["Pull the plug.", "Take off the guard."]) await person.press(line);
+  for (const line of ["Bring the plug to “pulled out”", "Take off the guard."]) await person.press(line);
   await person.press("Check the tension with the first of these", "steel rule");
   await person.press("Press on the belt");
   assert.match(await page.locator("form.line.open .not").first().textContent(), /does not tell whether the tension is too high/);
   await person.enter("Measure the sag", ["5.5"]);
-  for (const line of ["Fit the guard.", "Put the plug in."]) await person.press(line);
+  for (const line of ["Fit the guard.", "Bring the plug to “in socket”"]) await person.press(line);
   await page.locator("#end .ended.done").waitFor();
   const [download] = await Promise.all([page.waitForEvent("download"), page.locator("#save").click()]);
   const record = JSON.parse(fs.readFileSync(await download.path(), "utf8"));
