@@ -78,6 +78,9 @@ act-step = Erledigt
 act-set = { $state }: { $value }
 act-measure-roughly = { $reading } ungefähr messen
 act-measure = { $reading } messen
+act-one-limit = Mit { $instrument }: { $reading } { $limit }?
+act-one-limit-points = Mit { $instrument }: { $reading } { $limit } an { $points }, überall?
+act-which-instrument = { $reading }: mit dem ersten davon prüfen, das da ist, und es ankreuzen:
 act-count = { $reading } zählen
 act-observe = Ansehen: { $reading }
 act-record = { $reading } aufschreiben
@@ -122,6 +125,7 @@ plug-retighten = { $thing } nachziehen
 part-remove = { $thing } ausbauen
 part-fit = { $thing } einbauen
 part-renew = { $thing } neu einbauen
+part-press = Auf { $thing } drücken
 seal-remove = { $thing } herausnehmen
 seal-fit = { $thing } einsetzen
 seal-renew = { $thing } neu einsetzen
@@ -185,6 +189,9 @@ caution-as-written = In { $unit } ablesen: was daraus folgt, wird nicht umgerech
 caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, wie die Ablesung falsch sein kann. { $undecided }
 caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
 guarded-undecided = Was zwischen angenommen und abgelehnt liegt, ist unentschieden: mit einem besseren Messgerät noch einmal messen, die Arbeit wartet.
+caution-open-low = Dies zeigt nicht, ob { $reading } zu niedrig ist.
+caution-open-high = Dies zeigt nicht, ob { $reading } zu hoch ist.
+caution-open-noting = { $note }
 guarded-outside = Was nicht sicher innerhalb liegt, zählt als außerhalb.
 
 ## Rechenzeilen
@@ -217,6 +224,7 @@ outcome-note = Aufschreiben: „{ $note }“
 outcome-refer = Aufhören. { $to } fragen.
 outcome-stop = Aufhören. { $text }
 outcome-done = Die Arbeit ist fertig.
+outcome-as-at = Weiter wie oben bei { $reading } außerhalb der Grenze ({ $instrument }).
 outcome-repeat = { $count ->
     [one] Ab Schritt { $step } wiederholen, höchstens einmal.
    *[other] Ab Schritt { $step } wiederholen, höchstens { $count }-mal.
@@ -256,6 +264,8 @@ replaces = Ersetzt Ausgabe { $letter }
 ## Listen
 list-people = Personen
 list-time = Zeit
+instrument-one-limit = nur { $limit }
+instrument-instead = oder { $instrument } (statt: { $of })
 list-instruments = Messgeräte
 list-special-tools = Sonderwerkzeuge
 list-tools = Werkzeuge

@@ -80,6 +80,9 @@ act-step = Done
 act-set = Bring the { $state } to “{ $value }”
 act-measure-roughly = Measure the { $reading } roughly
 act-measure = Measure the { $reading }
+act-one-limit = With the { $instrument }: is the { $reading } { $limit }?
+act-one-limit-points = With the { $instrument }: is the { $reading } { $limit } at { $points }, at each of them?
+act-which-instrument = Check the { $reading } with the first of these that is at hand, and tick it:
 act-count = Count the { $reading }
 act-observe = Look: { $reading }
 act-record = Write down the { $reading }
@@ -124,6 +127,7 @@ plug-retighten = Tighten the { $thing } again
 part-remove = Take off the { $thing }
 part-fit = Fit the { $thing }
 part-renew = Fit a new { $thing }
+part-press = Press on the { $thing }
 seal-remove = Take out the { $thing }
 seal-fit = Fit the { $thing }
 seal-renew = Fit a new { $thing }
@@ -187,6 +191,9 @@ caution-as-written = Read this in { $unit }: what follows is not converted.
 caution-guarded = The limit is { $limit }. It is drawn in by as much as the reading may be wrong. { $undecided }
 caution-guarded-by = Accept only what lies inside the limit by { $by } or more: by as much as the reading may be wrong. { $undecided }
 guarded-undecided = A reading between what is accepted and what is refused is undecided: measure again with a better instrument, the job waits.
+caution-open-low = This does not tell whether the { $reading } is too low.
+caution-open-high = This does not tell whether the { $reading } is too high.
+caution-open-noting = { $note }
 guarded-outside = What is not surely inside counts as outside.
 
 ## Expressions
@@ -219,6 +226,7 @@ outcome-note = Write down: “{ $note }”
 outcome-refer = Stop. Ask { $to }.
 outcome-stop = Stop. { $text }
 outcome-done = The job is done.
+outcome-as-at = Follow what stands above for a { $reading } that the { $instrument } shows to be outside.
 outcome-repeat = { $count ->
     [one] Repeat from step { $step }, once at most.
    *[other] Repeat from step { $step }, { $count } times at most.
@@ -258,6 +266,8 @@ replaces = Replaces revision { $letter }
 ## Lists
 list-people = People
 list-time = Time
+instrument-one-limit = only { $limit }
+instrument-instead = or { $instrument }, where there is no { $of }
 list-instruments = Instruments
 list-special-tools = Special tools
 list-tools = Tools

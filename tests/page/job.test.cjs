@@ -231,3 +231,34 @@ test("hostile text does nothing", async t => {
   assert.equal(await page.locator("main b:has-text('Pull'), main img").count(), 0);
   assert.match(await page.locator(".words").first().textContent(), /<b>Pull<\/b> \$& <\/script>/);
 });
+
+// Whoever lacks the gauge: the page asks which instrument is there, and keeps what that leaves open, as the terminal does.
+test("a substitute is followed, and the record says what it leaves open", async t => {
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), "locknut-"));
+  fs.writeFileSync(path.join(folder, "library.yaml"), "publisher: The corner workshop\n");
+  fs.copyFileSync(path.join("examples", "13-without-the-gauge.lkn"), path.join(folder, "belt.lkn"));
+  execFileSync(locknut, ["build", folder, "--into", path.join(folder, "out")], { stdio: "pipe" });
+  const browser = await chromium.launch(OPTIONS);
+  t.after(() => browser.close());
+  const context = await browser.newContext({ acceptDownloads: true });
+  const page = await context.newPage();
+  const person = new Person(page);
+  await page.goto(`file://${path.join(folder, "out", "check-belt", "check-program.html")}`);
+  for (const line of ["Bring the plug to “pulled out”", "Take off the guard."]) await person.press(line);
+  await person.press("Check the tension with the first of these", "steel rule");
+  await person.press("Press on the belt");
+  assert.match(await page.locator("form.line.open .not").first().textContent(), /does not tell whether the tension is too high/);
+  await person.enter("Measure the sag", ["5.5"]);
+  for (const line of ["Fit the guard.", "Bring the plug to “in socket”"]) await person.press(line);
+  await page.locator("#end .ended.done").waitFor();
+  const [download] = await Promise.all([page.waitForEvent("download"), page.locator("#save").click()]);
+  const record = JSON.parse(fs.readFileSync(await download.path(), "utf8"));
+  const sag = record.entries.find(entry => entry.name === "sag");
+  assert.match(sag.noting, /^not decided: tension too high\. A belt that is too tight/);
+  assert.equal(record.entries.find(entry => entry.name === "instrument-for-tension").values[0].text, "steel rule");
+  const answers = path.join(folder, "answers.yaml");
+  fs.writeFileSync(answers, "readings:\n  instrument-for-tension: [steel rule]\n  sag: [\"5.5\"]\n");
+  const terminal = JSON.parse(execFileSync(locknut, ["run", "check-belt", "--library", folder, "--answers", answers], { encoding: "utf8" }));
+  const timeless = one => ({ ...one, entries: one.entries.map(({ at, before, hash, ...entry }) => entry), end: { ...one.end, head: "" } });
+  assert.deepEqual(timeless(record), timeless(terminal));
+});

@@ -36,6 +36,42 @@ pub struct Act {
     pub cautions: Vec<Line>,
     /// What its limits are held with, where it has some that a number is held against.
     pub capability: Vec<Capability>,
+    /// What it is read in the place of, where it is a substitute.
+    pub substitute: Option<Box<Substitute>>,
+}
+
+/// What an act is read in the place of.
+#[derive(Clone, Debug)]
+pub struct Substitute {
+    /// The reading that it stands for.
+    pub of: ReadingId,
+    /// The instrument of that reading, by position in [`crate::StepGraph::instruments`].
+    pub instrument: Option<usize>,
+    /// It reads another quantity: that this tells anything of the first is its author's word.
+    pub other: bool,
+    /// The sides of that reading's limit that it leaves open.
+    pub open: Vec<Side>,
+    /// The line of it.
+    pub span: Span,
+}
+
+/// A side of a limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Side {
+    /// The value is too low.
+    Low,
+    /// The value is too high.
+    High,
+}
+
+impl Side {
+    /// As it is written.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Low => "low",
+            Self::High => "high",
+        }
+    }
 }
 
 impl Act {
@@ -52,6 +88,7 @@ impl Act {
             tightening: None,
             cautions: Vec::new(),
             capability: Vec::new(),
+            substitute: None,
         }
     }
 }

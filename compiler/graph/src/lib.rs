@@ -27,7 +27,7 @@ mod walk;
 pub use act::{
     Act, ActArm, ActKind, Assertion, Because, Choice, ComputedLimit, Effect, Expression, Fold,
     HazardId, Line, LineValue, Member, Moment, Operator, Prefer, Reading, ReadingId, ReadingKind,
-    Stacked, Verdict,
+    Side, Stacked, Substitute, Verdict,
 };
 pub use condition::{Condition, Test};
 pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way};

@@ -155,6 +155,8 @@ pub struct Instrument {
     pub scale: Option<String>,
     /// True where it sets a quantity (a torque wrench) instead of reading it.
     pub applies: bool,
+    /// True where it shows no figures, only whether one limit is kept: `range`.
+    pub one_limit: bool,
     /// What it can show or set.
     pub range: Range,
     /// The range as written.

@@ -101,4 +101,8 @@ pub enum Leads {
     Stop { text: Prose },
     /// The job is done.
     Done,
+    /// Where its lines lead: on, or out by a reading of theirs.
+    Below,
+    /// As where the reading at that node is not accepted.
+    AsAt { node: NodeId },
 }

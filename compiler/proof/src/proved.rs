@@ -164,6 +164,7 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
         Assumption { what, said: declared.span }
     }));
     all.extend(graph.flow.node_weights().filter_map(|node| errors_hold(graph, node.act()?)));
+    all.extend(graph.flow.node_weights().flat_map(|node| stands_in(graph, node.act())));
     all
 }
 
@@ -184,6 +185,24 @@ fn errors_hold(graph: &StepGraph, act: &Act) -> Option<Assumption> {
         ),
     };
     Some(Assumption { what, said: limit.span })
+}
+
+/// What a substitute leaves open, and what only its author says that it tells.
+fn stands_in(graph: &StepGraph, act: Option<&Act>) -> Vec<Assumption> {
+    let Some((act, substitute)) = act.and_then(|act| Some((act, act.substitute.as_ref()?))) else {
+        return Vec::new();
+    };
+    let instrument = act.instrument.and_then(|position| graph.instruments.get(position));
+    let with = instrument.map(|one| one.words.said.as_str()).unwrap_or_default();
+    let of = &graph.reading(substitute.of).words.said;
+    let open = substitute.open.iter().map(|side| {
+        format!("{of} is not too {} where the {with} is used: that does not tell it", side.word())
+    });
+    let own = act.kind.reading().map(|own| &graph.reading(own).words.said);
+    let word = own.filter(|_| substitute.other);
+    let word = word.map(|own| format!("{own} tells of {of} what its line says that it answers"));
+    let what = word.into_iter().chain(open);
+    what.map(|what| Assumption { what, said: substitute.span }).collect()
 }
 
 fn assumed(graph: &StepGraph, act: &Act, said: Span) -> Option<Assumption> {

@@ -87,7 +87,8 @@ fn order(speak: Speaker<'_>, act: &Act) -> Option<Order> {
 fn source(speak: Speaker<'_>, act: &Act) -> Option<String> {
     match act.kind.verdict() {
         Some(Verdict::Accept { limit, .. }) => limit.per.as_ref().map(|per| speak.prose(per)),
-        _ => None,
+        // The limit that is answered with yes or no stands in the line itself.
+        _ => act.line.values.get("per").map(|per| value_words(speak, per)),
     }
 }
 

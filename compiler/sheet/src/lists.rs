@@ -7,6 +7,7 @@ use locknut_graph::{Instrument, Material};
 use locknut_proof::Facts;
 use locknut_quantity::Exact;
 use num_traits::Zero;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The lists that have anything in them, in the order in which a fitter gathers things.
 pub(crate) fn lists(speak: Speaker<'_>, facts: &Facts) -> Vec<List> {
@@ -85,7 +86,9 @@ fn time(speak: Speaker<'_>, facts: &Facts) -> List {
 }
 
 fn instruments(speak: Speaker<'_>) -> List {
-    let rows = speak.graph.instruments.iter().map(|one| instrument(speak, one)).collect();
+    let instead = instead(speak);
+    let all = (0_usize..).zip(&speak.graph.instruments);
+    let rows = all.map(|(at, one)| instrument(speak, one, instead.get(&at))).collect();
     list(
         speak,
         "instruments",
@@ -100,7 +103,27 @@ fn instruments(speak: Speaker<'_>) -> List {
     )
 }
 
-fn instrument(speak: Speaker<'_>, one: &Instrument) -> Vec<String> {
+/// Instruments that are needed only where others are not at hand, with those.
+fn instead(speak: Speaker<'_>) -> BTreeMap<usize, BTreeSet<usize>> {
+    let acts = || speak.graph.flow.node_weights().filter_map(|node| node.act());
+    let needed: BTreeSet<usize> =
+        acts().filter(|act| act.substitute.is_none()).filter_map(|act| act.instrument).collect();
+    let mut instead: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
+    for act in acts() {
+        if let (Some(own), Some(substitute)) = (act.instrument, &act.substitute)
+            && !needed.contains(&own)
+        {
+            instead.entry(own).or_default().extend(substitute.instrument);
+        }
+    }
+    instead
+}
+
+fn instrument(
+    speak: Speaker<'_>,
+    one: &Instrument,
+    instead: Option<&BTreeSet<usize>>,
+) -> Vec<String> {
     let range = locknut_quantity::Limit {
         range: one.range.clone(),
         kind: one.kind,
@@ -112,12 +135,29 @@ fn instrument(speak: Speaker<'_>, one: &Instrument) -> Vec<String> {
     // A gauge is read in its own unit, whatever the reader prefers.
     let own = Speaker { system: None, ..speak };
     vec![
-        Speaker::sentence(&speak.phrases.name(&one.words)),
-        format!("{}{scale}", own.limit(&range)),
+        Speaker::sentence(&instrument_name(speak, one, instead)),
+        if one.one_limit {
+            let limit = format!("{}{scale}", own.limit(&range));
+            speak.say("instrument-one-limit", &[("limit", limit)])
+        } else {
+            format!("{}{scale}", own.limit(&range))
+        },
         one.resolution.as_ref().map(|step| own.quantity(step)).unwrap_or_default(),
         one.error.as_ref().map(|error| error_words(speak, &error.written)).unwrap_or_default(),
         one.calibrate_months.map(|months| calibrated(speak, months)).unwrap_or_default(),
     ]
+}
+
+fn instrument_name(
+    speak: Speaker<'_>,
+    one: &Instrument,
+    instead: Option<&BTreeSet<usize>>,
+) -> String {
+    let name = speak.phrases.name(&one.words);
+    let Some(others) = instead else { return name };
+    let others = others.iter().filter_map(|at| speak.graph.instruments.get(*at));
+    let others: Vec<String> = others.map(|other| speak.phrases.name(&other.words)).collect();
+    speak.say("instrument-instead", &[("instrument", name), ("of", speak.any_of(&others))])
 }
 
 /// As many digits as the ends of the range were written with.

@@ -107,6 +107,8 @@ fn leading(speak: Speaker<'_>, leads: &Leads, after_acts: bool, parts: &mut Vec<
             parts.push(speak.say("outcome-stop", &[("text", speak.prose(text))]));
         }
         Leads::Done => parts.push(speak.phrases.label("outcome-done")),
+        Leads::Below => {}
+        Leads::AsAt { node } => parts.push(as_at(speak, *node)),
         Leads::Again { step, times, failing } => {
             let key = if after_acts { "outcome-then-repeat" } else { "outcome-repeat" };
             let number = speak.graph.step(*step).number.clone();
@@ -124,6 +126,18 @@ fn leading(speak: Speaker<'_>, leads: &Leads, after_acts: bool, parts: &mut Vec<
             parts.push(speak.say("outcome-failing", &[("then", further.join(" "))]));
         }
     }
+}
+
+/// As for the reading that a substitute stands for.
+fn as_at(speak: Speaker<'_>, node: NodeId) -> String {
+    let act = speak.graph.node(node).act();
+    let name = |id| speak.phrases.name(&speak.graph.reading(id).words);
+    let reading = act.and_then(|act| act.kind.reading()).map(name).unwrap_or_default();
+    let instrument = act
+        .and_then(|act| speak.graph.instruments.get(act.instrument?))
+        .map(|instrument| speak.phrases.name(&instrument.words));
+    let values = [("reading", reading), ("instrument", instrument.unwrap_or_default())];
+    speak.say("outcome-as-at", &values)
 }
 
 /// How the machine is left, where this way leads straight to a `stop` or `refer to`.

@@ -78,8 +78,9 @@ impl Layout {
         let plain = 2 * self.depth.saturating_sub(leading);
         let first: String =
             code.chars().take_while(|sign| sign.is_alphanumeric() || *sign == '-').collect();
-        // `at the end …` begins something new, and so does an instrument's `proved on …`.
-        let new = ["at the end", "proved on"].iter().any(|begins| code.starts_with(begins));
+        // `at the end …` begins something new, and so do an instrument's `proved on …` and a substitute.
+        let begins_new = ["at the end", "proved on", "or using", "or measure", "answers only"];
+        let new = begins_new.iter().any(|begins| code.starts_with(begins));
         let goes_on = GOES_ON.contains(&first.as_str()) || (first == "otherwise" && self.choosing);
         let clause = goes_on && !new && !self.opens_block();
         if self.goes_on || clause {

@@ -175,7 +175,11 @@ impl Mentions {
         act.clauses.iter().for_each(|clause| self.clause(clause, around));
         match &act.body {
             Body::None | Body::Table { .. } => {}
-            Body::Verdict { otherwise, .. } => {
+            Body::Verdict { substitutes, otherwise, .. } => {
+                for substitute in substitutes {
+                    self.items(&substitute.items, around);
+                    self.act(&substitute.act, around);
+                }
                 if let Some(outcome) = otherwise {
                     self.outcome(outcome, around);
                 }

@@ -146,7 +146,14 @@ impl<'t> Mentioned<'t> {
         self.clauses(&act.clauses);
         match &act.body {
             Body::None => {}
-            Body::Verdict { accept, otherwise, .. } => {
+            Body::Verdict { accept, substitutes, otherwise, .. } => {
+                for substitute in substitutes {
+                    self.items(&substitute.items);
+                    self.act(&substitute.act);
+                    self.texts(
+                        substitute.answers.as_ref().and_then(|answers| answers.noting.as_ref()),
+                    );
+                }
                 if let Some(accept) = accept {
                     self.limit(&accept.limit);
                     self.texts(accept.per.as_ref());

@@ -311,6 +311,8 @@ pub struct Instrument {
     pub unit: UnitId,
     pub scale: Option<String>,
     pub applies: bool,
+    /// It shows no figures, only whether its one limit is kept: `range`.
+    pub one_limit: bool,
     pub range: Range,
     pub range_written: String,
     pub resolution: Option<Quantity>,

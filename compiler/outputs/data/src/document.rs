@@ -110,6 +110,8 @@ pub(crate) struct InstrumentData {
     pub(crate) name: String,
     pub(crate) said: String,
     pub(crate) applies: bool,
+    /// It shows no figures, only whether `range` is kept.
+    pub(crate) one_limit: bool,
     pub(crate) kind: String,
     pub(crate) unit: String,
     pub(crate) range: RangeData,
@@ -352,6 +354,7 @@ fn instruments(graph: &StepGraph, units: &Units) -> Vec<InstrumentData> {
             name: from.words.name.clone(),
             said: from.words.said.clone(),
             applies: from.applies,
+            one_limit: from.one_limit,
             kind: units.kind(from.kind).name.clone(),
             unit: units.unit(from.unit).name.clone(),
             range: range(&from.range),

@@ -167,6 +167,18 @@ pub(crate) struct ActData {
     pub(crate) applies: Vec<LimitData>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(crate) touches: Vec<u16>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) substitute: Option<SubstituteData>,
+}
+
+/// What it is read in the place of; `open`: the sides of that limit that it does not decide.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct SubstituteData {
+    pub(crate) of: u16,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) instrument: Option<usize>,
+    pub(crate) other: bool,
+    pub(crate) open: Vec<&'static str>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -321,6 +333,12 @@ pub(crate) fn act(from: &Act, units: &Units) -> ActData {
         tools: from.tools.clone(),
         applies: from.applies.iter().map(|stage| limit(stage, units)).collect(),
         touches: from.touches.iter().map(|hazard| hazard.0).collect(),
+        substitute: from.substitute.as_deref().map(|from| SubstituteData {
+            of: from.of.0,
+            instrument: from.instrument,
+            other: from.other,
+            open: from.open.iter().map(|side| side.word()).collect(),
+        }),
     }
 }
 

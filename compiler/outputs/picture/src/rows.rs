@@ -95,17 +95,25 @@ fn inner_steps(graph: &StepGraph, items: &[Outline], rows: &mut Vec<Row>) {
 fn step_row(graph: &StepGraph, id: StepId, items: &[Outline]) -> Row {
     let step = graph.step(id);
     let mut exits = Vec::new();
-    for item in items {
-        if let Outline::Outcome { node, way, leads, .. } = item {
-            leave(way_text(graph, *node, *way), leads, &mut exits);
-        }
-    }
+    gather_exits(graph, items, &mut exits);
     let text = step.text.as_ref().map(locknut_graph::Prose::written);
     Row::Step {
         step: id,
         number: step.number.clone(),
         text: text.or_else(|| step.name.clone()).unwrap_or_else(|| first_phrase(graph, items)),
         exits,
+    }
+}
+
+/// Where the readings of a step lead; whatever one was read with, each way out of it is drawn once.
+fn gather_exits(graph: &StepGraph, items: &[Outline], exits: &mut Vec<Exit>) {
+    for item in items {
+        if let Outline::Outcome { node, way, items, leads } = item {
+            if let Leads::Below = leads {
+                gather_exits(graph, items, exits);
+            }
+            leave(way_text(graph, *node, *way), leads, exits);
+        }
     }
 }
 
@@ -130,7 +138,9 @@ fn act_words(act: &Act) -> String {
         | ActKind::Record { .. }
         | ActKind::Check { .. }
         | ActKind::Choose(_) => {
-            let verb = act.line.phrase.rsplit('-').next().unwrap_or_default();
+            // What is asked first is but with which instrument.
+            let phrase = act.line.phrase.replace("which-instrument", "measure");
+            let verb = phrase.rsplit('-').next().unwrap_or_default();
             let thing = act.line.values.values().find_map(|value| {
                 if let LineValue::Words(words) = value { Some(words.said.clone()) } else { None }
             });
@@ -141,7 +151,8 @@ fn act_words(act: &Act) -> String {
 
 fn leave(when: String, leads: &Leads, exits: &mut Vec<Exit>) {
     match leads {
-        Leads::On { .. } => {}
+        // Where it leads is drawn at the line that it stands for.
+        Leads::On { .. } | Leads::Below | Leads::AsAt { .. } => {}
         Leads::Stop { text } => exits.push(Exit { when, to: Target::Stop(text.written()) }),
         Leads::Refer { to } => exits.push(Exit { when, to: Target::Refer(to.written()) }),
         Leads::Done => exits.push(Exit { when, to: Target::Done }),

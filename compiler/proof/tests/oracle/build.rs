@@ -136,6 +136,7 @@ impl Build {
             tools: Vec::new(),
             instrument: None,
             applies: Vec::new(),
+            substitute: None,
             tightening: None,
             cautions: Vec::new(),
             capability: Vec::new(),

@@ -42,6 +42,8 @@ fn word(rule: Rule) -> Option<&'static str> {
         | Rule::repeat
         | Rule::done => "go on, repeat, refer to, stop or done",
         Rule::accept | Rule::verdict => "accept",
+        Rule::substitute | Rule::same_quantity | Rule::other_quantity => "or using …, or measure …",
+        Rule::answers => "answers low only, or answers high only",
         Rule::arms | Rule::arm => "an arm, such as “yes -> done”",
         Rule::step_block | Rule::free_group => "a block in braces",
         Rule::date => "a date, such as 2026-10-02",

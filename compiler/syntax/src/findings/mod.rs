@@ -90,7 +90,36 @@ pub(crate) fn unreadable(
         found.add(&UnreadableDeclaration { place: first_span, word: first, meant });
         return;
     }
-    found.add(&line(piece, span, at, &first, alone, error));
+    let unreadable = line(piece, span, at, &first, alone, error);
+    let late = late_substitute(piece).filter(|late| {
+        let between = piece.get(at..*late).unwrap_or(piece);
+        between.trim().chars().all(|sign| sign == '"')
+    });
+    if let Some(late) = late {
+        found.add(&UnreadableLine {
+            place: part(span, late, "or".len()),
+            word: "“or”".to_owned(),
+            expected: "the closing brace: `otherwise` is the last line".to_owned(),
+            mend: "move it up: what stands in for the instrument comes behind `accept`, ahead of `otherwise`",
+            ..unreadable
+        });
+        return;
+    }
+    found.add(&unreadable);
+}
+
+/// Where a substitute stands behind the `otherwise` of its line.
+fn late_substitute(piece: &str) -> Option<usize> {
+    let (mut at, mut behind) = (0, false);
+    for line in piece.split_inclusive('\n') {
+        let code = line.trim_start();
+        if behind && ["or using ", "or measure "].iter().any(|words| code.starts_with(words)) {
+            return Some(at + line.len() - code.len());
+        }
+        behind |= code.starts_with("otherwise ");
+        at += line.len();
+    }
+    None
 }
 
 fn line(

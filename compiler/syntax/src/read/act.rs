@@ -157,7 +157,7 @@ impl Build {
                         span: self.span(part),
                     }));
                 }
-                Rule::verdict => act.body = self.verdict(part),
+                Rule::verdict => act.body = self.verdict(part, &act),
                 Rule::arms => act.body = self.arms(part),
                 _ => {}
             }
@@ -292,12 +292,13 @@ impl Build {
         })
     }
 
-    fn verdict(&mut self, pair: &Pair<'_>) -> Body {
-        let (mut accept, mut otherwise) = (None, None);
+    fn verdict(&mut self, pair: &Pair<'_>, of: &Act) -> Body {
+        let (mut accept, mut substitutes, mut otherwise) = (None, Vec::new(), None);
         let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
         for part in &parts {
             match part.as_rule() {
                 Rule::accept => accept = self.accept(part).map(Box::new),
+                Rule::substitute => substitutes.extend(self.substitute(part, of)),
                 Rule::otherwise => {
                     otherwise =
                         part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
@@ -305,10 +306,10 @@ impl Build {
                 _ => {}
             }
         }
-        Body::Verdict { accept, otherwise, span: self.span(pair) }
+        Body::Verdict { accept, substitutes: snug(substitutes), otherwise, span: self.span(pair) }
     }
 
-    fn accept(&self, pair: &Pair<'_>) -> Option<Accept> {
+    pub(super) fn accept(&self, pair: &Pair<'_>) -> Option<Accept> {
         let mut inner = pair.clone().into_inner();
         let limit = self.limit(&inner.next()?);
         let (mut rule, mut per) = (None, None);

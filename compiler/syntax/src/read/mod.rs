@@ -7,6 +7,7 @@
 
 mod act;
 mod declare;
+mod substitute;
 mod value;
 
 use crate::comments;

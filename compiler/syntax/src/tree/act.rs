@@ -142,8 +142,13 @@ pub enum Set {
 pub enum Body {
     /// No braces.
     None,
-    /// `accept …` and `otherwise …`
-    Verdict { accept: Option<Box<Accept>>, otherwise: Option<Outcome>, span: Span },
+    /// `accept …`, `or using …` and `otherwise …`
+    Verdict {
+        accept: Option<Box<Accept>>,
+        substitutes: Vec<Substitute>,
+        otherwise: Option<Outcome>,
+        span: Span,
+    },
     /// `at most 0.2 mm -> go on`, one a line.
     Arms { arms: Vec<Arm>, span: Span },
     /// `choose shim by gap { at most 0.60 mm -> 0.20 mm }`: `by` is the reading, rows one a line.
@@ -170,6 +175,32 @@ pub struct Accept {
     pub rule: Option<Name>,
     /// Where the figure comes from.
     pub per: Option<Text>,
+    /// All of it.
+    pub span: Span,
+}
+
+/// What may be read where the instrument of a line is not at hand.
+#[derive(Clone, Debug)]
+pub struct Substitute {
+    /// Whether it reads the line's own quantity: `or using X accept …`, not `or measure NAME …`.
+    pub same: bool,
+    /// It as a line of its own; of the same quantity, it has the line's name.
+    pub act: Act,
+    /// What is done before it is read.
+    pub items: Vec<Item>,
+    /// What it can tell, in its author's words.
+    pub answers: Option<Answers>,
+    /// All of it.
+    pub span: Span,
+}
+
+/// `answers low only noting "…"`
+#[derive(Clone, Debug)]
+pub struct Answers {
+    /// The words behind `answers`: `low`, `only`.
+    pub sides: Vec<Name>,
+    /// What is printed and recorded of the side that is left open.
+    pub noting: Option<Text>,
     /// All of it.
     pub span: Span,
 }

@@ -8,8 +8,8 @@ mod declare;
 mod value;
 
 pub use act::{
-    Accept, Act, Arm, Body, Clause, ClauseValue, End, Guard, Item, Lane, Object, Outcome, Row, Set,
-    Step,
+    Accept, Act, Answers, Arm, Body, Clause, ClauseValue, End, Guard, Item, Lane, Object, Outcome,
+    Row, Set, Step, Substitute,
 };
 pub use declare::{
     Attribute, Declaration, ElementAct, ElementLine, Formula, Header, Model, ModelItem, Part,

@@ -28,6 +28,16 @@ mod ln325_coarse_for_limit;
 mod ln326_nothing_surely_inside;
 mod ln327_unguardable;
 mod ln328_proved_elsewhere;
+mod ln329_same_instrument;
+mod ln331_other_figure;
+mod ln332_accepts_more;
+mod ln333_other_scale;
+mod ln334_one_side_only;
+mod ln335_answers_otherwise;
+mod ln336_nothing_answered;
+mod ln337_proved_by_half;
+mod ln338_no_common_limit;
+mod ln339_shows_no_figure;
 mod ln340_no_such_stack;
 mod ln341_nothing_stacked;
 mod ln342_not_among_sizes;
@@ -61,6 +71,16 @@ pub(crate) use ln325_coarse_for_limit::CoarseForLimit;
 pub(crate) use ln326_nothing_surely_inside::NothingSurelyInside;
 pub(crate) use ln327_unguardable::Unguardable;
 pub(crate) use ln328_proved_elsewhere::ProvedElsewhere;
+pub(crate) use ln329_same_instrument::SameInstrument;
+pub(crate) use ln331_other_figure::OtherFigure;
+pub(crate) use ln332_accepts_more::AcceptsMore;
+pub(crate) use ln333_other_scale::OtherScale;
+pub(crate) use ln334_one_side_only::OneSideOnly;
+pub(crate) use ln335_answers_otherwise::AnswersOtherwise;
+pub(crate) use ln336_nothing_answered::NothingAnswered;
+pub(crate) use ln337_proved_by_half::ProvedByHalf;
+pub(crate) use ln338_no_common_limit::NoCommonLimit;
+pub(crate) use ln339_shows_no_figure::ShowsNoFigure;
 pub(crate) use ln340_no_such_stack::NoSuchStack;
 pub(crate) use ln341_nothing_stacked::NothingStacked;
 pub(crate) use ln342_not_among_sizes::NotAmongSizes;
@@ -98,6 +118,16 @@ pub(crate) const PAGES: &[Page] = &[
     NothingSurelyInside::PAGE,
     Unguardable::PAGE,
     ProvedElsewhere::PAGE,
+    SameInstrument::PAGE,
+    OtherFigure::PAGE,
+    AcceptsMore::PAGE,
+    OtherScale::PAGE,
+    OneSideOnly::PAGE,
+    AnswersOtherwise::PAGE,
+    NothingAnswered::PAGE,
+    ProvedByHalf::PAGE,
+    NoCommonLimit::PAGE,
+    ShowsNoFigure::PAGE,
     NoSuchStack::PAGE,
     NothingStacked::PAGE,
     NotAmongSizes::PAGE,

@@ -143,7 +143,7 @@ impl Value<'_> {
 }
 
 /// Which ends a worked-out limit has; where they lie is known only then.
-fn ends_of(ends: &ComputedLimit) -> Range {
+pub(super) fn ends_of(ends: &ComputedLimit) -> Range {
     let end = |end: &Option<(locknut_graph::Expression, bool)>| {
         end.as_ref().map(|(_, closed)| Bound { value: Exact::zero(), closed: *closed })
     };

@@ -77,6 +77,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         sum,
         doubt,
         expected: false,
+        named: true,
     };
     let reading = readings::number(laying, name, number);
     let kind = ActKind::Check { reading, value, verdict: judged.verdict };

@@ -96,6 +96,7 @@ pub(super) fn declare(laying: &mut Laying<'_>, name: &Name, set: &[Member]) -> O
         sum: None,
         doubt: Some(Uncertain::nothing()),
         expected: true,
+        named: true,
     };
     Some(readings::number(laying, name, number))
 }

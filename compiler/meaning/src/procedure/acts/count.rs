@@ -3,9 +3,9 @@
 use super::super::coverage::Uncertain;
 use super::super::laying::Laying;
 use super::draft::Draft;
+use super::expected::expected;
 use super::instruments::{attach, using};
 use super::limits::{self, Subject};
-use super::measure::expected;
 use super::readings::{self, Number, whole_numbers};
 use super::shape::{Bodies, one_name};
 use super::verdict::judged;
@@ -54,6 +54,7 @@ fn count<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         sum: None,
         doubt: Some(Uncertain::nothing()),
         expected: expected.expect.is_some(),
+        named: true,
     };
     let reading = readings::number(laying, name, number);
     let kind = ActKind::Count { reading, expect: expected.expect, verdict: judged.verdict };

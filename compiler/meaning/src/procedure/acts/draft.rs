@@ -34,6 +34,10 @@ pub(super) struct Draft<'w> {
     pub(super) tightening: Option<Box<locknut_graph::Tightening>>,
     pub(super) cautions: Vec<Line>,
     pub(super) capability: Vec<Capability>,
+    /// It takes hands though nothing but an answer comes of it.
+    pub(super) by_hand: bool,
+    /// What it is read in the place of.
+    pub(super) substitute: Option<Box<locknut_graph::Substitute>>,
     /// The hold that it begins.
     pub(super) holds: Option<VariableId>,
     /// Who signs with it.
@@ -79,6 +83,8 @@ impl Draft<'_> {
             tightening: None,
             cautions: Vec::new(),
             capability: Vec::new(),
+            by_hand: false,
+            substitute: None,
             holds: None,
             signs: None,
             awaits: None,
@@ -111,11 +117,33 @@ pub(super) fn put<'w>(
         let (what, first, again) = ("reading".to_owned(), of_model.span, name.span);
         laying.found.add(&DoubledName { what, name: name.text.clone(), first, again });
     }
+    let proofs = proves::of(laying, act, &mut draft);
+    let follows = std::mem::replace(&mut draft.follows, Follows::Next);
+    let (awaits, span) = (draft.awaits.take(), draft.line.span);
+    let node = place(laying, act, draft, ways, out);
+    let ways = follow(laying, node, follows, &proofs, out);
+    laying.taken.extend(proofs.into_iter().map(|proof| Taken::Proof(proof.variable)));
+    match awaits {
+        Some(condition) => {
+            let wait = laying.build.place(NodeKind::Await(condition), Vec::new(), span, ways);
+            laying.let_go_line(span, wait, out)
+        }
+        None => ways,
+    }
+}
+
+/// Puts the node of an act into the graph; what follows from it is not led anywhere yet.
+pub(super) fn place(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    mut draft: Draft<'_>,
+    ways: Ways,
+    out: &mut Lines,
+) -> NodeId {
     let who = laying.who(&act.clauses);
     if draft.signs.is_none() {
         laying.done_by(&who);
     }
-    let proofs = proves::of(laying, act, &mut draft);
     let mut effects = Vec::new();
     if let Some(reading) = draft.kind.reading() {
         effects.push(Effect::Take { reading });
@@ -125,7 +153,7 @@ pub(super) fn put<'w>(
     let mut assertions = laying.step_needs.clone();
     assertions.append(&mut draft.assertions);
     assertions.extend(laying.needs(&act.clauses));
-    if needs_hands(&draft.kind) {
+    if draft.by_hand || needs_hands(&draft.kind) {
         assertions.extend(laying.hands(&who));
     }
     assertions.extend(barred(laying, &effects));
@@ -155,6 +183,7 @@ pub(super) fn put<'w>(
         tightening: draft.tightening,
         cautions,
         capability: draft.capability,
+        substitute: draft.substitute,
     };
     let span = act.line.span;
     let ways = match draft.begins {
@@ -177,15 +206,7 @@ pub(super) fn put<'w>(
         }
     }
     out.push(Outline::Line { node });
-    let ways = follow(laying, node, draft.follows, &proofs, out);
-    laying.taken.extend(proofs.into_iter().map(|proof| Taken::Proof(proof.variable)));
-    match draft.awaits {
-        Some(condition) => {
-            let wait = laying.build.place(NodeKind::Await(condition), Vec::new(), span, ways);
-            laying.let_go_line(span, wait, out)
-        }
-        None => ways,
-    }
+    node
 }
 
 fn follow<'w>(

@@ -110,6 +110,7 @@ pub(super) fn listed(laying: &mut Laying<'_>, instrument: &Instrument) -> usize 
         unit: instrument.unit,
         scale: instrument.scale.clone(),
         applies: instrument.applies,
+        one_limit: instrument.one_limit,
         range: instrument.range.clone(),
         range_written: instrument.range_written.clone(),
         resolution: instrument.resolution.clone(),

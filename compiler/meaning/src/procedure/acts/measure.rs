@@ -1,20 +1,25 @@
 //! `measure NAME at POINT, … using INSTRUMENT, expect … { … }`
 
+use super::super::build::Ways;
 use super::super::coverage::{Possible, Uncertain};
-use super::super::laying::Laying;
+use super::super::laying::{Laying, Lines};
 use super::capability;
-use super::draft::Draft;
+use super::draft::{self, Draft};
+use super::expected::{Expected, expected};
 use super::instruments::{cautions, kind_said, listed, read_with, using};
-use super::limits::{self, Subject, within_reach};
+use super::limits::{self, Subject};
+use super::one_limit::{self, OneLimit};
 use super::readings::{self, Number, digits_of, shown_by};
-use super::shape::{Bodies, limit_in, names, one_name};
-use super::verdict::judged;
+use super::shape::{Bodies, names, one_name};
+use super::substitutes::{self, Substituted};
+use super::verdict::{self, judged};
 use super::{Lay, Verb};
 use crate::findings::names::{DoubledName, TooMany, UnknownName};
-use crate::findings::readings::{RestsOnRough, UsuallyOutside, WrongInstrument};
+use crate::findings::readings::{OtherScale, RestsOnRough, WrongInstrument};
 use crate::world::near::nearest;
 use crate::world::{Instrument, Model, ModelReading, at_point};
-use locknut_graph::{ActKind, Effect, LineValue, Words};
+use locknut_finding::Span;
+use locknut_graph::{ActKind, Effect, LineValue, ReadingId, Rule, Verdict, Way, Words};
 use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId, Units};
 use locknut_syntax::tree::{Act, Body, Name, Object};
 
@@ -28,11 +33,85 @@ pub(super) const VERB: Verb = Verb {
     word: "measure",
     form: FORM,
     clauses: &["at", "using", "expect", "usually", "proves"],
-    bodies: Bodies::Verdicts,
-    lay: Lay::Line(measure),
+    bodies: Bodies::Readings,
+    lay: Lay::Reading,
 };
 
-fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
+/// Lays a reading, and what may be read in its place.
+pub(super) fn lay<'w>(laying: &mut Laying<'w>, act: &'w Act, ways: Ways, out: &mut Lines) -> Ways {
+    let Some(read) = measure(laying, act, Whose::Line) else { return ways };
+    match &act.body {
+        Body::Verdict { substitutes, otherwise, .. } if !substitutes.is_empty() => {
+            let line = Substituted { act, substitutes, otherwise: otherwise.as_ref() };
+            substitutes::lay(laying, &line, read, ways, out)
+        }
+        Body::None | Body::Verdict { .. } | Body::Arms { .. } | Body::Table { .. } => {
+            draft::put(laying, act, read.draft, ways, out)
+        }
+    }
+}
+
+/// A reading before it stands in the graph.
+pub(super) struct Read<'w> {
+    pub(super) draft: Draft<'w>,
+    pub(super) about: About,
+}
+
+/// What a substitute has to know of the reading of its line, and what is to be known of the substitute.
+pub(super) struct About {
+    pub(super) name: Name,
+    pub(super) reading: ReadingId,
+    pub(super) kind: Option<KindId>,
+    pub(super) points: Vec<String>,
+    pub(super) expected: Expected,
+    pub(super) accepts: Option<Accepts>,
+    pub(super) rule: Option<(Rule, Span)>,
+    /// The ways out where it is inside, and where it is outside, with what they set.
+    pub(super) ways: [(Way, Vec<Effect>); 2],
+}
+
+/// A limit, to be held against that of a substitute.
+pub(super) struct Accepts {
+    /// Of a limit that is worked out, only which ends it has.
+    pub(super) range: Range,
+    pub(super) computed: bool,
+    pub(super) written: String,
+    pub(super) span: Span,
+}
+
+/// Whose reading it is.
+#[derive(Clone, Copy)]
+pub(super) enum Whose<'a> {
+    /// A line's own.
+    Line,
+    /// A substitute's, of the same quantity as that line.
+    Same(&'a About),
+    /// A substitute's, of another quantity than that line.
+    Other(&'a About),
+}
+
+impl<'a> Whose<'a> {
+    /// The line that it takes its name, its points and what is expected from.
+    fn same(self) -> Option<&'a About> {
+        if let Self::Same(line) = self { Some(line) } else { None }
+    }
+
+    /// How its line decides.
+    pub(super) fn rule(self) -> Option<(Rule, Span)> {
+        match self {
+            Self::Line => None,
+            Self::Same(line) | Self::Other(line) => line.rule,
+        }
+    }
+}
+
+/// Reads a line that measures.
+pub(super) fn measure<'w>(
+    laying: &mut Laying<'w>,
+    act: &'w Act,
+    whose: Whose<'_>,
+) -> Option<Read<'w>> {
+    let line = whose.same();
     let (name, rough) = match act.objects.as_slice() {
         [Object::Name(name), Object::Name(how)] if how.text == "roughly" => (name, true),
         _ => (one_name(laying, act, FORM)?, false),
@@ -40,30 +119,36 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     if let (true, Body::Verdict { span, .. } | Body::Arms { span, .. }) = (rough, &act.body) {
         laying.found.add(&RestsOnRough { used: *span, read: name.span, name: name.text.clone() });
     }
-    let points = points(laying, act);
+    let points = line.map_or_else(|| points(laying, act), |line| line.points.clone());
     let using = using(laying, act);
     let instrument = read_with(laying, act, name, &using);
     let of_model = laying.model.readings.get(&name.text);
-    if let (None, Some(near)) =
-        (of_model, nearest(&name.text, laying.model.readings.keys().map(String::as_str)))
-    {
-        laying.found.add(&UnknownName {
-            wanted: "reading of this model",
-            name: name.text.clone(),
-            span: name.span,
-            near: Some(near),
-            else_is: None,
-        });
+    match line {
+        Some(line) => same_scale(laying, line, instrument?, act)?,
+        None => of_this_model(laying, act, name, of_model, instrument),
     }
-    if let (Some(of_model), Some(instrument)) = (of_model, instrument) {
-        right_kind(laying, act, of_model, instrument);
+    if let Some(instrument) = instrument.filter(|instrument| instrument.one_limit) {
+        let expected = match line {
+            Some(line) => line.expected.by(laying, None),
+            None => expected_here(laying, act, of_model, None, Some(instrument.kind)),
+        };
+        let line = OneLimit { act, name, whose, instrument, using, points, expected };
+        let mut read = one_limit::read(laying, line);
+        as_the_model_says(laying, &mut read.draft, &name.text, &read.about.points);
+        return Some(read);
     }
     let kind = instrument.map(|instrument| instrument.kind);
-    let mut expected = expected(laying, act, kind, instrument);
-    if expected.expect.is_none() {
-        expected.expect = of_model.and_then(|of_model| of_model.expect.clone());
-    }
-    let mut judged = judged(laying, act, kind);
+    let expected = match line {
+        Some(line) => line.expected.by(laying, instrument),
+        None => expected_here(laying, act, of_model, instrument, kind),
+    };
+    let mut judged = match (whose, &act.body) {
+        (Whose::Same(_) | Whose::Other(_), Body::Verdict { accept: Some(accept), span, .. }) => {
+            verdict::accepts(laying, accept, kind, *span)
+        }
+        _ => judged(laying, act, kind),
+    };
+    judged.rule = judged.rule.or(whose.rule());
     let limits: Vec<&Limit> = expected.expect.iter().chain(judged.limits()).collect();
     let shown = shown(&laying.world.units, instrument, &limits);
     let possible = instrument.map(|instrument| shown_by(instrument, expected.expect.as_ref()));
@@ -91,29 +176,26 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         }
         None => Vec::new(),
     };
-    let doubt = possible.as_ref().zip(instrument).map(|(possible, instrument)| Uncertain {
-        error: instrument.error.as_ref().and_then(|error| error.over(&possible.range)),
-        uncertainty: instrument
-            .standard_uncertainty
-            .as_ref()
-            .and_then(|uncertainty| uncertainty.over(&possible.range)),
-    });
     let number = Number {
         kind: shown.kind,
         unit: shown.unit,
         decimals: shown.decimals,
         points: points.clone(),
+        doubt: doubt(instrument, possible.as_ref()),
         possible: possible.unwrap_or_else(|| fallback(expected.expect.as_ref())),
-        usually: expected.usually,
+        usually: expected.usually.clone(),
         rough,
         sum: None,
-        doubt,
         expected: expected.expect.is_some(),
+        // The name is that of the line, and speaks of what is read there.
+        named: line.is_none(),
     };
     let reading = readings::number(laying, name, number);
-    let kind = ActKind::Measure { reading, expect: expected.expect, verdict: judged.verdict };
-    let mut draft =
-        Draft::of(kind, if rough { "act-measure-roughly" } else { "act-measure" }, act.span);
+    let accepts = accepts(&judged.verdict);
+    let kind_of =
+        ActKind::Measure { reading, expect: expected.expect.clone(), verdict: judged.verdict };
+    let phrase = if rough { "act-measure-roughly" } else { "act-measure" };
+    let mut draft = Draft::of(kind_of, phrase, act.span);
     draft.say("reading", LineValue::Reading(reading));
     if !points.is_empty() {
         let words = points.iter().map(|point| Words::of(point)).collect();
@@ -125,15 +207,105 @@ fn measure<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         draft.cautions = cautions(instrument, act.span);
     }
     draft.tools = using.tools;
-    for of_model in at_its_points(laying.model, &name.text, &points) {
+    as_the_model_says(laying, &mut draft, &name.text, &points);
+    draft.capability = capability;
+    draft.follows = judged.follows;
+    let (name, rule) = (name.clone(), judged.rule);
+    let ways = [(Way::Accepted, Vec::new()), (Way::Otherwise, Vec::new())];
+    Some(Read {
+        draft,
+        about: About { name, reading, kind, points, expected, accepts, rule, ways },
+    })
+}
+
+/// Says so where the model's reading of that name is another, or nearly has that name.
+fn of_this_model(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    name: &Name,
+    of_model: Option<&ModelReading>,
+    instrument: Option<&Instrument>,
+) {
+    if let (None, Some(near)) =
+        (of_model, nearest(&name.text, laying.model.readings.keys().map(String::as_str)))
+    {
+        laying.found.add(&UnknownName {
+            wanted: "reading of this model",
+            name: name.text.clone(),
+            span: name.span,
+            near: Some(near),
+            else_is: None,
+        });
+    }
+    if let (Some(of_model), Some(instrument)) = (of_model, instrument) {
+        right_kind(laying, act, of_model, instrument);
+    }
+}
+
+/// A substitute of the same quantity shows figures that can be compared; says so where it does not.
+fn same_scale(
+    laying: &mut Laying<'_>,
+    line: &About,
+    instrument: &Instrument,
+    act: &Act,
+) -> Option<()> {
+    let kind = line.kind.filter(|kind| *kind != instrument.kind);
+    let Some(kind) = kind else { return Some(()) };
+    let units = &laying.world.units;
+    let (is, wanted) = (kind_said(units, instrument.kind), kind_said(units, kind));
+    laying.found.add(&OtherScale {
+        name: line.name.text.clone(),
+        span: names(act, "using").first().map_or(act.span, |name| name.span),
+        instrument: instrument.words.said.clone(),
+        declared: instrument.span,
+        is,
+        wanted,
+    });
+    None
+}
+
+fn expected_here(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    of_model: Option<&ModelReading>,
+    instrument: Option<&Instrument>,
+    kind: Option<KindId>,
+) -> Expected {
+    let mut expected = expected(laying, act, kind, instrument);
+    if expected.expect.is_none() {
+        expected.expect = of_model.and_then(|of_model| of_model.expect.clone());
+    }
+    expected
+}
+
+fn doubt(instrument: Option<&Instrument>, possible: Option<&Possible>) -> Option<Uncertain> {
+    possible.zip(instrument).map(|(possible, instrument)| Uncertain {
+        error: instrument.error.as_ref().and_then(|error| error.over(&possible.range)),
+        uncertainty: instrument
+            .standard_uncertainty
+            .as_ref()
+            .and_then(|uncertainty| uncertainty.over(&possible.range)),
+    })
+}
+
+pub(super) fn accepts(verdict: &Verdict) -> Option<Accepts> {
+    let Verdict::Accept { limit, computed } = verdict else { return None };
+    Some(Accepts {
+        range: computed.as_ref().map_or_else(|| limit.limit.range.clone(), capability::ends_of),
+        computed: computed.is_some(),
+        written: limit.limit.written.clone(),
+        span: limit.span,
+    })
+}
+
+/// What the model says of the reading holds for whoever takes it.
+fn as_the_model_says(laying: &Laying<'_>, draft: &mut Draft<'_>, name: &str, points: &[String]) {
+    for of_model in at_its_points(laying.model, name, points) {
         draft.assertions.extend(of_model.needs.iter().cloned());
         let sets = of_model.makes.iter();
         let sets = sets.map(|(variable, value)| Effect::Set { variable: *variable, value: *value });
         draft.effects.extend(sets);
     }
-    draft.capability = capability;
-    draft.follows = judged.follows;
-    Some(draft)
 }
 
 /// What the model says of a reading: at each of the points that are read, where it tells them apart.
@@ -182,43 +354,6 @@ fn points(laying: &mut Laying<'_>, act: &Act) -> Vec<String> {
     }
     let here = |point: &Name| laying.scope.points.get(&point.text).unwrap_or(&point.text).clone();
     points.into_iter().map(here).collect()
-}
-
-/// What `expect` and `usually` say.
-pub(super) struct Expected {
-    pub(super) expect: Option<Limit>,
-    pub(super) usually: Option<Limit>,
-}
-
-/// Reads `expect` and `usually`, and holds them against the instrument and each other.
-pub(super) fn expected(
-    laying: &mut Laying<'_>,
-    act: &Act,
-    kind: Option<KindId>,
-    instrument: Option<&Instrument>,
-) -> Expected {
-    let mut read = |word: &str| {
-        let written = limit_in(act, word)?;
-        Some((laying.limit(written, kind)?, written.span))
-    };
-    let (expect, usually) = (read("expect"), read("usually"));
-    if let Some((limit, span)) = &usually {
-        within_reach(laying, limit, *span, "takes for usual", instrument);
-    }
-    let expect =
-        expect.filter(|(limit, span)| within_reach(laying, limit, *span, "expects", instrument));
-    if let (Some((expect, expect_span)), Some((usually, span))) = (&expect, &usually)
-        && !expect.range.covers(&usually.range)
-    {
-        laying.found.add(&UsuallyOutside {
-            usually: usually.written.clone(),
-            span: *span,
-            expect: expect.written.clone(),
-            expect_span: *expect_span,
-        });
-    }
-    let limit = |(limit, _)| limit;
-    Expected { expect: expect.map(limit), usually: usually.map(limit) }
 }
 
 /// What gives a one-sided limit its other side: what is expected, else the scale's own nothing.

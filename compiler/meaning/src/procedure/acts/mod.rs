@@ -11,6 +11,7 @@ mod confirm;
 mod count;
 mod draft;
 mod element;
+mod expected;
 mod figures;
 mod fits;
 mod hold;
@@ -21,14 +22,17 @@ mod members;
 mod note;
 mod observe;
 mod oil;
+mod one_limit;
 mod proves;
 mod readings;
 mod record;
 mod sealed;
 mod set;
 mod shape;
+mod sides;
 mod sign;
 mod stacks;
+mod substitutes;
 mod used;
 mod verdict;
 mod wait;
@@ -59,6 +63,8 @@ struct Verb {
 enum Lay {
     /// One act.
     Line(for<'w> fn(&mut Laying<'w>, &'w Act) -> Option<Draft<'w>>),
+    /// A reading, with what may be read in its place.
+    Reading,
     /// Several acts of one line.
     Lines(for<'w> fn(&mut Laying<'w>, &'w Act) -> Vec<Draft<'w>>),
     /// A subtask.
@@ -70,7 +76,7 @@ enum Lay {
 impl Lay {
     fn common_clauses(&self) -> &'static [&'static str] {
         match self {
-            Self::Line(_) | Self::Lines(_) => OF_ACTS,
+            Self::Line(_) | Self::Reading | Self::Lines(_) => OF_ACTS,
             Self::Call => OF_CALLS,
             Self::Remark(_) => &[],
         }
@@ -107,6 +113,7 @@ pub(super) fn lay<'w>(laying: &mut Laying<'w>, act: &'w Act, ways: Ways, out: &m
             Some(draft) => draft::put(laying, act, draft, ways, out),
             None => ways,
         },
+        Lay::Reading => measure::lay(laying, act, ways, out),
         Lay::Lines(lines) => lines(laying, act)
             .into_iter()
             .fold(ways, |ways, draft| draft::put(laying, act, draft, ways, out)),

@@ -113,14 +113,13 @@ fn not_read_there(
     let (point, _) = of_points.find(|(_, one)| *one == name.name)?;
     let read_at: Vec<String> = match &draft.kind {
         ActKind::Confirm => return None,
-        ActKind::Measure { .. } => names(act, "at")
+        ActKind::Measure { .. } | ActKind::Observe { .. } => names(act, "at")
             .into_iter()
             .map(|point| laying.scope.points.get(&point.text).unwrap_or(&point.text).clone())
             .collect(),
         ActKind::Do
         | ActKind::Wait { .. }
         | ActKind::Count { .. }
-        | ActKind::Observe { .. }
         | ActKind::Record { .. }
         | ActKind::Check { .. }
         | ActKind::Choose(_) => Vec::new(),

@@ -29,17 +29,33 @@ pub(super) struct Number {
     pub(super) doubt: Option<Uncertain>,
     /// Whether its range is what is expected, and not only what can be shown.
     pub(super) expected: bool,
+    /// Whether lines below can speak of it by its name.
+    pub(super) named: bool,
 }
 
 /// Makes a number known by its name.
 pub(super) fn number(laying: &mut Laying<'_>, name: &Name, number: Number) -> ReadingId {
-    let Number { kind, unit, decimals, points, possible, usually, rough, sum, doubt, expected } =
-        number;
+    let Number {
+        kind,
+        unit,
+        decimals,
+        points,
+        possible,
+        usually,
+        rough,
+        sum,
+        doubt,
+        expected,
+        named,
+    } = number;
     let words: Vec<Words> = points.iter().map(|point| Words::of(point)).collect();
     let known = Known { points: points.len().max(1), possible, sum, doubt, expected, rows: None };
     let kind_of = ReadingKind::Quantity { kind, unit, decimals };
     let id = add(laying, name, kind_of, words);
     laying.knowns.insert(id, known);
+    if !named {
+        return id;
+    }
     name_it(
         laying,
         name,

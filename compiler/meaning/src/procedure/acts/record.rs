@@ -64,6 +64,7 @@ fn counter(laying: &mut Laying<'_>, name: &Name) -> ReadingId {
         sum: None,
         doubt: None,
         expected: false,
+        named: true,
     };
     readings::number(laying, name, number)
 }

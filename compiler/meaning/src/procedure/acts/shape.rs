@@ -4,7 +4,7 @@ use super::super::laying::Laying;
 use crate::findings::flow::{BlockDoesNotFit, ClauseDoesNotFit, ObjectDoesNotFit};
 use locknut_finding::Span;
 use locknut_syntax::tree::{
-    Act, Body, Clause, ClauseValue, Expression, LimitForm, Name, Object, Step, Text,
+    Act, Body, Clause, ClauseValue, Expression, LimitForm, Name, Object, Step, Substitute, Text,
 };
 
 /// Clauses that every act takes.
@@ -25,6 +25,8 @@ pub(super) enum Bodies {
     Arms,
     /// `accept … otherwise …`, or arms.
     Verdicts,
+    /// The same, with substitutes.
+    Readings,
     /// `otherwise` alone, or a table of parts.
     Choice,
 }
@@ -73,22 +75,30 @@ fn check(laying: &mut Laying<'_>, clauses: &[Clause], what: &str, form: &str, ta
 pub(super) fn check_body(laying: &mut Laying<'_>, act: &Act, form: &str, wanted: Bodies) {
     let (what, span) = match &act.body {
         Body::None => return,
+        Body::Verdict { substitutes, .. } if misplaced(substitutes, wanted) => {
+            ("a substitute", substitutes.first().map_or(act.span, |first| first.span))
+        }
         Body::Verdict { accept: Some(accept), .. } => ("accept", accept.span),
         Body::Verdict { accept: None, otherwise: Some(outcome), .. } => ("otherwise", outcome.span),
-        Body::Verdict { accept: None, otherwise: None, span } => ("a block", *span),
+        Body::Verdict { accept: None, otherwise: None, span, .. } => ("a block", *span),
         Body::Arms { span, .. } => ("arms", *span),
         Body::Table { span, .. } => ("a table", *span),
     };
     let fits = match wanted {
         Bodies::None => false,
         Bodies::Arms => what == "arms",
-        Bodies::Verdicts => what != "a table",
+        Bodies::Verdicts | Bodies::Readings => what != "a substitute" && what != "a table",
         Bodies::Choice => what == "otherwise" || what == "a table",
     };
     if !fits {
         let (verb, form) = (act.verb.text.clone(), form.to_owned());
         laying.found.add(&BlockDoesNotFit { verb, what, span, form });
     }
+}
+
+/// Only what an instrument reads can be read by another.
+fn misplaced(substitutes: &[Substitute], wanted: Bodies) -> bool {
+    !substitutes.is_empty() && wanted != Bodies::Readings
 }
 
 /// The clause with this word.

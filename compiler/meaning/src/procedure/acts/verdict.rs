@@ -49,7 +49,7 @@ pub(super) fn judged<'w>(
 ) -> Judged<'w> {
     match &act.body {
         Body::None | Body::Table { .. } => Judged::nothing(),
-        Body::Verdict { accept, otherwise, span } => {
+        Body::Verdict { accept, otherwise, span, .. } => {
             accepted(laying, accept.as_deref(), otherwise.as_ref(), kind, *span)
         }
         Body::Arms { arms, span } => armed(laying, arms, kind, *span),
@@ -70,8 +70,18 @@ fn accepted<'w>(
     if otherwise.is_none() {
         laying.found.add(&NoOtherwise { accept: accept.span });
     }
+    Judged { follows: Follows::Verdict { otherwise }, ..accepts(laying, accept, kind, span) }
+}
+
+/// Reads what is accepted; what follows outside of it stands elsewhere.
+pub(super) fn accepts<'w>(
+    laying: &mut Laying<'w>,
+    accept: &Accept,
+    kind: Option<KindId>,
+    span: Span,
+) -> Judged<'w> {
+    let follows = Follows::Verdict { otherwise: None };
     let per = accept.per.as_ref().map(|per| laying.prose(per));
-    let follows = Follows::Verdict { otherwise };
     let Some(bounds) = laying.bounds(&accept.limit, kind) else {
         // Both ways are laid all the same: what is wrong further down is told, too.
         let verdict = Verdict::Arms(Vec::new());

@@ -32,18 +32,29 @@ impl<'w> Laying<'w> {
             ways.note(&noting);
             noted = Some(noting);
         }
-        let step = self.build.step.and_then(|id| self.build.steps.get(usize::from(id.0)));
-        let number = step.map(|step| step.number.clone()).unwrap_or_default();
-        self.numbering.enter_block(&number);
         let head_needs = std::mem::take(&mut self.step_needs);
-        let head_says = std::mem::replace(&mut self.head_says, HeadSays::ALL);
-        let mut ways = self.items(&outcome.items, Level::Lines, ways, out);
-        self.head_says = head_says;
+        let mut ways = self.inside(&outcome.items, ways, out);
         self.step_needs = head_needs;
-        self.numbering.leave();
         let Some(end) = &outcome.end else { return (ways, Leads::On { noting: None }) };
         self.is_reached(&mut ways, end.span());
         self.end(end, noted, ways)
+    }
+
+    /// Lays a block that only some ways go through.
+    pub(in super::super) fn inside(
+        &mut self,
+        items: &'w [tree::Item],
+        ways: Ways,
+        out: &mut Lines,
+    ) -> Ways {
+        let step = self.build.step.and_then(|id| self.build.steps.get(usize::from(id.0)));
+        let number = step.map(|step| step.number.clone()).unwrap_or_default();
+        self.numbering.enter_block(&number);
+        let head_says = std::mem::replace(&mut self.head_says, HeadSays::ALL);
+        let ways = self.items(items, Level::Lines, ways, out);
+        self.head_says = head_says;
+        self.numbering.leave();
+        ways
     }
 
     fn end(

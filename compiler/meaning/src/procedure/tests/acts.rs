@@ -172,7 +172,7 @@ fn an_unknown_verb_is_told_the_nearest_and_what_the_thing_takes() {
     let report = only(&with_pump("remov lid"));
     assert_eq!(report.code, "LN420");
     assert_eq!(report.mends[0].text, "did you mean remove?");
-    assert_eq!(report.notes, ["lid takes: fit, remove and renew"]);
+    assert_eq!(report.notes, ["lid takes: fit, press, remove and renew"]);
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! `instrument feeler-gauge { measures length 0.03 .. 2 mm, resolution 0.01 mm, error 0.005 mm }`
 
 use super::error::error;
+use super::figure;
 use super::scale::scale;
 use super::{months, not_known, zero};
 use crate::findings::names::{SaidTwice, SaysTooLittle};
@@ -16,13 +17,23 @@ use locknut_syntax::tree::{self, Attribute, LimitForm, Name, Text, Thing};
 use num_traits::Signed;
 use std::collections::BTreeMap;
 
-const WORDS: &[&str] =
-    &["measures", "applies", "scale", "resolution", "error", "standard", "calibrate", "proved"];
+const WORDS: &[&str] = &[
+    "measures",
+    "applies",
+    "scale",
+    "answers",
+    "resolution",
+    "error",
+    "standard",
+    "calibrate",
+    "proved",
+];
 
 const FORMS: &[&str] = &[
     "measures KIND RANGE",
     "applies KIND RANGE",
     "scale NAME \"…\" RANGE",
+    "answers only LIMIT",
     "resolution",
     "error",
     "standard uncertainty",
@@ -51,6 +62,7 @@ struct Shows<'t> {
     unit: UnitId,
     scale: Option<String>,
     applies: bool,
+    /// What it can show, or the one limit that it answers.
     range: Limit,
     /// What its line says further.
     left: Parts<'t>,
@@ -64,6 +76,7 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
         unit: shows.unit,
         scale: shows.scale,
         applies: shows.applies,
+        one_limit: figure::line(thing).is_some(),
         range_written: shows.range.written,
         range: shows.range.range,
         resolution: None,
@@ -129,6 +142,11 @@ fn further(
     found: &mut Findings,
 ) -> bool {
     match word.text.as_str() {
+        // Read with what it measures.
+        "answers" if instrument.one_limit && !instrument.applies => {
+            while parts.word().is_some() || parts.limit().is_some() {}
+            parts.done()
+        }
         "resolution" => {
             let Some(limit) = parts.limit() else { return false };
             instrument.resolution = resolution(limit, instrument, reader, found);
@@ -184,7 +202,7 @@ fn shows<'t>(thing: &'t Thing, reader: Reader<'_>, found: &mut Findings) -> Opti
     }
     let mut parts = Parts::of(first);
     let read = match scale(&mut parts) {
-        Some((name, words)) => on_its_own_scale(name, words, &mut parts, reader, found),
+        Some((name, words)) => on_its_own_scale(thing, name, words, &mut parts, reader, found),
         None => of_a_kind(thing, first, &mut parts, reader, found),
     }?;
     if parts.done() || parts.ahead().is_some_and(|word| word.text == "proved") {
@@ -200,6 +218,7 @@ fn is_main(parts: &Parts<'_>) -> bool {
 }
 
 fn on_its_own_scale<'t>(
+    thing: &'t Thing,
     name: &Name,
     words: Option<&Text>,
     parts: &mut Parts<'t>,
@@ -208,7 +227,10 @@ fn on_its_own_scale<'t>(
 ) -> Option<Shows<'t>> {
     let kind = reader.units().kind_named(&name.text)?;
     let unit = reader.units().of_kind(kind).next()?;
-    let range = range(parts.limit(), name.span, kind, Some(unit), reader, found)?;
+    let range = match figure::line(thing) {
+        Some(line) => one_limit(line, parts.limit(), kind, Some(unit), reader, found)?,
+        None => range(parts.limit(), name.span, kind, Some(unit), reader, found)?,
+    };
     let scale = Some(words.map_or_else(|| name.text.clone(), Text::plain));
     Some(Shows { kind, unit, scale, applies: false, range, left: *parts })
 }
@@ -232,9 +254,30 @@ fn of_a_kind<'t>(
     };
     let limit = parts.limit();
     let kind = limit.map_or(kind, |limit| reader.kind_said(kind, limit));
-    let range = range(limit, attribute.span, kind, None, reader, found)?;
+    let range = match figure::line(thing) {
+        Some(line) => one_limit(line, limit, kind, None, reader, found)?,
+        None => range(limit, attribute.span, kind, None, reader, found)?,
+    };
     let applies = verb.text == "applies";
     Some(Shows { kind, unit: range.unit, scale: None, applies, range, left: *parts })
+}
+
+/// The one limit that it answers; it shows no figures, so it has no range beside.
+fn one_limit(
+    line: &Attribute,
+    range: Option<&tree::Limit>,
+    kind: KindId,
+    own: Option<UnitId>,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Limit> {
+    if let Some(range) = range {
+        let what = "what this instrument shows".to_owned();
+        found.add(&SaidTwice { what, first: range.span, again: line.span });
+        return None;
+    }
+    let in_own = |limit: &tree::Limit| reader.in_own_unit(limit, kind, own);
+    figure::read(line, kind, in_own, reader, found)
 }
 
 /// The range that an instrument can show: two ends, and some way between them.

@@ -2,6 +2,7 @@
 
 mod consumable;
 mod error;
+mod figure;
 mod instrument;
 mod scale;
 mod tool;

@@ -1,0 +1,31 @@
+//! LN332: a substitute accepts what its reading refuses.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+use locknut_graph::Side;
+
+/// A substitute's limit lets through what the line's limit does not.
+pub(crate) struct AcceptsMore {
+    pub(crate) name: String,
+    pub(crate) side: Side,
+    pub(crate) line: (String, Span),
+    pub(crate) own: (String, Span),
+}
+
+impl Finding for AcceptsMore {
+    const PAGE: Page = page!("LN332", "ln332_accepts_more.md");
+
+    fn show(&self, say: &mut Report) {
+        let (line, own) = (&self.line.0, &self.own.0);
+        say.title(format!(
+            "this substitute accepts a {} that is too {}",
+            self.name,
+            self.side.word()
+        ));
+        say.label(self.own.1, format!("{own} is accepted here"));
+        say.label(self.line.1, format!("and {line} by the line that it stands in for"));
+        say.consequence("whether a bad machine passes depends on what lies in the tool box");
+        say.mend(format!(
+            "write “{line}” here, too, or less: an instrument with a greater error may take a narrower limit"
+        ));
+    }
+}

@@ -1,0 +1,85 @@
+//! LN335: what a substitute is said to answer is not what it answers.
+
+use locknut_finding::{Finding, Page, Report, Span, page};
+use locknut_graph::Side;
+
+/// `answers …` does not fit the limits.
+pub(crate) struct AnswersOtherwise {
+    name: String,
+    answers: Span,
+    why: Why,
+}
+
+enum Why {
+    /// None of the words that are known.
+    Unknown(String),
+    /// The substitute's own limit tells other sides.
+    ThanItsLimit(Vec<Side>, (String, Span)),
+    /// The line does not ask for that.
+    ThanIsAsked((String, Span)),
+}
+
+impl AnswersOtherwise {
+    pub(crate) fn unknown(answers: Span, written: String, name: String) -> Self {
+        Self { name, answers, why: Why::Unknown(written) }
+    }
+
+    pub(crate) fn than_its_limit(
+        answers: Span,
+        name: String,
+        told: &[Side],
+        own: (String, Span),
+    ) -> Self {
+        Self { name, answers, why: Why::ThanItsLimit(told.to_vec(), own) }
+    }
+
+    pub(crate) fn than_is_asked(answers: Span, name: String, line: (String, Span)) -> Self {
+        Self { name, answers, why: Why::ThanIsAsked(line) }
+    }
+}
+
+impl Finding for AnswersOtherwise {
+    const PAGE: Page = page!("LN335", "ln335_answers_otherwise.md");
+
+    fn show(&self, say: &mut Report) {
+        let name = &self.name;
+        match &self.why {
+            Why::Unknown(written) => {
+                say.title(format!("nobody can tell which side of {name} is meant by “{written}”"));
+                say.label(self.answers, "neither low nor high");
+                say.consequence(
+                    "the sheet cannot say what is left open, and the fitter takes it for checked",
+                );
+                say.mend(format!("write “answers low only” where it finds a {name} that is too low, “answers high only” where it finds one that is too high, or “answers low and high”; the trade's own word for it goes behind “noting”"));
+            }
+            Why::ThanItsLimit(told, (written, span)) => {
+                say.title("this substitute is said to tell another side than its limit tells");
+                say.label(self.answers, "said here");
+                say.label(*span, format!("{written} tells {}", sides(told)));
+                say.consequence("what the sheet says of it and what is judged part company");
+                say.mend(match told.as_slice() {
+                    [Side::Low] => "write “answers low only”",
+                    [Side::High] => "write “answers high only”",
+                    [] => "give it an end on the side that it is to tell",
+                    _ => "take “answers” out: it decides all that the line decides",
+                });
+            }
+            Why::ThanIsAsked((written, span)) => {
+                say.title(format!("this substitute tells nothing that is asked of {name}"));
+                say.label(self.answers, "tells this");
+                say.label(*span, format!("{written} is asked for"));
+                say.consequence("whoever lacks the first instrument checks something else, and passes everything");
+                say.mend("name the side that the limit of the line has, if the substitute tells it; else take it out");
+            }
+        }
+    }
+}
+
+fn sides(told: &[Side]) -> &'static str {
+    match told {
+        [Side::Low] => "only what is too low",
+        [Side::High] => "only what is too high",
+        [] => "neither side",
+        _ => "both sides",
+    }
+}

@@ -1,0 +1,65 @@
+//! `expect …`, `usually …`: where a reading may come to lie.
+
+use super::super::laying::Laying;
+use super::limits::within_reach;
+use super::shape::limit_in;
+use crate::findings::readings::UsuallyOutside;
+use crate::world::Instrument;
+use locknut_finding::Span;
+use locknut_quantity::{KindId, Limit};
+use locknut_syntax::tree::Act;
+
+/// What `expect` and `usually` say.
+pub(super) struct Expected {
+    pub(super) expect: Option<Limit>,
+    pub(super) usually: Option<Limit>,
+    /// Where `expect` stands at the line itself.
+    pub(super) span: Option<Span>,
+}
+
+impl Expected {
+    /// The same of a substitute, which must be able to show it, too.
+    pub(super) fn by(&self, laying: &mut Laying<'_>, instrument: Option<&Instrument>) -> Self {
+        let reached = |(expect, span): &(&Limit, Span)| {
+            within_reach(laying, expect, *span, "expects", instrument)
+        };
+        let own = self.expect.as_ref().zip(self.span);
+        let expect = match own {
+            Some(_) => own.filter(reached).map(|(expect, _)| expect.clone()),
+            None => self.expect.clone(),
+        };
+        Self { expect, usually: self.usually.clone(), span: self.span }
+    }
+}
+
+/// Reads `expect` and `usually`, and holds them against the instrument and each other.
+pub(super) fn expected(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    kind: Option<KindId>,
+    instrument: Option<&Instrument>,
+) -> Expected {
+    let mut read = |word: &str| {
+        let written = limit_in(act, word)?;
+        Some((laying.limit(written, kind)?, written.span))
+    };
+    let (expect, usually) = (read("expect"), read("usually"));
+    if let Some((limit, span)) = &usually {
+        within_reach(laying, limit, *span, "takes for usual", instrument);
+    }
+    let expect =
+        expect.filter(|(limit, span)| within_reach(laying, limit, *span, "expects", instrument));
+    if let (Some((expect, expect_span)), Some((usually, span))) = (&expect, &usually)
+        && !expect.range.covers(&usually.range)
+    {
+        laying.found.add(&UsuallyOutside {
+            usually: usually.written.clone(),
+            span: *span,
+            expect: expect.written.clone(),
+            expect_span: *expect_span,
+        });
+    }
+    let span = expect.as_ref().map(|(_, span)| *span);
+    let limit = |(limit, _)| limit;
+    Expected { expect: expect.map(limit), usually: usually.map(limit), span }
+}
