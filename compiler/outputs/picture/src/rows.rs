@@ -139,7 +139,7 @@ fn act_words(act: &Act) -> String {
         | ActKind::Check { .. }
         | ActKind::Choose(_) => {
             // What is asked first is but with which instrument.
-            let phrase = act.line.phrase.replace("which-instrument", "measure");
+            let phrase = act.line.phrase.replace("measure-which", "measure");
             let verb = phrase.rsplit('-').next().unwrap_or_default();
             let thing = act.line.values.values().find_map(|value| {
                 if let LineValue::Words(words) = value { Some(words.said.clone()) } else { None }

@@ -56,12 +56,15 @@ pub(super) fn read<'w>(laying: &mut Laying<'w>, line: OneLimit<'_, 'w>) -> Read<
     let limit = limit_of(judged.verdict);
     let written = limit.as_ref().map(|limit| limit.limit.written.clone()).unwrap_or_default();
     let kind = ActKind::Observe { reading, question: None, verdict: arms(&written, act.span) };
-    let at = !points.is_empty();
-    let mut draft =
-        Draft::of(kind, if at { "act-one-limit-points" } else { "act-one-limit" }, act.span);
+    let phrase = match points.len() {
+        0 => "act-one-limit",
+        1 => "act-one-limit-point",
+        _ => "act-one-limit-points",
+    };
+    let mut draft = Draft::of(kind, phrase, act.span);
     draft.say("reading", LineValue::Reading(reading));
     draft.say("instrument", LineValue::Words(instrument.words.clone()));
-    if at {
+    if !points.is_empty() {
         let words = points.iter().map(|point| Words::of(point)).collect();
         draft.say("points", LineValue::List(words));
     }

@@ -172,7 +172,7 @@ fn which(
     let kind = ReadingKind::Answer { answers: instruments, variable: None };
     let reading = readings::unnamed(laying, &name, kind, span);
     let kind = ActKind::Observe { reading, question: None, verdict: Verdict::Arms(arms) };
-    let mut draft = Draft::of(kind, "act-which-instrument", span);
+    let mut draft = Draft::of(kind, "act-measure-which", span);
     draft.say("reading", LineValue::Reading(common.about.reading));
     ask(laying, draft, ways, out)
 }
