@@ -46,6 +46,7 @@ limit-over = over { $value }
 limit-between = { $lower } to { $upper }
 limit-over-to = over { $lower } up to { $upper }
 limit-any = any value
+limit-outside = outside { $limit }
 
 ## What is told behind a line
 part-stages = {" "}to { $stages }
@@ -185,6 +186,7 @@ caution-sealed = Do not touch the { $part }: { $because }
 caution-proved-on = Prove the { $instrument } on { $source } before and after
 caution-guarded = The limit is { $limit }. It is drawn in by as much as the reading may be wrong. { $undecided }
 caution-guarded-by = Accept only what lies inside the limit by { $by } or more: by as much as the reading may be wrong. { $undecided }
+caution-guarded-rows = The limits in the table are drawn in by as much as the readings may be wrong. { $undecided }
 guarded-undecided = A reading between what is accepted and what is refused is undecided: measure again with a better instrument, the job waits.
 guarded-outside = What is not surely inside counts as outside.
 
@@ -203,6 +205,11 @@ choose-largest = the largest
 choose-smallest = the smallest
 choose-nearest = the one nearest to { $to }
 choose-column-reading = Reading
+table-accept = Accept
+table-proportion = Between two rows take in proportion; half way, at { $key }: { $value }.
+table-next-lower = Between two rows take the row with the next lower value.
+table-nothing = There are no values between the rows.
+table-source = From { $source }.
 choose-none = nothing fits
 choose-none-when = nothing fits
 

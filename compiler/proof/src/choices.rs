@@ -5,7 +5,7 @@ use locknut_graph::{
     ActKind, Choice, Expression, Fold, NodeId, NodeKind, Operator, Prefer, ReadingId, ReadingKind,
     StepGraph,
 };
-use locknut_quantity::{Exact, Quantity, Units, to_decimal};
+use locknut_quantity::{Exact, Grid, Quantity, UnitId, Units, to_decimal};
 use num_traits::{Signed, Zero};
 use std::collections::BTreeMap;
 
@@ -40,17 +40,7 @@ fn rows_of(graph: &StepGraph, units: &Units, choice: &Choice) -> Option<Vec<Choi
         | ReadingKind::Date
         | ReadingKind::Text => return None,
     };
-    let told = |value: &Exact| {
-        let shown = units.unit(unit);
-        let digits = to_decimal(&((value - &shown.zero) / &shown.factor), decimals);
-        Quantity {
-            value: value.clone(),
-            kind: shown.kind,
-            unit,
-            decimals,
-            written: format!("{digits} {}", shown.name).trim_end().to_owned(),
-        }
-    };
+    let told = |value: &Exact| told(units, unit, decimals, value);
     let mut rows: Vec<ChoiceRow> = Vec::new();
     for value in grid {
         let member = member_for(choice, reading, &value);
@@ -62,8 +52,21 @@ fn rows_of(graph: &StepGraph, units: &Units, choice: &Choice) -> Option<Vec<Choi
     Some(rows)
 }
 
+/// A reading as the instrument shows it.
+pub(crate) fn told(units: &Units, unit: UnitId, decimals: u32, value: &Exact) -> Quantity {
+    let shown = units.unit(unit);
+    let digits = to_decimal(&shown.number_of(value), decimals);
+    Quantity {
+        value: value.clone(),
+        kind: shown.kind,
+        unit,
+        decimals,
+        written: format!("{digits} {}", shown.name).trim_end().to_owned(),
+    }
+}
+
 /// Every reading that may come: on the instrument's own digits, inside what is expected.
-fn grid(graph: &StepGraph, reading: ReadingId) -> Option<Vec<Exact>> {
+pub(crate) fn grid(graph: &StepGraph, reading: ReadingId) -> Option<Vec<Exact>> {
     let act =
         graph.flow.node_weights().filter_map(locknut_graph::Node::act).find(
             |act| matches!(&act.kind, ActKind::Measure { reading: of, .. } if *of == reading),
@@ -74,19 +77,7 @@ fn grid(graph: &StepGraph, reading: ReadingId) -> Option<Vec<Exact>> {
         Some(expect) => instrument.range.intersect(&expect.range),
         None => instrument.range.clone(),
     };
-    let (low, high) = (&range.lower.as_ref()?.value, &range.upper.as_ref()?.value);
-    if !step.is_positive() || (high - low) / step > Exact::from_integer(MOST_READINGS.into()) {
-        return None;
-    }
-    let mut value = (low / step).ceil() * step;
-    let mut grid = Vec::new();
-    while value <= *high {
-        if range.contains(&value) {
-            grid.push(value.clone());
-        }
-        value += step;
-    }
-    Some(grid)
+    Grid::of_instrument(&instrument.range, step.clone())?.values_in(&range, MOST_READINGS)
 }
 
 /// The one reading that an expression rests on besides the member tried; none where there are more.
@@ -100,7 +91,7 @@ fn only_reading(expression: &Expression, own: ReadingId) -> Option<ReadingId> {
     }
 }
 
-fn gather(expression: &Expression, own: ReadingId, found: &mut Vec<ReadingId>) {
+pub(crate) fn gather(expression: &Expression, own: ReadingId, found: &mut Vec<ReadingId>) {
     match expression {
         Expression::Value(_) => {}
         Expression::Reading(reading) | Expression::Point(reading, _) => {
@@ -113,7 +104,7 @@ fn gather(expression: &Expression, own: ReadingId, found: &mut Vec<ReadingId>) {
             gather(left, own, found);
             gather(right, own, found);
         }
-        Expression::Negative(inner) => gather(inner, own, found),
+        Expression::Negative(inner) | Expression::LookUp(_, _, inner) => gather(inner, own, found),
     }
 }
 
@@ -141,7 +132,7 @@ fn member_for(choice: &Choice, reading: ReadingId, value: &Exact) -> Option<usiz
 }
 
 /// The expression with the member tried and the reading (all its points alike) put in.
-fn worked(
+pub(crate) fn worked(
     expression: &Expression,
     own: ReadingId,
     size: &Exact,
@@ -156,6 +147,7 @@ fn worked(
             (*of == reading).then(|| value.clone())
         }
         Expression::Negative(inner) => Some(-work(inner)?),
+        Expression::LookUp(table, end, of) => table.at(*end, &work(of)?),
         Expression::Binary(operator, left, right) => {
             let (left, right) = (work(left)?, work(right)?);
             match operator {

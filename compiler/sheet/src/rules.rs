@@ -9,7 +9,7 @@ pub(crate) fn rule(speak: Speaker<'_>, result: &Words, value: &Expression) -> St
     format!("{name} = {}", worded(speak, value, false))
 }
 
-fn worded(speak: Speaker<'_>, value: &Expression, inner: bool) -> String {
+pub(crate) fn worded(speak: Speaker<'_>, value: &Expression, inner: bool) -> String {
     match value {
         Expression::Value(quantity) => speak.quantity(quantity),
         Expression::Reading(reading) => speak.phrases.name(&speak.graph.reading(*reading).words),
@@ -17,6 +17,9 @@ fn worded(speak: Speaker<'_>, value: &Expression, inner: bool) -> String {
             let reading = speak.graph.reading(*reading);
             let point = reading.points.get(*point).map(|words| speak.phrases.name(words));
             format!("{} ({})", speak.phrases.name(&reading.words), point.unwrap_or_default())
+        }
+        Expression::LookUp(table, _, of) => {
+            format!("{} ({})", speak.phrases.name(&table.words), worded(speak, of, false))
         }
         Expression::Negative(of) => format!("\u{2212}{}", worded(speak, of, true)),
         Expression::Binary(operator, left, right) => {

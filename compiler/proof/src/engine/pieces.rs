@@ -212,6 +212,6 @@ pub(crate) fn readings_of(expression: &Expression, used: &mut BTreeSet<ReadingId
             readings_of(left, used);
             readings_of(right, used);
         }
-        Expression::Negative(inner) => readings_of(inner, used),
+        Expression::Negative(inner) | Expression::LookUp(_, _, inner) => readings_of(inner, used),
     }
 }

@@ -7,6 +7,7 @@
 
 mod act;
 mod declare;
+mod table;
 mod value;
 
 use crate::comments;
