@@ -3,11 +3,14 @@
 
 #[cfg(test)]
 mod tables {
-    use locknut_graph::{StepGraph, Way};
+    use locknut_graph::{StepGraph, TableEnd, Way};
     use locknut_job::{Answer, Job};
     use locknut_library::{Checked, check_in_memory, compose};
-    use locknut_quantity::{System, Units};
+    use locknut_quantity::{Exact, System, Units, parse_exact};
+    use serde::Deserialize;
     use std::collections::{BTreeMap, BTreeSet};
+
+    const RESISTANCE: &str = include_str!("../reference/resistance.yaml");
 
     const ROWS: [(i64, i64); 4] = [(-10, 240), (5, 180), (20, 120), (30, 80)];
 
@@ -114,6 +117,65 @@ procedure pull-it on line {{
             &say(&source("take next lower", ""), System::Si),
             &["−10 to 4 °C | 220 to 260 N", "20 to 29 °C | 100 to 140 N", "30 °C | 60 to 100 N"],
         );
+    }
+
+    /// Between two rows of a platinum sensor a straight line lies below the curve, by what its bend comes to over 20 °C:
+    /// h²/8 |R″|, 0.0058 Ω above 0 °C and 0.0095 Ω at −100 °C.
+    #[test]
+    fn published_rows_lie_between_published_rows() {
+        let table: Resistances = serde_yaml::from_str(RESISTANCE).expect("a table");
+        assert_eq!(table.rows.len(), 41);
+        let rows = table.rows.iter().step_by(2);
+        let rows = rows.map(|row| format!("  {} °C -> {} Ω\n", row.degrees, row.ohms));
+        let rows: String = rows.collect();
+        let source = format!(
+            "table sensor : temperature -> resistance {{\n{rows}  between in proportion\n}}\n"
+        );
+        let checked = check_in_memory(&BTreeMap::from([("one.lkn".to_owned(), source)]));
+        assert!(checked.reports.is_empty(), "{:?}", checked.reports);
+        let sensor = checked.world.tables.get("sensor").expect("a table");
+        let zero = number("273.15");
+        for (place, row) in table.rows.iter().enumerate() {
+            let key = number(&row.degrees) + &zero;
+            let found = sensor.at(TableEnd::Upper, &key).expect("between its rows");
+            let below = number(&row.ohms) - found;
+            let expected = if place % 2 == 0 { ("0", "0") } else { ("0.0056", "0.0096") };
+            let (least, most) = (number(expected.0), number(expected.1));
+            assert!(least <= below && below <= most, "{} °C: {below}", row.degrees);
+            let printed = number(&row.ohms) - number(&row.printed);
+            assert!(printed <= number("0.005") && printed >= number("-0.005"), "{}", row.degrees);
+        }
+    }
+
+    fn number(text: &str) -> Exact {
+        parse_exact(text).expect("a number")
+    }
+
+    #[derive(Deserialize)]
+    struct Resistances {
+        rows: Vec<Resistance>,
+    }
+
+    #[derive(Deserialize)]
+    struct Resistance {
+        degrees: String,
+        ohms: String,
+        printed: String,
+    }
+
+    #[test]
+    fn the_document_keeps_its_schema() {
+        let checked = checked(&source("between in proportion", " guarded"));
+        let one = checked.procedures.first().expect("compiled");
+        let document = locknut_data::graph_json(&one.graph, &one.facts, &checked.world.units);
+        let document: serde_json::Value =
+            serde_json::from_str(&document.expect("a document")).expect("JSON");
+        assert!(document.to_string().contains("\"is\":\"look-up\""), "{document}");
+        let schema = serde_json::from_str(locknut_data::SCHEMA).expect("the schema is JSON");
+        let validator = jsonschema::validator_for(&schema).expect("the schema is a schema");
+        let errors: Vec<String> =
+            validator.iter_errors(&document).map(|error| error.to_string()).collect();
+        assert!(errors.is_empty(), "{errors:?}");
     }
 
     #[test]
