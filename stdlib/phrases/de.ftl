@@ -44,6 +44,7 @@ limit-over = über { $value }
 limit-between = { $lower } bis { $upper }
 limit-over-to = über { $lower } bis { $upper }
 limit-any = jeder Wert
+limit-outside = außerhalb { $limit }
 
 ## Was hinter einer Zeile steht
 part-stages = : { $stages }
@@ -189,6 +190,7 @@ caution-proved-on = { $instrument } vorher und nachher an { $source } prüfen
 caution-as-written = In { $unit } ablesen: was daraus folgt, wird nicht umgerechnet.
 caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, wie die Ablesung falsch sein kann. { $undecided }
 caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
+caution-guarded-rows = Die Grenzen in der Tabelle sind um so viel enger gezogen, wie die Ablesungen falsch sein können. { $undecided }
 guarded-undecided = Was zwischen angenommen und abgelehnt liegt, ist unentschieden: mit einem besseren Messgerät noch einmal messen, die Arbeit wartet.
 caution-open-low = Dies zeigt nicht, ob { $reading } zu niedrig ist.
 caution-open-high = Dies zeigt nicht, ob { $reading } zu hoch ist.
@@ -212,6 +214,11 @@ choose-nearest = Die nächste an { $to }
 choose-fewest = Die aus den wenigsten Stücken
 choose-stack = Bis zu { $most } dürfen zusammengelegt werden, auch mehrere von einer Größe; { $reading } ist ihre Summe.
 choose-stack-once = Bis zu { $most } dürfen zusammengelegt werden, jede Größe einmal; { $reading } ist ihre Summe.
+table-accept = Annehmen
+table-proportion = Zwischen zwei Zeilen im Verhältnis nehmen; in der Mitte, bei { $key }: { $value }.
+table-next-lower = Zwischen zwei Zeilen die Zeile mit dem nächstkleineren Wert nehmen.
+table-nothing = Zwischen den Zeilen gibt es keine Werte.
+table-source = Nach { $source }.
 choose-none = nichts passt
 choose-none-when = nichts passt
 

@@ -46,6 +46,7 @@ limit-over = over { $value }
 limit-between = { $lower } to { $upper }
 limit-over-to = over { $lower } up to { $upper }
 limit-any = any value
+limit-outside = outside { $limit }
 
 ## What is told behind a line
 part-stages = {" "}to { $stages }
@@ -191,6 +192,7 @@ caution-proved-on = Prove the { $instrument } on { $source } before and after
 caution-as-written = Read this in { $unit }: what follows is not converted.
 caution-guarded = The limit is { $limit }. It is drawn in by as much as the reading may be wrong. { $undecided }
 caution-guarded-by = Accept only what lies inside the limit by { $by } or more: by as much as the reading may be wrong. { $undecided }
+caution-guarded-rows = The limits in the table are drawn in by as much as the readings may be wrong. { $undecided }
 guarded-undecided = A reading between what is accepted and what is refused is undecided: measure again with a better instrument, the job waits.
 caution-open-low = This does not tell whether the { $reading } is too low.
 caution-open-high = This does not tell whether the { $reading } is too high.
@@ -214,6 +216,11 @@ choose-nearest = the one nearest to { $to }
 choose-fewest = the one of the fewest pieces
 choose-stack = Up to { $most } may be put together, one size more than once; { $reading } is their sum.
 choose-stack-once = Up to { $most } may be put together, each size once; { $reading } is their sum.
+table-accept = Accept
+table-proportion = Between two rows take in proportion; half way, at { $key }: { $value }.
+table-next-lower = Between two rows take the row with the next lower value.
+table-nothing = There are no values between the rows.
+table-source = From { $source }.
 choose-none = nothing fits
 choose-none-when = nothing fits
 

@@ -10,7 +10,7 @@ mod measuring {
     use locknut_job::{Answer, Job, Refused};
     use locknut_library::{check_in_memory, compose};
     use locknut_proof::readings::risk::{Ends, Process, Shape, normal, risk};
-    use locknut_quantity::{Exact, Range, parse_exact};
+    use locknut_quantity::{Bound, Exact, Range, parse_exact};
     use serde::Deserialize;
     use serde::de::DeserializeOwned;
     use std::collections::BTreeSet;
@@ -22,7 +22,7 @@ mod measuring {
     #[test]
     fn a_guarded_limit_says_what_the_zones_of_the_standard_say() {
         let table: Capabilities = read(CAPABILITY);
-        assert_eq!(table.verdicts.len(), 18);
+        assert_eq!(table.verdicts.len(), 21);
         for row in &table.verdicts {
             let limit = Range::closed(number(&row.limit.0), number(&row.limit.1));
             let doubt = match (&row.uncertainty, &row.error) {
@@ -119,6 +119,39 @@ mod measuring {
             let below = |end: f64| normal((end - row.reading) / row.uncertainty);
             let inside = row.limit.1.map_or(1.0, below) - row.limit.0.map_or(0.0, below);
             near(inside, row.inside, 1e-9, &row.id);
+        }
+    }
+
+    #[test]
+    fn errors_are_spread_as_the_tables_of_the_normal_distribution_say() {
+        let table: Capabilities = read(CAPABILITY);
+        assert_eq!((table.quantiles.len(), table.coverages.len()), (8, 6));
+        for row in &table.quantiles {
+            near(normal(row.z), row.below, 1e-7, &row.id);
+        }
+        for row in &table.coverages {
+            near(2.0 * normal(row.k) - 1.0, row.within, 1e-8, &row.id);
+        }
+    }
+
+    #[test]
+    fn a_guard_band_is_as_wide_as_published() {
+        let table: Capabilities = read(CAPABILITY);
+        assert_eq!(table.guards.len(), 3);
+        for row in &table.guards {
+            let end = |end: &Option<String>| {
+                end.as_ref().map(|end| Bound { value: number(end), closed: true })
+            };
+            let limit = Range { lower: end(&row.limit.0), upper: end(&row.limit.1) };
+            let guard = Doubt::with_uncertainty(number("1")).guard(&limit).expect("no share");
+            let bands: Vec<_> = guard.lower.iter().chain(&guard.upper).collect();
+            assert_eq!(bands.len(), row.limit.0.iter().chain(&row.limit.1).count(), "{}", row.id);
+            for band in bands {
+                near(float(&band.inward), row.times, 1e-6, &row.id);
+                if let Some(of_expanded) = row.of_expanded {
+                    near(float(&band.inward) / 2.0, of_expanded, 1e-6, &row.id);
+                }
+            }
         }
     }
 
@@ -288,6 +321,31 @@ mod measuring {
         ratios: Vec<RatioRow>,
         resolutions: Vec<ResolutionRow>,
         probabilities: Vec<ProbabilityRow>,
+        quantiles: Vec<QuantileRow>,
+        coverages: Vec<CoverageRow>,
+        guards: Vec<GuardRow>,
+    }
+
+    #[derive(Deserialize)]
+    struct QuantileRow {
+        id: String,
+        z: f64,
+        below: f64,
+    }
+
+    #[derive(Deserialize)]
+    struct CoverageRow {
+        id: String,
+        k: f64,
+        within: f64,
+    }
+
+    #[derive(Deserialize)]
+    struct GuardRow {
+        id: String,
+        limit: (Option<String>, Option<String>),
+        times: f64,
+        of_expanded: Option<f64>,
     }
 
     #[derive(Deserialize)]

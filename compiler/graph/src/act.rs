@@ -1,9 +1,12 @@
 //! Acts: what is done or read at a node, what it needs, what it brings about.
 
-use crate::{Capability, Condition, Prose, SourcedLimit, StepId, VariableId, Words};
+use crate::{
+    Capability, Condition, Prose, SourcedLimit, StepId, Table, TableEnd, VariableId, Words,
+};
 use locknut_finding::Span;
 use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// A reading, by its position in [`crate::StepGraph::readings`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -116,7 +119,39 @@ pub enum ActKind {
     Choose(Choice),
 }
 
+impl Act {
+    /// The tables that it looks something up in, each once.
+    pub fn tables(&self) -> Vec<&Arc<Table>> {
+        let mut tables: Vec<&Arc<Table>> = Vec::new();
+        for table in self.kind.worked_out().into_iter().flat_map(Expression::tables) {
+            if !tables.contains(&table) {
+                tables.push(table);
+            }
+        }
+        tables
+    }
+}
+
 impl ActKind {
+    /// What is worked out at it from earlier readings: its value, and the ends of its limit.
+    pub fn worked_out(&self) -> Vec<&Expression> {
+        let mut all = match self {
+            Self::Check { value, .. } => vec![value],
+            Self::Choose(choice) => vec![&choice.value],
+            Self::Do
+            | Self::Confirm
+            | Self::Wait { .. }
+            | Self::Measure { .. }
+            | Self::Count { .. }
+            | Self::Observe { .. }
+            | Self::Record { .. } => Vec::new(),
+        };
+        if let Some(Verdict::Accept { computed: Some(ends), .. }) = self.verdict() {
+            all.extend(ends.lower.iter().chain(&ends.upper).map(|(end, _)| end));
+        }
+        all
+    }
+
     /// What follows from its reading, where something may.
     pub fn verdict(&self) -> Option<&Verdict> {
         match self {
@@ -326,6 +361,8 @@ pub enum Expression {
     Binary(Operator, Box<Expression>, Box<Expression>),
     /// `-a`
     Negative(Box<Expression>),
+    /// `stay-tension(air)`: one end of what a table gives.
+    LookUp(Arc<Table>, TableEnd, Box<Expression>),
 }
 
 impl Expression {
@@ -336,7 +373,7 @@ impl Expression {
             Self::Reading(reading) | Self::Point(reading, _) => BTreeSet::from([*reading]),
             Self::Fold(_, parts) => parts.iter().flat_map(Self::readings).collect(),
             Self::Binary(_, left, right) => &left.readings() | &right.readings(),
-            Self::Negative(inner) => inner.readings(),
+            Self::Negative(inner) | Self::LookUp(_, _, inner) => inner.readings(),
         }
     }
 }

@@ -22,6 +22,7 @@ mod machine;
 mod metrology;
 mod outline;
 mod prose;
+mod table;
 mod walk;
 
 pub use act::{
@@ -43,4 +44,5 @@ pub use metrology::{
 pub use outline::{By, Leads, Outline, OutlineArm, OutlineLane, Step, StepId};
 pub use petgraph::graph::DiGraph;
 pub use prose::{Prose, ProsePiece, Words};
+pub use table::{Between, Table, TableEnd};
 pub use walk::{Lane, Marking, Open};

@@ -55,6 +55,7 @@ pub(crate) fn value(expression: &Expression, readings: &Readings) -> Option<Exac
             }
         }
         Expression::Negative(inner) => Some(-value(inner, readings)?),
+        Expression::LookUp(table, end, of) => table.at(*end, &value(of, readings)?),
     }
 }
 
@@ -69,7 +70,8 @@ fn points(expression: &Expression, readings: &Readings) -> Option<Vec<Exact>> {
         | Expression::Point(..)
         | Expression::Fold(..)
         | Expression::Binary(..)
-        | Expression::Negative(_) => Some(vec![value(expression, readings)?]),
+        | Expression::Negative(_)
+        | Expression::LookUp(..) => Some(vec![value(expression, readings)?]),
     }
 }
 

@@ -1,6 +1,7 @@
 //! One library through all stages.
 
 use crate::compile::{Compiler, Done};
+use crate::converted;
 use crate::memory::{Before, Keys, Memory};
 use crate::mends;
 use crate::read::File;
@@ -189,6 +190,7 @@ fn checked(
     }
     let tightenings = locknut_meaning::tightenings(&world);
     found.extend(locknut_proof::sums::figures_found(&tightenings, &world.units));
+    found.extend(converted::of_tightenings(&tightenings, &world.units, &settings.units));
     world.metrology = settings.metrology.clone();
 
     let shared: BTreeSet<FileId> =
@@ -196,8 +198,8 @@ fn checked(
     let called = locknut_meaning::called(&world);
     let keys = Keys::of(&world, &sources, &called, settings_hash, &own, &shared);
     let of_own = files.get(standard.len()..).unwrap_or_default();
-    let compiler =
-        Compiler { world: &world, publisher: &settings.publisher, called: &called, wanted };
+    let (publisher, systems) = (&settings.publisher, &settings.units);
+    let compiler = Compiler { world: &world, publisher, called: &called, wanted, systems };
     let outcomes = compiler.all(of_own, before.as_ref().map(|before| (before.files(), &keys)));
     let after = before.as_ref().and_then(|before| before.after(of_own, &outcomes, &sources));
     let (procedures, proved) = sorted(outcomes, &mut found);

@@ -1,6 +1,7 @@
 //! Procedures through meaning and proof, one after the other, unless it is remembered what comes of them.
 
 use crate::check::unanswered;
+use crate::converted;
 use crate::memory::{Files, Keys, Outcome};
 use crate::read::File;
 use crate::shelved::Hash;
@@ -8,6 +9,7 @@ use crate::{Compiled, Proved};
 use locknut_finding::{FileId, Findings};
 use locknut_meaning::World;
 use locknut_proof::Wanted;
+use locknut_quantity::System;
 use rayon::prelude::*;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -19,6 +21,8 @@ pub(crate) struct Compiler<'w> {
     /// Subtasks that somebody calls.
     pub(crate) called: &'w BTreeSet<&'w str>,
     pub(crate) wanted: Wanted,
+    /// The unit systems that sheets are printed in.
+    pub(crate) systems: &'w [System],
 }
 
 /// What came of one procedure.
@@ -87,6 +91,8 @@ impl Compiler<'_> {
         };
         let (facts, proved) = locknut_proof::prove(&graph, &world.units, self.wanted);
         findings.extend(unanswered(proved, &graph.answered));
+        let converted = converted::of_graph(&graph, &world.units, self.systems);
+        findings.extend(unanswered(converted, &graph.answered));
         for model in locknut_meaning::served(world, name) {
             let on = self.on_model(name, model);
             findings.extend(on.noted(&format!("so it is on the model {model}, which this serves")));

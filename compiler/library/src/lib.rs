@@ -10,6 +10,7 @@
 mod check;
 mod compile;
 mod compose;
+mod converted;
 mod findings;
 mod memory;
 mod mends;

@@ -48,7 +48,13 @@ fn table_of(graph: &StepGraph, units: &Units, choice: &Choice) -> Option<ChoiceT
     Some(ChoiceTable { by, rows })
 }
 
-fn told(graph: &StepGraph, units: &Units, by: ReadingId, value: &Exact) -> Option<Quantity> {
+/// A reading as the instrument shows it; none of what is no quantity.
+pub(crate) fn told(
+    graph: &StepGraph,
+    units: &Units,
+    by: ReadingId,
+    value: &Exact,
+) -> Option<Quantity> {
     let ReadingKind::Quantity { unit, decimals, .. } = &graph.reading(by).kind else { return None };
     let shown = units.unit(*unit);
     let digits = to_decimal(&((value - &shown.zero) / &shown.factor), *decimals);
@@ -62,7 +68,7 @@ fn told(graph: &StepGraph, units: &Units, by: ReadingId, value: &Exact) -> Optio
 }
 
 /// The readings that may come, counted from 0: on the instrument's own digits, inside what is expected.
-struct Shown {
+pub(crate) struct Shown {
     grid: Grid,
     range: Range,
     first: Exact,
@@ -70,7 +76,7 @@ struct Shown {
 }
 
 impl Shown {
-    fn of(graph: &StepGraph, reading: ReadingId) -> Option<Self> {
+    pub(crate) fn of(graph: &StepGraph, reading: ReadingId) -> Option<Self> {
         let acts = graph.flow.node_weights().filter_map(locknut_graph::Node::act);
         let act = acts.into_iter().find(|act| {
             matches!(&act.kind, ActKind::Measure { reading: of, .. } | ActKind::Count { reading: of, .. } if *of == reading)
@@ -91,6 +97,11 @@ impl Shown {
         let first = range.lower.as_ref()?.value.clone();
         let last = (grid.count_in(&range)? - 1u8).to_i64().filter(|last| *last >= 0)?;
         Some(Self { grid, range, first, last })
+    }
+
+    /// All of them; none where there are more than `most`.
+    pub(crate) fn values(&self, most: usize) -> Option<Vec<Exact>> {
+        self.grid.values_in(&self.range, most)
     }
 
     fn value(&self, at: i64) -> Exact {
@@ -226,6 +237,7 @@ impl Sum {
                 }
             }
             Expression::Fold(fold, parts) => Self::folded(*fold, parts, own)?,
+            Expression::LookUp(..) => return None,
         })
     }
 
@@ -268,27 +280,7 @@ impl Sum {
 
 /// The one reading that an expression rests on besides the member tried; none where there are more.
 fn only_reading(expression: &Expression, own: ReadingId) -> Option<ReadingId> {
-    let mut found = BTreeSet::new();
-    gather(expression, own, &mut found);
-    match found.len() {
-        1 => found.first().copied(),
-        _ => None,
-    }
-}
-
-fn gather(expression: &Expression, own: ReadingId, found: &mut BTreeSet<ReadingId>) {
-    match expression {
-        Expression::Value(_) => {}
-        Expression::Reading(reading) | Expression::Point(reading, _) => {
-            if *reading != own {
-                found.insert(*reading);
-            }
-        }
-        Expression::Fold(_, parts) => parts.iter().for_each(|part| gather(part, own, found)),
-        Expression::Binary(_, left, right) => {
-            gather(left, own, found);
-            gather(right, own, found);
-        }
-        Expression::Negative(inner) => gather(inner, own, found),
-    }
+    let mut found = expression.readings();
+    found.remove(&own);
+    if found.len() == 1 { found.pop_first() } else { None }
 }

@@ -2,7 +2,7 @@
 
 use crate::sums::Sum;
 use locknut_graph::{HazardPlace, NodeId, ReadingId, StepId, VariableId, Words};
-use locknut_quantity::{Exact, Quantity};
+use locknut_quantity::{Exact, Quantity, Range};
 use num_bigint::BigUint;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -20,6 +20,8 @@ pub struct Facts {
     pub left_at: BTreeMap<NodeId, BTreeMap<VariableId, BTreeSet<u8>>>,
     /// Look-up rows of each choice, by its node.
     pub choices: BTreeMap<NodeId, ChoiceTable>,
+    /// What is accepted at each reading, where a table gives the limit; by its node.
+    pub limit_rows: BTreeMap<NodeId, Vec<LimitRow>>,
     /// What was reckoned at its acts.
     pub sums: Vec<Sum>,
     /// Working time over all steps on the plain way through, shortest, likely and longest.
@@ -48,6 +50,15 @@ pub struct ChoiceRow {
     pub to: Quantity,
     /// Position in the choice's set; none: nothing fits, the `otherwise` is taken.
     pub member: Option<usize>,
+}
+
+/// At this reading, on the instrument's own digits, this is accepted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LimitRow {
+    /// The reading.
+    pub at: Quantity,
+    /// What is accepted, in base units.
+    pub range: Range,
 }
 
 /// Times in seconds.

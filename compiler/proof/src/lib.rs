@@ -13,6 +13,7 @@ mod engine;
 mod facts;
 mod flow;
 mod hardware;
+mod look_ups;
 mod mends;
 mod order;
 mod path;
@@ -28,7 +29,7 @@ mod walk;
 mod wording;
 mod words;
 
-pub use facts::{ChoiceRow, ChoiceTable, Covered, Facts, Time, Ways};
+pub use facts::{ChoiceRow, ChoiceTable, Covered, Facts, LimitRow, Time, Ways};
 pub use proved::{Assumption, Obligation, assumptions, obligations};
 
 use duty::Duty;
@@ -80,6 +81,7 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findin
     }
     if wanted == Wanted::Outputs {
         facts.choices = choices::tables(graph, units);
+        facts.limit_rows = look_ups::rows(graph, units);
         facts.sums = sums::of(graph, units);
     }
     sums::found(graph, units, &mut found);

@@ -5,8 +5,8 @@ use crate::words::value_words;
 use crate::{hardware, people, readings, states};
 use locknut_finding::{Finding, Page, Span};
 use locknut_graph::{
-    Act, ActKind, Because, Condition, Effect, NodeId, Restore, StepGraph, StepId, VariableId,
-    VariableKind, Verdict,
+    Act, ActKind, Because, Between, Condition, Effect, NodeId, Restore, StepGraph, StepId, Table,
+    VariableId, VariableKind, Verdict,
 };
 use std::collections::BTreeSet;
 
@@ -165,7 +165,26 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
     }));
     all.extend(graph.flow.node_weights().filter_map(|node| errors_hold(graph, node.act()?)));
     all.extend(graph.flow.node_weights().flat_map(|node| stands_in(graph, node.act())));
+    all.extend(
+        graph.flow.node_weights().filter_map(locknut_graph::Node::act).flat_map(tables_hold),
+    );
     all
+}
+
+/// What lies between two rows of a table was measured by nobody.
+fn tables_hold(act: &Act) -> Vec<Assumption> {
+    let between = |table: &Table| match table.between {
+        Between::Proportion => "; between two rows it goes in proportion",
+        Between::NextLower => "; between two rows the next lower one holds",
+        Between::Nothing => "",
+    };
+    let tables = act.tables().into_iter();
+    tables
+        .map(|table| Assumption {
+            what: format!("{} is as its table says{}", table.words.said, between(table)),
+            said: table.span,
+        })
+        .collect()
 }
 
 /// A guarded limit is worth what the stated error of the instrument is worth.

@@ -42,6 +42,10 @@ fn unconverted(speak: Speaker<'_>, kind: &ActKind) -> BTreeSet<ReadingId> {
     let fits = |reading: ReadingId, value: &Expression| {
         unit_of(speak, reading).is_none_or(|unit| fits(speak, value, unit))
     };
+    // What a limit is worked out from stands beside it, in one unit.
+    if let Some(Verdict::Accept { computed: Some(_), .. }) = kind.verdict() {
+        return kind.rests_on().into_iter().chain(kind.reading()).collect();
+    }
     match kind {
         ActKind::Check { reading, value, .. } if !fits(*reading, value) => value.readings(),
         ActKind::Choose(choice) => choice.value.readings(),

@@ -42,7 +42,7 @@ fn looked_up(speak: Speaker<'_>, choice: &Choice, table: &ChoiceTable) -> Table 
         vec![speak.limit(&limit), member.map_or_else(none, |member| pieces(speak, choice, member))]
     });
     let by = Expression::Reading(table.by);
-    Table { columns: columns(speak, choice, &by), rows: rows.collect() }
+    Table { columns: columns(speak, choice, &by), rows: rows.collect(), caption: None }
 }
 
 /// Rows as the author gives them, by something that is worked out.
@@ -52,7 +52,7 @@ fn as_written(speak: Speaker<'_>, choice: &Choice) -> Table {
         Some(vec![speak.limit(limit), pieces(speak, choice, member)])
     };
     let rows = choice.rows.iter().filter_map(row).collect();
-    Table { columns: columns(speak, choice, &choice.value), rows }
+    Table { columns: columns(speak, choice, &choice.value), rows, caption: None }
 }
 
 fn columns(speak: Speaker<'_>, choice: &Choice, by: &Expression) -> Vec<String> {

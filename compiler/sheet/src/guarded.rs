@@ -48,7 +48,7 @@ fn grid(speak: Speaker<'_>, act: &Act) -> Option<(Grid, u32)> {
 
 /// What a reader must know of a guarded limit: why it is narrower than its source says, and what
 /// becomes of a reading that it cannot decide.
-pub(crate) fn caution(speak: Speaker<'_>, act: &Act) -> Option<String> {
+pub(crate) fn caution(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<String> {
     let Verdict::Accept { limit, computed } = act.kind.verdict()? else { return None };
     let guard = limit.guard.as_ref()?;
     let again = matches!(act.kind, ActKind::Measure { .. });
@@ -57,6 +57,9 @@ pub(crate) fn caution(speak: Speaker<'_>, act: &Act) -> Option<String> {
     if computed.is_none() {
         let whole = speak.limit(&limit.limit);
         return Some(speak.say("caution-guarded", &[("limit", whole), ("undecided", undecided)]));
+    }
+    if in_rows {
+        return Some(speak.say("caution-guarded-rows", &[("undecided", undecided)]));
     }
     let bands = guard.lower.iter().chain(&guard.upper);
     let inward = bands.map(|band| band.inward.clone()).max()?;

@@ -20,6 +20,7 @@ mod head;
 mod labels;
 mod lines;
 mod lists;
+mod look_ups;
 mod outcomes;
 mod phrases;
 mod places;

@@ -3,6 +3,7 @@
 use crate::as_written;
 use crate::choices;
 use crate::guarded;
+use crate::look_ups;
 use crate::outcomes::outcomes;
 use crate::places::Places;
 use crate::rules::{rule, unit_of};
@@ -58,10 +59,11 @@ pub(crate) fn line(
             .iter()
             .map(|caution| sentence(speak, caution))
             .chain(as_written::caution(reader, act))
-            .chain(guarded::caution(speak, act))
+            .chain(guarded::caution(speak, act, facts.limit_rows.contains_key(&node)))
             .collect(),
         source: source(speak, act),
         order: order(speak, act).map(Box::new),
+        tables: look_ups::tables(speak, facts.limit_rows.get(&node).map(Vec::as_slice), act),
         outcomes: outcomes(reader, facts, places, node),
     }
 }
@@ -209,7 +211,9 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
     match &act.kind {
         ActKind::Do | ActKind::Confirm | ActKind::Wait { .. } => LineKind::Tick,
         ActKind::Measure { reading, verdict, .. } | ActKind::Count { reading, verdict, .. } => {
-            LineKind::Fields(fields(speak, *reading, accepted(speak, act, verdict).as_deref()))
+            let fields = fields(speak, *reading, accepted(speak, act, verdict).as_deref());
+            let worked = |field| worked_out_limit(speak, verdict, field);
+            LineKind::Fields(fields.into_iter().map(worked).collect())
         }
         ActKind::Observe { reading, .. } => LineKind::Answers(answers(speak, *reading)),
         ActKind::Record { reading } => LineKind::Fields(fields(speak, *reading, None)),
@@ -220,7 +224,11 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
                 unit_of(speak, *reading),
                 value,
             ),
-            field: one_field(speak, *reading, accepted(speak, act, verdict).as_deref()),
+            field: worked_out_limit(
+                speak,
+                verdict,
+                one_field(speak, *reading, accepted(speak, act, verdict).as_deref()),
+            ),
         },
         ActKind::Choose(choice) => choices::kind(
             speak,
@@ -233,9 +241,15 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
 
 fn accepted<'v>(speak: Speaker<'_>, act: &Act, verdict: &'v Verdict) -> Option<Cow<'v, Limit>> {
     match verdict {
-        Verdict::Accept { limit, .. } => Some(guarded::accepted(speak, act, limit)),
-        Verdict::None | Verdict::Arms(_) => None,
+        Verdict::Accept { limit, computed: None } => Some(guarded::accepted(speak, act, limit)),
+        Verdict::Accept { computed: Some(_), .. } | Verdict::None | Verdict::Arms(_) => None,
     }
+}
+
+/// A limit that is worked out from readings stands in words in the place of its figures.
+fn worked_out_limit(speak: Speaker<'_>, verdict: &Verdict, field: Field) -> Field {
+    let Verdict::Accept { computed: Some(ends), .. } = verdict else { return field };
+    Field { limit: Some(look_ups::limit_words(speak, ends)), ..field }
 }
 
 pub(crate) fn answers(speak: Speaker<'_>, reading: ReadingId) -> Vec<String> {

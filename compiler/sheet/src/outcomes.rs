@@ -48,6 +48,12 @@ fn when(speak: Speaker<'_>, node: NodeId, way: Way) -> String {
     let Some(act) = speak.graph.node(node).act() else { return String::new() };
     let speak = speak.of_act(act);
     let words = match (act.kind.verdict(), way) {
+        (Some(Verdict::Accept { computed: Some(ends), .. }), Way::Otherwise) => {
+            crate::look_ups::outside_words(speak, ends)
+        }
+        (Some(Verdict::Accept { computed: Some(ends), .. }), _) => {
+            crate::look_ups::limit_words(speak, ends)
+        }
         (Some(Verdict::Accept { limit, .. }), Way::Otherwise) => {
             speak.outside(&guarded::not_refused(speak, act, limit))
         }

@@ -4,7 +4,7 @@
 //! carries the factors: whoever works it types the figures that stand in the boxes.
 
 use crate::words::Speaker;
-use locknut_graph::{Expression, Fold, Operator, Reading, ReadingId, ReadingKind, Words};
+use locknut_graph::{Expression, Fold, Operator, Reading, ReadingId, ReadingKind, Table, Words};
 use locknut_quantity::{Exact, Unit, Units, to_digits};
 use num_traits::{One, Zero};
 
@@ -41,6 +41,11 @@ fn read_in<'a>(speak: Speaker<'a>, reading: &Reading) -> Option<&'a Unit> {
     Some(speak.units.unit(speak.reader_unit(*unit)))
 }
 
+/// The unit in which a table gives its figures.
+fn table_unit<'a>(speak: Speaker<'a>, table: &Table) -> Option<&'a Unit> {
+    table.rows.first().map(|(_, value)| speak.units.unit(speak.reader_unit(value.unit)))
+}
+
 /// Whether every figure is in the unit of the result, and none is multiplied with another.
 pub(crate) fn fits(speak: Speaker<'_>, value: &Expression, result: &Unit) -> bool {
     let all = |parts: &[&Expression]| parts.iter().all(|part| fits(speak, part, result));
@@ -50,6 +55,9 @@ pub(crate) fn fits(speak: Speaker<'_>, value: &Expression, result: &Unit) -> boo
         }
         Expression::Reading(reading) | Expression::Point(reading, _) => {
             unit_of(speak, *reading).is_none_or(|unit| unit.factor == result.factor)
+        }
+        Expression::LookUp(table, ..) => {
+            table_unit(speak, table).is_none_or(|unit| unit.factor == result.factor)
         }
         Expression::Negative(of) => fits(speak, of, result),
         Expression::Fold(Fold::Count, _) => result.factor.is_one(),
@@ -84,6 +92,9 @@ fn is_number(speak: Speaker<'_>, value: &Expression) -> bool {
         Expression::Fold(Fold::Count, _) => true,
         Expression::Fold(_, parts) => parts.iter().all(|part| is_number(speak, part)),
         Expression::Binary(_, left, right) => is_number(speak, left) && is_number(speak, right),
+        Expression::LookUp(table, ..) => {
+            table.rows.iter().all(|(_, value)| value.kind == Units::NUMBER)
+        }
         Expression::Negative(of) => is_number(speak, of),
     }
 }
@@ -165,6 +176,11 @@ fn worded(speak: Speaker<'_>, value: &Expression, figures: Figures, inner: bool)
             let point = reading.points.get(*point).map(|words| speak.phrases.name(words));
             let name = speak.phrases.name(&reading.words);
             read(format!("{name} ({})", point.unwrap_or_default()), unit_of(speak, *id))
+        }
+        Expression::LookUp(table, _, of) => {
+            let unit = table_unit(speak, table);
+            let key = worded(speak, of, Figures::AsRead, false);
+            read(format!("{} ({key})", speak.phrases.name(&table.words)), unit)
         }
         Expression::Negative(of) => format!("\u{2212}{}", worded(speak, of, figures, true)),
         Expression::Binary(operator, left, right) => {

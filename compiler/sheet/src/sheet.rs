@@ -77,6 +77,7 @@ pub struct List {
 
 /// A piece of the procedure.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "a sheet is made once, and most of it is lines")]
 pub enum Block {
     /// A titled stretch.
     Section { title: String, blocks: Vec<Block> },
@@ -124,6 +125,8 @@ pub struct Line {
     pub source: Option<String>,
     /// The order of tightening.
     pub order: Option<Box<Order>>,
+    /// What is looked up at it.
+    pub tables: Vec<Table>,
     /// What follows from a reading, in order; blocks of acts nested.
     pub outcomes: Vec<Outcome>,
 }
@@ -178,6 +181,8 @@ pub struct Table {
     pub columns: Vec<String>,
     /// Rows.
     pub rows: Vec<Vec<String>>,
+    /// How it is read, and where it comes from.
+    pub caption: Option<String>,
 }
 
 /// What follows when a reading goes one way.

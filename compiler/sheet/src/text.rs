@@ -127,6 +127,9 @@ impl Out {
                 self.field(depth + 1, field);
             }
         }
+        for table in &line.tables {
+            self.table(depth + 1, table);
+        }
         for outcome in &line.outcomes {
             self.line(depth + 1, &format!("-> {} {}", outcome.when, outcome.then));
             self.blocks(depth + 2, &outcome.blocks);
@@ -143,5 +146,8 @@ impl Out {
 
     fn table(&mut self, depth: usize, table: &Table) {
         self.rows(depth, &table.columns, &table.rows);
+        if let Some(caption) = &table.caption {
+            self.line(depth, caption);
+        }
     }
 }

@@ -20,6 +20,7 @@ pub(crate) const DECLARATIONS: &[&str] = &[
     "condition",
     "effort",
     "formula",
+    "table",
 ];
 
 /// Words that begin a line of a procedure, beside the verbs of the vocabulary.
@@ -56,7 +57,6 @@ pub(crate) const MODEL_ITEMS: &[&str] = &[
 
 /// Words of later versions of the language, with what they are for.
 pub(crate) const NOT_YET: &[(&str, &str)] = &[
-    ("table", "tables"),
     ("template", "templates at true scale"),
     ("bulletin", "bulletins"),
     ("suspects", "fault searches"),

@@ -20,7 +20,9 @@ impl Laying<'_> {
         if !self.can_be_reckoned(written) {
             return None;
         }
-        self.read(|reader, found| reader.expression(written, wanted, found))
+        let read = self.read(|reader, found| reader.expression(written, wanted, found))?;
+        self.look_ups(written);
+        Some(read)
     }
 
     /// A limit with fixed ends.
@@ -40,7 +42,9 @@ impl Laying<'_> {
         if !self.ends_can_be_reckoned(written) {
             return None;
         }
-        self.read(|reader, found| reader.bounds(written, wanted, found))
+        let read = self.read(|reader, found| reader.bounds(written, wanted, found))?;
+        self.look_ups_of_limit(written);
+        Some(read)
     }
 
     /// A quantity as it stands.
@@ -62,7 +66,9 @@ impl Laying<'_> {
         if !self.can_be_asked(written) {
             return None;
         }
-        self.read(|reader, found| reader.condition(written, found))
+        let read = self.read(|reader, found| reader.condition(written, found))?;
+        self.look_ups_of_condition(written);
+        Some(read)
     }
 
     /// A text; a place that names what is not read yet is left out, and said.

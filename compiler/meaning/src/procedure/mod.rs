@@ -12,6 +12,7 @@ mod hand_over;
 mod heading;
 mod here;
 mod laying;
+mod look_ups;
 mod mention;
 mod numbering;
 mod people;

@@ -13,6 +13,7 @@ pub(super) struct Declared<'t> {
     pub(super) elements: Vec<ElementLines<'t>>,
     pub(super) figures: Vec<FigureLine<'t>>,
     pub(super) formulas: Vec<FormulaLine<'t>>,
+    pub(super) tables: Vec<&'t tree::Table>,
     pub(super) limits: Vec<LimitLine<'t>>,
     pub(super) things: Vec<&'t tree::Thing>,
     pub(super) models: Vec<&'t tree::Model>,
@@ -125,6 +126,12 @@ impl<'t> Declared<'t> {
             Vocabulary::Formula(formula) => {
                 if names.fresh("formula", "formula", &formula.name, found) {
                     self.formulas.push(FormulaLine { formula });
+                }
+            }
+            // A table is called as a formula is, so they share their names.
+            Vocabulary::Table(table) => {
+                if names.fresh("formula", "table", &table.name, found) {
+                    self.tables.push(table);
                 }
             }
             Vocabulary::Figure { keyword, name, attributes, span, .. } => {

@@ -301,7 +301,7 @@ fn parts_of(value: &Expression) -> usize {
             Expression::Value(_) | Expression::Reading(_) | Expression::Point(..) => {}
             Expression::Fold(_, all) => left.extend(all),
             Expression::Binary(_, one, other) => left.extend([&**one, &**other]),
-            Expression::Negative(inner) => left.push(inner),
+            Expression::Negative(inner) | Expression::LookUp(_, _, inner) => left.push(inner),
         }
     }
     parts

@@ -79,7 +79,7 @@ fn named_limit(
 }
 
 /// Every name in a limit.
-fn names_in(limit: &Limit) -> Vec<&str> {
+pub(super) fn names_in(limit: &Limit) -> Vec<&str> {
     let mut names = Vec::new();
     for side in sides(limit) {
         gather(side, &mut names);
@@ -90,7 +90,7 @@ fn names_in(limit: &Limit) -> Vec<&str> {
 }
 
 /// Without recursion into the left of long sums, which is where they are deep.
-fn gather<'t>(expression: &'t Expression, names: &mut Vec<&'t str>) {
+pub(super) fn gather<'t>(expression: &'t Expression, names: &mut Vec<&'t str>) {
     let mut left = vec![expression];
     while let Some(expression) = left.pop() {
         match expression {

@@ -38,6 +38,13 @@ impl<'t> Mentioned<'t> {
             Declaration::Vocabulary(Vocabulary::Formula(formula)) => {
                 self.expression(&formula.value);
             }
+            Declaration::Vocabulary(Vocabulary::Table(table)) => {
+                for row in &table.rows {
+                    self.expression(&row.key);
+                    self.limit(&row.value);
+                }
+                self.texts(table.per.as_ref());
+            }
             Declaration::Vocabulary(_) => {}
         }
     }

@@ -15,6 +15,7 @@ mod order;
 mod parts;
 mod pattern;
 pub(crate) mod read;
+mod table;
 mod things;
 mod tightening;
 mod unused;
@@ -37,6 +38,7 @@ use locknut_finding::{Findings, Sources};
 use locknut_quantity::{Exact, KindId, Units};
 use locknut_syntax::tree::{Procedure, Tree};
 use std::collections::{BTreeMap, BTreeSet};
+pub(crate) use table::{keys_written, outside_keys};
 
 /// All declarations of a library but its procedures.
 #[derive(Clone, Debug, Default)]
@@ -51,6 +53,8 @@ pub struct World {
     pub figures: BTreeMap<(String, String), Figure>,
     /// Formulas by name.
     pub formulas: BTreeMap<String, Formula>,
+    /// Tables by name.
+    pub tables: BTreeMap<String, std::sync::Arc<locknut_graph::Table>>,
     /// Models by name.
     pub models: BTreeMap<String, Model>,
     /// Instruments by name.
@@ -108,6 +112,7 @@ pub fn build_world<'t>(
     world.verbs = std::sync::Arc::new(vocabulary::verbs(&world.elements));
     world.figures = vocabulary::figures(&declared.figures, &world, &mut found);
     world.formulas = formula::formulas(&declared.formulas, &world, &mut found);
+    table::tables(&declared.tables, &mut world, &mut found);
     limits::limits(&declared.limits, &mut world, &mut found);
     workshop::instruments(&declared.things, &mut world, &mut found);
     world.tools = workshop::tools(&declared.things, &world, &mut found);

@@ -1,6 +1,6 @@
 //! Numbers, limits, conditions and expressions as they are written on disk.
 
-use locknut_graph::{Condition, Expression, Fold, Operator, Prose, ProsePiece, Test};
+use locknut_graph::{Between, Condition, Expression, Fold, Operator, Prose, ProsePiece, Test};
 use locknut_quantity::{Exact, Limit, Quantity, Range, Units};
 use serde::Serialize;
 
@@ -116,12 +116,34 @@ fn test(from: &Test, units: &Units) -> ConditionData {
 #[derive(Clone, Debug, Serialize)]
 #[serde(tag = "is", rename_all = "kebab-case")]
 pub(crate) enum ExpressionData {
-    Value { quantity: QuantityData },
-    Reading { reading: u16 },
-    Point { reading: u16, point: usize },
-    Fold { fold: &'static str, of: Vec<ExpressionData> },
-    Binary { operator: &'static str, left: Box<ExpressionData>, right: Box<ExpressionData> },
-    Negative { of: Box<ExpressionData> },
+    Value {
+        quantity: QuantityData,
+    },
+    Reading {
+        reading: u16,
+    },
+    Point {
+        reading: u16,
+        point: usize,
+    },
+    Fold {
+        fold: &'static str,
+        of: Vec<ExpressionData>,
+    },
+    Binary {
+        operator: &'static str,
+        left: Box<ExpressionData>,
+        right: Box<ExpressionData>,
+    },
+    Negative {
+        of: Box<ExpressionData>,
+    },
+    LookUp {
+        table: String,
+        between: &'static str,
+        rows: Vec<(String, String)>,
+        of: Box<ExpressionData>,
+    },
 }
 
 pub(crate) fn expression(from: &Expression, units: &Units) -> ExpressionData {
@@ -142,6 +164,20 @@ pub(crate) fn expression(from: &Expression, units: &Units) -> ExpressionData {
             right: boxed(right),
         },
         Expression::Negative(inner) => ExpressionData::Negative { of: boxed(inner) },
+        Expression::LookUp(table, end, of) => ExpressionData::LookUp {
+            table: table.words.name.clone(),
+            between: between_word(table.between),
+            rows: table.points(*end).map(|(key, value)| (exact(key), exact(value))).collect(),
+            of: boxed(of),
+        },
+    }
+}
+
+fn between_word(between: Between) -> &'static str {
+    match between {
+        Between::Proportion => "in proportion",
+        Between::Nothing => "nothing",
+        Between::NextLower => "take next lower",
     }
 }
 

@@ -113,6 +113,8 @@ struct LineData {
     #[serde(skip_serializing_if = "Option::is_none")]
     order: Option<OrderData>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
+    tables: Vec<TableData>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     outcomes: Vec<OutcomeData>,
 }
 
@@ -147,6 +149,8 @@ struct FieldData {
 struct TableData {
     columns: Vec<String>,
     rows: Vec<Vec<String>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    caption: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -247,6 +251,7 @@ fn line(from: &Line) -> LineData {
             words: order.words.clone(),
             svg: locknut_picture::pattern(&order.pattern, &order.words),
         }),
+        tables: from.tables.iter().map(table).collect(),
         outcomes: from.outcomes.iter().map(outcome).collect(),
     }
 }
@@ -276,7 +281,11 @@ fn field(from: &Field) -> FieldData {
 }
 
 fn table(from: &Table) -> TableData {
-    TableData { columns: from.columns.clone(), rows: from.rows.clone() }
+    TableData {
+        columns: from.columns.clone(),
+        rows: from.rows.clone(),
+        caption: from.caption.clone(),
+    }
 }
 
 fn outcome(from: &Outcome) -> OutcomeData {

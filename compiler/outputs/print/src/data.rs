@@ -143,6 +143,7 @@ fn line(from: &Line) -> Value {
             "words": order.words,
             "svg": locknut_picture::pattern(&order.pattern, &order.words),
         })),
+        "tables": from.tables.iter().map(table).collect::<Vec<_>>(),
         "outcomes": from.outcomes.iter().map(outcome).collect::<Vec<_>>(),
     })
 }
@@ -153,7 +154,7 @@ fn field(from: &Field) -> Value {
 }
 
 fn table(from: &Table) -> Value {
-    json!({ "columns": from.columns, "rows": from.rows })
+    json!({ "columns": from.columns, "rows": from.rows, "caption": from.caption })
 }
 
 fn outcome(from: &Outcome) -> Value {

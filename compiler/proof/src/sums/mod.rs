@@ -11,6 +11,7 @@ mod figure;
 mod found;
 mod joint;
 mod limit;
+mod look_up;
 mod torques;
 mod wrench;
 
@@ -119,6 +120,7 @@ fn of_node(graph: &StepGraph, units: &Units, node: NodeId) -> Vec<Sum> {
     let Some(act) = node.act() else { return Vec::new() };
     let mut sums: Vec<Sum> = bolts::sum(graph, units, act, node.span).into_iter().collect();
     sums.extend(limit::sums(graph, units, act, node.span));
+    sums.extend(look_up::sums(units, act, node.span));
     let step = node.step.map(|step| graph.step(step).number.clone());
     for sum in &mut sums {
         sum.steps.extend(step.clone());

@@ -30,6 +30,9 @@ pub(super) fn mend(alone: Rule) -> &'static str {
         Rule::only_element_line => {
             "write states, attribute, mark, relation, act or never, and what belongs to it"
         }
+        Rule::only_table_line => {
+            "write one row a line, as in “10 °C -> 500 N”, and then what holds between the rows"
+        }
         Rule::only_declaration => "write it as the reference shows for this word",
         _ => {
             "write one act a line: verb, what it is done to, then clauses such as using, with, needs"

@@ -133,7 +133,7 @@ impl Build {
                 Rule::decided_by => {
                     by = part.clone().into_inner().next().map(|value| self.expression(&value));
                 }
-                Rule::table => {
+                Rule::choice_table => {
                     let rows = part.clone().into_inner();
                     let rows = snug(rows.filter_map(|row| self.row(&row)).collect());
                     let span = self.span(part);

@@ -23,9 +23,12 @@ impl Build {
                     span: self.span(pair),
                 }
             }
-            Rule::kind | Rule::unit_line | Rule::element | Rule::formula | Rule::figure => {
-                Declaration::Vocabulary(self.vocabulary(pair)?)
-            }
+            Rule::kind
+            | Rule::unit_line
+            | Rule::element
+            | Rule::formula
+            | Rule::table
+            | Rule::figure => Declaration::Vocabulary(self.vocabulary(pair)?),
             Rule::bad_declaration => {
                 self.bad(pair, Rule::only_declaration);
                 return None;
@@ -257,6 +260,7 @@ impl Build {
             },
             Rule::unit_line => Vocabulary::Unit(self.unit_line(pair)?),
             Rule::formula => Vocabulary::Formula(self.formula(pair)?),
+            Rule::table => Vocabulary::Table(self.table(pair)?),
             Rule::figure => Vocabulary::Figure {
                 keyword: self.name(parts.first()?),
                 name: self.name(parts.get(1)?),

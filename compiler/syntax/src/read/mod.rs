@@ -8,6 +8,7 @@
 mod act;
 mod declare;
 mod substitute;
+mod table;
 mod value;
 
 use crate::comments;

@@ -160,6 +160,8 @@ pub enum Vocabulary {
     Element { name: Name, lines: Vec<ElementLine>, doc: Option<String>, span: Span },
     /// `formula NAME : KIND [in UNIT] of P : KIND, … = EXPR`
     Formula(Formula),
+    /// `table NAME : KIND -> KIND { KEY -> LIMIT … }`
+    Table(super::Table),
     /// `thread`, `strength`, `condition` or `effort` with their attributes.
     Figure {
         keyword: Name,

@@ -5,6 +5,7 @@
 
 mod act;
 mod declare;
+mod table;
 mod value;
 
 pub use act::{
@@ -15,6 +16,7 @@ pub use declare::{
     Attribute, Declaration, ElementAct, ElementLine, Formula, Header, Model, ModelItem, Part,
     Procedure, Thing, UnitDeclaration, Vocabulary,
 };
+pub use table::{Table, TableRow};
 pub use value::{
     Condition, Expression, Limit, LimitForm, Name, Number, Operator, Piece, Quantity, Text,
 };

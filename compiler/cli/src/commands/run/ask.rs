@@ -102,6 +102,15 @@ fn tell(ask: &Ask, words: &Words, terminal: &Terminal) {
         if let Some(order) = &line.order {
             terminal.message(&format!("   {}", order.words));
         }
+        for table in &line.tables {
+            terminal.message(&format!("     {}", table.columns.join(" | ")));
+            for row in &table.rows {
+                terminal.message(&format!("     {}", row.join(" | ")));
+            }
+            if let Some(caption) = &table.caption {
+                terminal.message(&format!("     {caption}"));
+            }
+        }
     }
     terminal.message(&format!("   {}", prompt(ask, words.line(ask))));
 }

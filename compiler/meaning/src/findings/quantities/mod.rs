@@ -12,6 +12,10 @@ mod ln209_unit_without_ground;
 mod ln210_one_figure;
 mod ln211_no_qualifier;
 mod ln212_formula_unfit;
+mod ln213_table_order;
+mod ln214_table_unfit;
+mod ln215_table_left;
+mod ln216_between_rows;
 
 pub(crate) use ln201_unknown_unit::UnknownUnit;
 pub(crate) use ln202_wrong_kind::WrongKind;
@@ -25,6 +29,10 @@ pub(crate) use ln209_unit_without_ground::UnitWithoutGround;
 pub(crate) use ln210_one_figure::OneFigure;
 pub(crate) use ln211_no_qualifier::NoQualifier;
 pub(crate) use ln212_formula_unfit::{FormulaFault, FormulaUnfit};
+pub(crate) use ln213_table_order::TableOrder;
+pub(crate) use ln214_table_unfit::{TableFault, TableUnfit};
+pub(crate) use ln215_table_left::TableLeft;
+pub(crate) use ln216_between_rows::BetweenRows;
 
 use locknut_finding::{Finding, Page};
 use locknut_quantity::{KindId, Units};
@@ -43,6 +51,10 @@ pub(crate) const PAGES: &[Page] = &[
     OneFigure::PAGE,
     NoQualifier::PAGE,
     FormulaUnfit::PAGE,
+    TableOrder::PAGE,
+    TableUnfit::PAGE,
+    TableLeft::PAGE,
+    BetweenRows::PAGE,
 ];
 
 /// A kind as it is said: `temperature difference`, `plain number`.

@@ -10,7 +10,7 @@ use super::shape::{Bodies, does_not_fit, span_of};
 use super::verdict::judged;
 use super::{Lay, Verb};
 use crate::findings::quantities::ImpossibleValue;
-use locknut_graph::{ActKind, Expression, Fold, LineValue, Operator};
+use locknut_graph::{ActKind, Between, Expression, Fold, LineValue, Operator};
 use locknut_quantity::{Exact, Limit, UnitId};
 use locknut_syntax::tree::{Act, Object};
 
@@ -88,7 +88,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     Some(draft)
 }
 
-/// Enough digits for every reading and limit in it; a mean gets one more.
+/// Enough digits for every reading and limit in it; a mean or what lies between two rows of a table gets one more.
 fn decimals(laying: &Laying<'_>, value: &Expression, unit: UnitId, limits: &[&Limit]) -> u32 {
     let of_limits = limits.iter().filter(|limit| limit.unit == unit).map(|limit| limit.decimals);
     let of_parts = decimals_in(laying, value);
@@ -107,6 +107,10 @@ fn decimals_in(laying: &Laying<'_>, value: &Expression) -> u32 {
         Expression::Value(quantity) => quantity.decimals,
         Expression::Reading(reading) | Expression::Point(reading, _) => of_reading(*reading),
         Expression::Negative(inner) => decimals_in(laying, inner),
+        Expression::LookUp(table, ..) => {
+            let of_rows = table.rows.iter().map(|(_, value)| value.decimals).max().unwrap_or(0);
+            of_rows + u32::from(table.between == Between::Proportion)
+        }
         Expression::Binary(_, left, right) => {
             decimals_in(laying, left).max(decimals_in(laying, right))
         }
@@ -127,7 +131,7 @@ fn divides_by_nothing(laying: &Laying<'_>, value: &Expression) -> bool {
     while let Some(part) = left.pop() {
         match part {
             Expression::Value(_) | Expression::Reading(_) | Expression::Point(..) => {}
-            Expression::Negative(inner) => left.push(inner),
+            Expression::Negative(inner) | Expression::LookUp(_, _, inner) => left.push(inner),
             Expression::Fold(_, parts) => left.extend(parts),
             Expression::Binary(operator, one, other) => {
                 let nothing = Exact::from_integer(0.into());

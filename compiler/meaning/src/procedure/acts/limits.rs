@@ -11,7 +11,7 @@ use crate::findings::readings::{
 };
 use crate::world::Instrument;
 use locknut_finding::Span;
-use locknut_graph::{ActArm, Verdict};
+use locknut_graph::{ActArm, ComputedLimit, Verdict};
 use locknut_quantity::{Bound, Exact, Limit, Range, Rounding, UnitId};
 use locknut_syntax::tree::Name;
 
@@ -31,6 +31,9 @@ pub(super) struct Subject<'a> {
 /// What a line does with a limit that tells one reading from another.
 const DECIDES: &[&str] = &["accepts", "asks for"];
 
+/// What it does with a limit that moves: where it comes to lie between two digits is told by no line.
+const REACHES: &str = "may accept";
+
 /// Holds the verdict of an act against what its reading can come to.
 pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subject<'_>) {
     match &judged.verdict {
@@ -39,13 +42,33 @@ pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subj
                 decides(laying, &limit.limit, limit.span, subject);
             }
         }
-        Verdict::None | Verdict::Accept { computed: Some(_), .. } => {}
+        Verdict::None => {}
+        Verdict::Accept { limit, computed: Some(ends) } => {
+            if let Some(whole) = looked_up(laying, ends, &limit.limit) {
+                within_reach(laying, &whole, limit.span, REACHES, subject.instrument);
+            }
+        }
         Verdict::Arms(arms) => {
             if let Some(body) = judged.body {
                 check_rows(laying, arms, body, subject, subject.possible);
             }
         }
     }
+}
+
+/// All that a limit may come to where a table gives it; none where it is worked out in another way, or has no end.
+fn looked_up(laying: &Laying<'_>, ends: &ComputedLimit, limit: &Limit) -> Option<Limit> {
+    let all = ends.lower.iter().chain(&ends.upper);
+    let from_table = all.clone().filter(|(end, _)| !end.tables().is_empty());
+    let ranges: Vec<Range> = from_table.map(|(end, _)| laying.possible(end).range).collect();
+    let lower = ranges.iter().filter_map(|range| range.lower.clone()).min_by(by_value)?;
+    let upper = ranges.iter().filter_map(|range| range.upper.clone()).max_by(by_value)?;
+    let range = Range { lower: Some(lower), upper: Some(upper) };
+    Some(Limit { range, ..limit.clone() })
+}
+
+fn by_value(one: &Bound, other: &Bound) -> core::cmp::Ordering {
+    one.value.cmp(&other.value)
 }
 
 /// Whether the instrument reaches every end of a limit; what lies between its digits is told, too.

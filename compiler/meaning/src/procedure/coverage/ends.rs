@@ -34,6 +34,14 @@ fn ends(expression: &Expression, knowns: &Knowns) -> Ends {
             }
         }
         Expression::Fold(fold, parts) => fold_ends(*fold, parts, knowns),
+        Expression::LookUp(table, end, of) => {
+            let of = ends(of, knowns);
+            let over = of.low.zip(of.high).and_then(|(low, high)| table.over(*end, &low, &high));
+            over.map_or_else(Ends::default, |(least, greatest)| Ends {
+                low: Some(least),
+                high: Some(greatest),
+            })
+        }
     }
 }
 

@@ -5,7 +5,7 @@
 //! greatest error of one point. So all choices of a greatest and a smallest point are tried.
 
 use super::linear::{Known, Knowns, Linear, Share, linear};
-use locknut_graph::Expression;
+use locknut_graph::{Expression, Operator};
 use locknut_quantity::{Exact, Range};
 use num_traits::{Signed, Zero};
 
@@ -23,12 +23,38 @@ impl Uncertain {
     pub(crate) fn nothing() -> Self {
         Self { error: Some(Exact::zero()), uncertainty: None }
     }
+
+    /// Of a sum of two: their errors may come together. Of uncertainties nothing is claimed, as what is looked up
+    /// is not spread as its key is.
+    fn beside(self, other: Self) -> Self {
+        let error = self.error.zip(other.error).map(|(one, other)| one + other);
+        Self { error, uncertainty: None }
+    }
 }
 
-/// How far an expression may be from its true value; none where it is no weighted sum, or where
-/// nothing is stated of some reading in it.
+/// How far an expression may be from its true value; none where it is neither a weighted sum nor made of such
+/// and of tables in proportion, or where nothing is stated of some reading in it.
 pub(crate) fn uncertain(expression: &Expression, knowns: &Knowns) -> Option<Uncertain> {
-    linear(expression, knowns)?.uncertain(knowns)
+    if let Some(sum) = linear(expression, knowns) {
+        return sum.uncertain(knowns);
+    }
+    match expression {
+        Expression::Negative(inner) => uncertain(inner, knowns),
+        Expression::Binary(Operator::Add | Operator::Subtract, left, right) => {
+            Some(uncertain(left, knowns)?.beside(uncertain(right, knowns)?))
+        }
+        // What is handed in may lie on the steepest piece; where a table jumps, nothing can be said.
+        Expression::LookUp(table, end, of) => {
+            let steepest = table.steepest(*end)?;
+            let error = uncertain(of, knowns)?.error.map(|error| error * steepest);
+            Some(Uncertain { error, uncertainty: None })
+        }
+        Expression::Value(_)
+        | Expression::Reading(_)
+        | Expression::Point(..)
+        | Expression::Fold(..)
+        | Expression::Binary(Operator::Multiply | Operator::Divide, ..) => None,
+    }
 }
 
 /// What gives a one-sided limit on an expression its other side: what it comes to where every reading

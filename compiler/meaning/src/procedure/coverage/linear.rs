@@ -287,6 +287,7 @@ pub(crate) fn linear(expression: &Expression, knowns: &Knowns) -> Option<Linear>
             }
         }
         Expression::Fold(fold, parts) => folded(*fold, parts, knowns),
+        Expression::LookUp(..) => None,
     }
 }
 

@@ -8,6 +8,8 @@ mod ends;
 mod error;
 mod linear;
 #[cfg(test)]
+mod table_tests;
+#[cfg(test)]
 mod tests;
 
 pub(crate) use choice::{Cover, Subject, cover};

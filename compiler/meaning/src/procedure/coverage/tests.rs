@@ -12,11 +12,11 @@ fn exact(text: &str) -> Exact {
     parse_exact(text).expect("a number")
 }
 
-fn whole(number: i64) -> Exact {
+pub(super) fn whole(number: i64) -> Exact {
     Exact::from_integer(number.into())
 }
 
-fn value(number: Exact) -> Expression {
+pub(super) fn value(number: Exact) -> Expression {
     let written = number.to_string();
     Expression::Value(Quantity {
         value: number,
@@ -27,7 +27,7 @@ fn value(number: Exact) -> Expression {
     })
 }
 
-fn binary(operator: Operator, left: Expression, right: Expression) -> Expression {
+pub(super) fn binary(operator: Operator, left: Expression, right: Expression) -> Expression {
     Expression::Binary(operator, Box::new(left), Box::new(right))
 }
 
@@ -36,7 +36,7 @@ fn fold(fold: Fold, reading: u16) -> Expression {
 }
 
 /// A reading of so many points between two values in steps.
-fn reading(points: usize, from: &str, to: &str, step: &str) -> Known {
+pub(super) fn reading(points: usize, from: &str, to: &str, step: &str) -> Known {
     let grid = Grid::new(whole(0), exact(step));
     let possible = Possible { range: Range::closed(exact(from), exact(to)), grid };
     Known { points, possible, sum: None, doubt: None, expected: false, rows: None }
@@ -154,7 +154,7 @@ fn a_product_of_two_readings_is_no_sum() {
 }
 
 /// An expression over a reading of three points (0) and one of a single value (1), both whole.
-fn sum() -> impl Strategy<Value = Expression> {
+pub(super) fn sum() -> impl Strategy<Value = Expression> {
     let leaf = prop_oneof![
         (-3i64..=3).prop_map(|number| value(whole(number))),
         Just(Expression::Reading(ReadingId(1))),
@@ -184,12 +184,15 @@ fn sum() -> impl Strategy<Value = Expression> {
 }
 
 /// Works an expression out by its definition.
-fn worked_out(expression: &Expression, points: [i64; 3], single: i64) -> Exact {
+pub(super) fn worked_out(expression: &Expression, points: [i64; 3], single: i64) -> Exact {
     match expression {
         Expression::Value(quantity) => quantity.value.clone(),
         Expression::Reading(_) => whole(single),
         Expression::Point(_, point) => whole(points[*point]),
         Expression::Negative(inner) => -worked_out(inner, points, single),
+        Expression::LookUp(table, end, of) => {
+            table.at(*end, &worked_out(of, points, single)).expect("inside its keys")
+        }
         Expression::Fold(which, _) => {
             let (max, min) = (points.iter().max().unwrap(), points.iter().min().unwrap());
             let sum: i64 = points.iter().sum();

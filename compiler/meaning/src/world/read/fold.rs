@@ -32,10 +32,14 @@ impl Reader<'_> {
         if let Some(formula) = self.world.formulas.get(&function.text) {
             return self.formula_call(formula, function, arguments, span, within, found);
         }
+        if let Some(table) = self.world.tables.get(&function.text) {
+            return self.looked_up(table, arguments, span, found);
+        }
         let Some((_, fold)) = FOLDS.iter().find(|(name, _)| *name == function.text) else {
             let folds = FOLDS.iter().map(|(name, _)| *name);
             let known = folds.chain(self.world.formulas.keys().map(String::as_str));
-            self.unknown("function or formula", function, known, found);
+            let known = known.chain(self.world.tables.keys().map(String::as_str));
+            self.unknown("function, formula or table", function, known, found);
             return None;
         };
         let one_value = *fold == Fold::Abs;

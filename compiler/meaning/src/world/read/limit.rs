@@ -7,9 +7,10 @@ use super::value::{Constant, constant, zero};
 use crate::findings::names::CannotBeKnown;
 use crate::findings::quantities::{ImpossibleValue, OneFigure, a_kind};
 use locknut_finding::{Findings, Span};
-use locknut_graph::ComputedLimit;
+use locknut_graph::{ComputedLimit, Table};
 use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId};
 use locknut_syntax::tree::{self, LimitForm};
+use std::sync::Arc;
 
 /// A limit whose ends are fixed, or computed from earlier readings.
 #[derive(Clone, Debug)]
@@ -61,8 +62,45 @@ impl Reader<'_> {
             self.same_kind(&limit, name, wanted, found)?;
             return Some(Bounds::Fixed(limit));
         }
-        let ends = self.ends(written, wanted, found)?;
+        let ends = match self.table_of_limits(written) {
+            Some((table, arguments, span)) => {
+                let ends = self.looked_up_limit(table, arguments, span, found)?;
+                self.of_kind(&ends, span, wanted, found)?;
+                ends
+            }
+            None => self.ends(written, wanted, found)?,
+        };
         self.settled(ends, written, found)
+    }
+
+    /// `accept stay-tension(air)`, where the table gives limits.
+    pub(super) fn table_of_limits<'t>(
+        &self,
+        written: &'t tree::Limit,
+    ) -> Option<(&Arc<Table>, &'t [tree::Expression], Span)> {
+        let LimitForm::Just(tree::Expression::Call { function, arguments, span }) = &written.form
+        else {
+            return None;
+        };
+        let table = self.world.tables.get(&function.text)?;
+        (!table.is_of_figures()).then_some((table, arguments.as_slice(), *span))
+    }
+
+    fn of_kind(
+        &self,
+        ends: &Ends,
+        span: Span,
+        wanted: Option<KindId>,
+        found: &mut Findings,
+    ) -> Option<()> {
+        let (of, _) = ends.upper.as_ref().or(ends.lower.as_ref())?;
+        if wanted.is_some_and(|wanted| wanted != of.kind) {
+            let kind = a_kind(self.units(), of.kind);
+            let said = self.written_or(span, || "this".to_owned());
+            self.wrong_kind(said, span, &[kind], wanted, found);
+            return None;
+        }
+        Some(())
     }
 
     /// `takes D`, `takes D .. D` or `takes D .. D .. D`: shortest, likely, longest, in seconds.

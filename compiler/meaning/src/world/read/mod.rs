@@ -7,6 +7,7 @@ mod expression;
 mod figures;
 mod fold;
 mod limit;
+mod look_up;
 mod name;
 mod prose;
 mod quantity;

@@ -38,7 +38,8 @@ impl Reader<'_> {
         let instrument = world.instruments.get(name).map(|instrument| &instrument.words);
         let tool = || world.tools.get(name).map(|tool| &tool.words);
         let consumable = || world.consumables.get(name).map(|consumable| &consumable.words);
-        instrument.or_else(tool).or_else(consumable).cloned()
+        let table = || world.tables.get(name).map(|table| &table.words);
+        instrument.or_else(tool).or_else(consumable).or_else(table).cloned()
     }
 
     /// What a name is declared as, for messages: `a state`, `an instrument`.
@@ -70,6 +71,7 @@ impl Reader<'_> {
             (world.instruments.contains_key(name), "an instrument"),
             (world.tools.contains_key(name), "a tool"),
             (world.consumables.contains_key(name), "a consumable"),
+            (world.tables.contains_key(name), "a table"),
             (world.models.contains_key(name), "a model"),
             (world.procedures.contains_key(name), "a procedure or subtask"),
             (world.elements.contains_key(name), "an element of the vocabulary"),

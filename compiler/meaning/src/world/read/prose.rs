@@ -7,7 +7,7 @@ use crate::findings::quantities::RawNumber;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Prose, ProsePiece, Words};
 use locknut_quantity::{Quantity, UnitProblem};
-use locknut_syntax::tree::{Expression, Name, Piece, Text};
+use locknut_syntax::tree::{Expression, Limit, LimitForm, Name, Piece, Text};
 
 impl Reader<'_> {
     /// A text with its holes resolved; what cannot be resolved has a finding and stands as written.
@@ -80,6 +80,10 @@ impl Reader<'_> {
     }
 
     fn worked_out_hole(&self, value: &Expression, found: &mut Findings) -> Option<ProsePiece> {
+        let limit = Limit { form: LimitForm::Just(value.clone()), span: value.span() };
+        if self.table_of_limits(&limit).is_some() {
+            return self.limit(&limit, None, found).map(ProsePiece::Limit);
+        }
         let typed = self.typed(value, None, found)?;
         if matches!(super::value::constant(&typed.value), super::value::Constant::Reading) {
             found.add(&CannotBeKnown {

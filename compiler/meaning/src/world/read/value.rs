@@ -110,7 +110,10 @@ pub(super) fn constant(expression: &Expression) -> Constant {
 fn worked_out(expression: &Expression) -> Result<Exact, Constant> {
     match expression {
         Expression::Value(quantity) => Ok(quantity.value.clone()),
-        Expression::Reading(_) | Expression::Point(..) => Err(Constant::Reading),
+        // Of a table with a fixed key nothing is left but what it gives.
+        Expression::Reading(_) | Expression::Point(..) | Expression::LookUp(..) => {
+            Err(Constant::Reading)
+        }
         Expression::Negative(inner) => Ok(-worked_out(inner)?),
         Expression::Binary(operator, left, right) => {
             let (left, right) = (worked_out(left)?, worked_out(right)?);
@@ -145,7 +148,7 @@ fn folded(fold: Fold, values: &[Exact]) -> Option<Exact> {
 }
 
 /// As many digits as say the value exactly, up to four more than its figures have.
-fn decimals_for(value: &Exact, unit: &Unit, least: u32) -> u32 {
+pub(super) fn decimals_for(value: &Exact, unit: &Unit, least: u32) -> u32 {
     let in_unit = (value - &unit.zero) / &unit.factor;
     let ten = Exact::from_integer(10.into());
     let scaled =

@@ -87,7 +87,7 @@ class View {
     const controls = this.controls(line);
     holder.append(...(line.panels ?? []).map(panel => this.panel(panel)),
       ...(line.cautions ?? []).map(text => make("p", { class: "not" }, text)),
-      make("p", { class: "what" }, line.text), ...this.order(line.order), ...controls, error, result,
+      make("p", { class: "what" }, line.text), ...this.order(line.order), ...this.tables(line), ...controls, error, result,
       line.per ? make("p", { class: "per" }, line.per) : "");
     const outcomes = new Map();
     for (const outcome of line.outcomes ?? []) {
@@ -103,6 +103,10 @@ class View {
     if (!order) return [];
     const src = order.svg ? `data:image/svg+xml;charset=utf-8,${encodeURIComponent(order.svg)}` : "";
     return [src ? make("img", { class: "order", src, alt: order.words }) : "", make("p", { class: "per" }, order.words)];
+  }
+  tables(line) {
+    return (line.tables ?? []).flatMap(({ columns, rows, caption }) =>
+      [this.list({ title: "", columns, rows }), caption ? make("p", { class: "per" }, caption) : ""]);
   }
   controls(line) {
     const act = this.app.graph.nodes[line.node].act;

@@ -211,6 +211,7 @@ class Walk {
         const all = of.of.map(part => this.points(part));
         return all.includes(null) ? null : fold(of.fold, all.flat());
       }
+      case "look-up": { const key = this.value(of.of); return key && lookedUp(of, key); }
       default: throw new Error(`unknown expression ${of.is}`);
     }
   }
@@ -285,6 +286,19 @@ const chosenValues = (choice, member) => {
   if (member < 0) return [];
   const { size, number, pieces } = choice.set[member];
   return (pieces ?? [{ written: size.written, number }]).map(piece => ({ point: "", text: piece.written, unit: piece.number ?? "" }));
+};
+// What a table gives at a key; null where it says nothing.
+const lookedUp = ({ rows, between }, key) => {
+  let below = null;
+  for (const [at, value] of rows.map(row => row.map(exact))) {
+    const side = compare(at, key);
+    if (side === 0) return value;
+    if (side < 0) { below = [at, value]; continue; }
+    if (!below || between === "nothing") return null;
+    const [low, from] = below;
+    return between === "take next lower" ? from : plus(from, over(times(minus(value, from), minus(key, low)), minus(at, low)));
+  }
+  return null;
 };
 const fold = (name, all) => {
   const sum = all.reduce(plus, ratio(0n));
