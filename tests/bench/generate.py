@@ -39,7 +39,7 @@ def trim_instruments(library):
     """Takes out what only the hoist uses."""
     path = library / "instruments" / "instruments.lkn"
     lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
-    unused = ("instrument dial-calliper", "instrument steel-rule", "instrument small-torque-wrench")
+    unused = ("instrument dial-calliper", "instrument rope-gauge", "instrument steel-rule", "instrument small-torque-wrench")
     path.write_text("".join(line for line in lines if not line.startswith(unused)), encoding="utf-8")
 
 

@@ -1,6 +1,6 @@
 """Measurements, as ratios in one run: the machine is shared, so single times mean little.
 
-    run.py --locknut PROGRAM --parse PROGRAM --proofs PROGRAM --work DIR [--procedures N] [--large N]
+    run.py --locknut PROGRAM --parse PROGRAM --proofs PROGRAM --work DIR [--before PROGRAM] [--procedures N] [--large N]
 
 The last line of standard output is one JSON object of all figures.
 """
@@ -29,6 +29,7 @@ def main():
     arguments.add_argument("--parse", required=True)
     arguments.add_argument("--proofs", required=True)
     arguments.add_argument("--work", required=True)
+    arguments.add_argument("--before")
     arguments.add_argument("--procedures", type=int, default=1000)
     arguments.add_argument("--large", type=int, default=10000)
     asked = arguments.parse_args()
@@ -42,6 +43,8 @@ def main():
     figures |= proving(asked.proofs)
     figures |= beside_spin(asked.locknut, work)
     figures |= large(asked, work)
+    if asked.before:
+        figures |= cost_of_readings(asked, work)
     for name, value in figures.items():
         say(f"{name} {value}")
     print(json.dumps(figures))
@@ -86,6 +89,20 @@ def checking(asked, library, xml, lines):
         "check_vs_xmllint_cpu": round(cpu["check"] / cpu["xmllint"], 3),
         "check_vs_sha256sum_cpu": round(cpu["check"] / max(cpu["sha256sum"], 0.001), 3),
     }
+
+
+def cost_of_readings(asked, work):
+    """CPU time beside the command from before readings were weighed and joints reckoned, on a library of that time."""
+    home = pathlib.Path(asked.before)
+    make = "import pathlib, sys; sys.path.insert(0, sys.argv[1]); from generate import generate; generate(pathlib.Path(sys.argv[2]), int(sys.argv[3]))"
+    folder = work / "before"
+    subprocess.run([sys.executable, "-B", "-c", make, home / "tests" / "bench", folder, str(asked.procedures)], check=True)
+    library = str(folder / "library")
+    # The earlier command remembered nothing, so this one is told to forget.
+    rounds = [(timed([asked.locknut, "check", "--forget", library])[1], timed([home / "locknut", "check", library])[1]) for _ in range(2 * ROUNDS)]
+    now, then = (statistics.median(one[at] for one in rounds) for at in (0, 1))
+    say(f"{asked.procedures} procedures of an earlier library: {now:.2f} s CPU, {then:.2f} s by the command of that time")
+    return {"check_cost_of_readings_ratio": round(now / then, 2)}
 
 
 def proving(program):

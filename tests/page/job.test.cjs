@@ -236,7 +236,7 @@ test("hostile text does nothing", async t => {
 test("a substitute is followed, and the record says what it leaves open", async t => {
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), "locknut-"));
   fs.writeFileSync(path.join(folder, "library.yaml"), "publisher: The corner workshop\n");
-  fs.copyFileSync(path.join("examples", "13-without-the-gauge.lkn"), path.join(folder, "belt.lkn"));
+  fs.copyFileSync(path.join("examples", "15-without-the-gauge.lkn"), path.join(folder, "belt.lkn"));
   execFileSync(locknut, ["build", folder, "--into", path.join(folder, "out")], { stdio: "pipe" });
   const browser = await chromium.launch(OPTIONS);
   t.after(() => browser.close());

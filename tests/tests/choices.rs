@@ -104,6 +104,27 @@ fn a_choice_is_looked_up_on_the_sheet() {
     }
 }
 
+/// Spacers of 3, 5 and 8 mm: a gap of 4 mm takes 5 mm, and no gap takes 3 mm (common practice).
+#[test]
+fn a_spacer_is_the_smallest_that_is_not_less_than_the_gap() {
+    let source = "instrument rule { measures length 0 .. 20 mm, resolution 1 mm, error 1 mm }
+model fence { title \"Fence\" }
+procedure space on fence {
+  title \"Fence: space a board\"
+  measure gap using rule, expect 0 .. 8 mm
+  choose spacer from 3, 5, 8 mm
+    so that over is at least 0 mm, where over = spacer - gap, prefer smallest
+}
+";
+    let checked = check_in_memory(&[("fence.lkn".to_owned(), source.to_owned())].into());
+    assert!(checked.reports.is_empty(), "{:?}", checked.reports);
+    let composed = compose(&checked, checked.procedure("space").expect("declared"), "en", None);
+    let sheet = locknut_sheet::text(&composed.sheet).replace('\u{a0}', " ");
+    for row in ["0 to 3 mm | 3 mm", "4 to 5 mm | 5 mm", "6 to 8 mm | 8 mm"] {
+        assert!(sheet.contains(row), "{row}\n{sheet}");
+    }
+}
+
 /// Where several points decide, the line says how to work it out, and what may be put together.
 #[test]
 fn a_stack_by_several_points_is_said_as_a_worked_line() {

@@ -182,16 +182,10 @@ impl ActKind {
 
     /// Readings that it rests on, its own aside.
     pub fn rests_on(&self) -> BTreeSet<ReadingId> {
-        let mut used = BTreeSet::new();
-        if let Some(Verdict::Accept { computed: Some(ends), .. }) = self.verdict() {
-            used.extend(ends.lower.iter().chain(&ends.upper).flat_map(|(end, _)| end.readings()));
-        }
-        if let Self::Check { value, .. } = self {
-            used.extend(value.readings());
-        }
-        if let Self::Choose(choice) = self {
-            used.extend(choice.value.readings());
-            used.remove(&choice.reading);
+        let mut used: BTreeSet<ReadingId> =
+            self.worked_out().into_iter().flat_map(Expression::readings).collect();
+        if let Some(own) = self.reading() {
+            used.remove(&own);
         }
         used
     }

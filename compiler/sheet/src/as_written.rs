@@ -42,8 +42,9 @@ fn unconverted(speak: Speaker<'_>, kind: &ActKind) -> BTreeSet<ReadingId> {
     let fits = |reading: ReadingId, value: &Expression| {
         unit_of(speak, reading).is_none_or(|unit| fits(speak, value, unit))
     };
-    // What a limit is worked out from stands beside it, in one unit.
-    if let Some(Verdict::Accept { computed: Some(_), .. }) = kind.verdict() {
+    // What a limit is worked out from stands beside it, in one unit; a table has rows for the author's readings.
+    let computed = matches!(kind.verdict(), Some(Verdict::Accept { computed: Some(_), .. }));
+    if computed || kind.worked_out().iter().any(|of| !of.tables().is_empty()) {
         return kind.rests_on().into_iter().chain(kind.reading()).collect();
     }
     match kind {

@@ -7,7 +7,7 @@ use locknut_graph::{
     Act, Between, ComputedLimit, Expression, ReadingKind, SourcedLimit, Table, Verdict,
 };
 use locknut_proof::LimitRow;
-use locknut_quantity::{Bound, Exact, Limit, Quantity, Range, UnitId, Units, show_range};
+use locknut_quantity::{Bound, Exact, Limit, Quantity, Range, UnitId, Units};
 
 /// `at most stay tension (air)`
 pub(crate) fn limit_words(speak: Speaker<'_>, ends: &ComputedLimit) -> String {
@@ -105,14 +105,13 @@ fn limits(
             _ => told.push((row.at.clone(), row.at.clone(), limit)),
         }
     }
-    let (keys_in, told) = told_in(speak, told);
     let argument = ends.lower.iter().chain(&ends.upper).find_map(|(end, _)| looked_up_with(end));
     let head = argument.map(|of| Speaker::sentence(&said(speak, of)));
     Shown {
         columns: vec![head.unwrap_or_default(), speak.phrases.label("table-accept")],
         rows: told
             .into_iter()
-            .map(|(from, to, limit)| vec![stretch(keys_in, from, to), limit])
+            .map(|(from, to, limit)| vec![stretch(speak, from, to), limit])
             .collect(),
         caption: sources(speak, tables.iter().map(|table| &***table)),
     }
@@ -131,30 +130,6 @@ fn stretch(speak: Speaker<'_>, from: Quantity, to: Quantity) -> String {
         decimals,
         written: String::new(),
     })
-}
-
-/// Readings in the reader's units, where all of them come out even there: a rounded one would be another reading.
-fn told_in(
-    speak: Speaker<'_>,
-    told: Vec<(Quantity, Quantity, String)>,
-) -> (Speaker<'_>, Vec<(Quantity, Quantity, String)>) {
-    let turned = told.iter().map(|(from, to, limit)| {
-        Some((in_readers_unit(speak, from)?, in_readers_unit(speak, to)?, limit.clone()))
-    });
-    match turned.collect::<Option<Vec<_>>>() {
-        Some(turned) => (speak, turned),
-        None => (Speaker { system: None, ..speak }, told),
-    }
-}
-
-/// A value in the reader's unit with as many digits as say it; none where more than a few are needed.
-fn in_readers_unit(speak: Speaker<'_>, quantity: &Quantity) -> Option<Quantity> {
-    const MORE_DIGITS: u32 = 3;
-    let unit = speak.reader_unit(quantity.unit);
-    let least = if unit == quantity.unit { quantity.decimals } else { 0 };
-    let mut all = least..=quantity.decimals.saturating_add(MORE_DIGITS);
-    let decimals = all.find(|decimals| says_all(speak.units, unit, &quantity.value, *decimals))?;
-    Some(Quantity { unit, decimals, ..quantity.clone() })
 }
 
 /// Whether so many digits after the point say a value.
@@ -176,16 +151,9 @@ fn looked_up_with(end: &Expression) -> Option<&Expression> {
 
 /// The table as it is declared, and how to work with it.
 fn whole(speak: Speaker<'_>, act: &Act, table: &Table) -> Shown {
-    // Between rounded keys, or rounded figures, nothing can be taken in proportion: such a table stays as it was
-    // written. Limits are drawn in, and what lies between them in proportion then is drawn in, too.
-    let figures = table.is_of_figures();
-    let even = table.rows.iter().all(|(key, value)| {
-        in_readers_unit(speak, key).is_some() && (!figures || ends_come_out(speak, value))
-    });
-    let speak = if even { speak } else { Speaker { system: None, ..speak } };
     let argument = act.kind.worked_out().into_iter().find_map(|of| looked_up_in(of, table));
     let head = argument.map(|of| Speaker::sentence(&said(speak, of)));
-    let rows = table.rows.iter().map(|(key, value)| vec![key_said(speak, key), speak.limit(value)]);
+    let rows = table.rows.iter().map(|(key, value)| vec![speak.quantity(key), speak.limit(value)]);
     let mut caption = vec![rule(speak, table)];
     caption.extend(sources(speak, [table]));
     Shown {
@@ -218,15 +186,11 @@ fn rule(speak: Speaker<'_>, table: &Table) -> String {
         Between::Proportion => match half_way(speak.units, table) {
             Some((key, value)) => speak.say(
                 "table-proportion",
-                &[("key", key_said(speak, &key)), ("value", speak.limit(&value))],
+                &[("key", speak.quantity(&key)), ("value", speak.limit(&value))],
             ),
             None => String::new(),
         },
     }
-}
-
-fn key_said(speak: Speaker<'_>, key: &Quantity) -> String {
-    speak.quantity(&in_readers_unit(speak, key).unwrap_or_else(|| key.clone()))
 }
 
 /// Half way between the first two rows: exact, with one digit more where that is needed.
@@ -266,12 +230,4 @@ fn sources<'t>(speak: Speaker<'_>, tables: impl IntoIterator<Item = &'t Table>) 
     let per = tables.into_iter().filter_map(|table| table.per.as_ref());
     let per: Vec<String> = per.map(|per| speak.prose(per)).collect();
     (!per.is_empty()).then(|| speak.say("table-source", &[("source", per.join("; "))]))
-}
-
-fn ends_come_out(speak: Speaker<'_>, limit: &Limit) -> bool {
-    let (lower, upper) = show_range(speak.units, limit, speak.system);
-    let even = |shown: Option<locknut_quantity::Shown>, bound: &Option<Bound>| {
-        shown.map(|shown| shown.value) == bound.as_ref().map(|bound| bound.value.clone())
-    };
-    even(lower, &limit.range.lower) && even(upper, &limit.range.upper)
 }
