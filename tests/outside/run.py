@@ -79,7 +79,7 @@ def sheets(locknut, out, work):
     )
     # 300 mm are 11.811 inch and 350 mm 13.779: a lower limit goes up, an upper one down, never outside (ASTM SI 10;
     # ISO 80000-1 Annex B, from memory). What cannot be converted is told as it is written.
-    check("pdf.py", "--paper", "a4", "--says", "11.82 to 13.77 inch", out / "hoist-limit-switch" / "checklist.en.us.pdf")
+    check("pdf.py", "--paper", "a4", "--says", "11.812 to 13.779 inch", out / "hoist-limit-switch" / "checklist.en.us.pdf")
     check("pdf.py", "--paper", "a4", "--says", "at most 0.15 mm", "--says", "Read this in mm", out / "slew-brake-gap" / "checklist.en.us.pdf")
     letter = work / "letter.pdf"
     subprocess.run(

@@ -43,7 +43,7 @@ mod units_on_sheets {
     #[test]
     fn arms_that_meet_share_one_figure() {
         let text = said(Some(System::Us));
-        for part in ["At most 58 psi", "Over 58 up to 87 psi", "Over 87 psi"] {
+        for part in ["At most 58.0 psi", "Over 58.0 up to 87.0 psi", "Over 87.0 psi"] {
             assert!(text.contains(part), "{part}\n{text}");
         }
     }
@@ -65,6 +65,42 @@ mod units_on_sheets {
             let line = text.lines().find(|line| line.contains("tension =")).expect("a worked line");
             let rule = "4 × (weight ÷ 1000) × (span ÷ 1000) × (span ÷ 1000) × tone × tone";
             assert!(line.contains(rule), "{line}");
+        }
+    }
+
+    /// Two sums that come to different results are told apart, and a result stands in the unit of its limit.
+    #[test]
+    fn folds_keep_their_brackets_and_results_their_unit() {
+        let source = r#"
+        instrument steel-rule { measures length 0 .. 600 mm, resolution 0.5 mm, error 0.2 mm }
+        instrument inch-rule  { measures length 0 .. 20 inch, resolution 0.1 inch, error 0.02 inch }
+        model pump { title "Garden pump" }
+        procedure look-at-pump on pump {
+          title "Look at the pump"
+          measure a using steel-rule, expect 100 .. 300 mm
+          measure b using steel-rule, expect 100 .. 300 mm
+          measure e using inch-rule, expect 2 .. 9 inch
+          check one = min(a, b) - 50 mm   { accept at most 150 mm
+            otherwise go on }
+          check two = min(a, b - 50 mm)   { accept at most 150 mm
+            otherwise go on }
+          check three = 20 mm - abs(a - b) / 2 { accept at least 10 mm
+            otherwise go on }
+          check four = e - 3 mm { accept at most 100 mm
+            otherwise go on }
+        }"#;
+        let checked = check_in_memory(&[("pump.lkn".to_owned(), source.to_owned())].into());
+        let message = locknut_tests::run::message_of(&checked.reports, &checked.sources);
+        let compiled = checked.procedure("look-at-pump").unwrap_or_else(|| panic!("{message}"));
+        let text = locknut_sheet::text(&compose(&checked, compiled, "en", Some(System::Us)).sheet);
+        let text = text.replace('\u{a0}', " ");
+        for line in [
+            "one = (smallest a and b) − 50 mm",
+            "two = smallest a and (b − 50 mm)",
+            "three = 20 mm − |a − b| ÷ 2",
+            "four: ________ mm   at most 100 mm",
+        ] {
+            assert!(text.contains(line), "{line}\n{text}");
         }
     }
 }

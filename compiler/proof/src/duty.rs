@@ -163,6 +163,10 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
                 );
                 let mut used = act.kind.rests_on();
                 used.extend(act.line.values.values().flat_map(named_in));
+                // `fit shim-pack with shim`: the part that was chosen.
+                if let Some(LineValue::Reading(part)) = act.line.values.get("with") {
+                    used.insert(*part);
+                }
                 if let Some(own) = act.kind.reading() {
                     used.remove(&own);
                 }

@@ -2,22 +2,21 @@
 //!
 //! Arms and look-up tables that end at one digit of an instrument and go on at the next (`at most
 //! 0.5 mm`, `at least 0.6 mm`) say nothing of what lies between. Another unit would show a reader just
-//! that. A line that needs factors as it is would need longer ones. A condition (`when gap over 0.2 mm`) is told in the author's words. Whatever is worked out of such a reading, or along with it, is kept in the same units.
+//! that. A condition (`when gap over 0.2 mm`) is told in the author's words. What something is worked out from, and the
+//! result, stay too: figures in a sum would have to be rounded, and not always to the safe side.
 
-use crate::rules::{fits, unit_of};
 use crate::words::Speaker;
-use locknut_graph::{Act, ActArm, ActKind, Expression, ReadingId, ReadingKind, Test, Verdict};
+use locknut_graph::{Act, ActArm, ActKind, ReadingId, ReadingKind, StepGraph, Test, Verdict};
 use locknut_quantity::Limit;
 use std::collections::BTreeSet;
 
-/// The readings of a procedure that are not converted. `speak` tells units as they are written.
-pub(crate) fn as_written(speak: Speaker<'_>) -> BTreeSet<ReadingId> {
-    let graph = speak.graph;
+/// The readings of a procedure that are not converted.
+pub(crate) fn as_written(graph: &StepGraph) -> BTreeSet<ReadingId> {
     let acts: Vec<&Act> = graph.acts().collect();
     let conditions = graph.conditions();
     let asked = conditions.iter().flat_map(|condition| condition.tests()).filter_map(asked_of);
     let mut kept: BTreeSet<ReadingId> =
-        acts.iter().map(|act| unconverted(speak, &act.kind)).chain(asked).flatten().collect();
+        acts.iter().map(|act| unconverted(&act.kind)).chain(asked).flatten().collect();
     // What hangs together is kept together: each round adds a reading, or is the last.
     loop {
         let before = kept.len();
@@ -38,25 +37,23 @@ fn asked_of(test: &Test) -> Option<BTreeSet<ReadingId>> {
     if let Test::Within { value, .. } = test { Some(value.readings()) } else { None }
 }
 
-fn unconverted(speak: Speaker<'_>, kind: &ActKind) -> BTreeSet<ReadingId> {
-    let fits = |reading: ReadingId, value: &Expression| {
-        unit_of(speak, reading).is_none_or(|unit| fits(speak, value, unit))
-    };
-    // What a limit is worked out from stands beside it, in one unit; a table has rows for the author's readings.
-    let computed = matches!(kind.verdict(), Some(Verdict::Accept { computed: Some(_), .. }));
-    if computed || kind.worked_out().iter().any(|of| !of.tables().is_empty()) {
+fn unconverted(kind: &ActKind) -> BTreeSet<ReadingId> {
+    // A figure in a sum cannot be rounded towards both ends of a limit; a table has rows for the author's readings.
+    if !kind.worked_out().is_empty() {
         return kind.rests_on().into_iter().chain(kind.reading()).collect();
     }
     match kind {
-        ActKind::Check { reading, value, .. } if !fits(*reading, value) => value.readings(),
-        ActKind::Choose(choice) => choice.value.readings(),
-        ActKind::Measure { reading, verdict: Verdict::Arms(arms), .. }
-        | ActKind::Check { reading, verdict: Verdict::Arms(arms), .. }
-            if !all_meet(arms) =>
+        // What is refused would be rounded the other way than what is accepted.
+        ActKind::Measure { reading, verdict: Verdict::Accept { limit, .. }, .. }
+            if limit.guard.is_some() =>
         {
             BTreeSet::from([*reading])
         }
-        ActKind::Do
+        ActKind::Measure { reading, verdict: Verdict::Arms(arms), .. } if !all_meet(arms) => {
+            BTreeSet::from([*reading])
+        }
+        ActKind::Choose(_)
+        | ActKind::Do
         | ActKind::Confirm
         | ActKind::Wait { .. }
         | ActKind::Measure { .. }

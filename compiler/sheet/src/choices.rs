@@ -8,7 +8,7 @@ use locknut_proof::{ChoiceTable, Facts};
 use locknut_quantity::{Limit, Quantity, Range};
 use std::collections::BTreeSet;
 
-/// A long set of sizes is told by its ends.
+/// A longer set of steps is told by its ends.
 const MOST_TOLD: usize = 8;
 
 /// What the line of a choice shows.
@@ -87,19 +87,34 @@ fn preference(speak: Speaker<'_>, choice: &Choice) -> String {
     match &choice.prefer {
         Prefer::Smallest => speak.phrases.label("choose-smallest"),
         Prefer::Largest => speak.phrases.label("choose-largest"),
-        Prefer::Nearest(to) => speak.say("choose-nearest", &[("to", speak.quantity(to))]),
+        Prefer::Nearest(to) => speak.say(
+            "choose-nearest",
+            &[("target", speak.phrases.name(&choice.target)), ("to", speak.quantity(to))],
+        ),
         Prefer::Fewest => speak.phrases.label("choose-fewest"),
     }
 }
 
 fn sizes(speak: Speaker<'_>, choice: &Choice) -> String {
     let all: Vec<String> = choice.sizes.iter().map(|size| part(speak, size)).collect();
-    match (all.as_slice(), all.len() > MOST_TOLD) {
-        ([first, .., last], true) => {
-            speak.say("limit-between", &[("lower", first.clone()), ("upper", last.clone())])
-        }
+    match (all.as_slice(), stepped(choice)) {
+        ([first, .., last], Some(step)) if all.len() > MOST_TOLD => speak.say(
+            "choose-steps",
+            &[("lower", first.clone()), ("upper", last.clone()), ("step", speak.quantity(&step))],
+        ),
         _ => all.join(", "),
     }
+}
+
+/// From each size to the next, where that is always the same and no size has a number of its own.
+fn stepped(choice: &Choice) -> Option<Quantity> {
+    let sizes: Vec<&Quantity> = choice.sizes.iter().map(|(size, _)| size).collect();
+    let [first, second, ..] = sizes.as_slice() else { return None };
+    let step = &second.value - &first.value;
+    let pairs = sizes.iter().zip(sizes.iter().skip(1));
+    let even = pairs.into_iter().all(|(one, next)| &next.value - &one.value == step);
+    let plain = choice.sizes.iter().all(|(_, number)| number.is_none());
+    (even && plain).then(|| Quantity { value: step, ..(*second).clone() })
 }
 
 /// `0.50 mm (S-05)`

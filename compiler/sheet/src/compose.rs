@@ -13,7 +13,6 @@ use locknut_finding::Findings;
 use locknut_graph::{By, Condition, NodeId, NodeKind, Outline, OutlineArm, StepGraph, StepId, Way};
 use locknut_proof::Facts;
 use locknut_quantity::{System, Units};
-use std::collections::BTreeSet;
 
 /// Says a procedure in the phrases' language and a unit system (none: units as written).
 pub fn compose(
@@ -23,10 +22,8 @@ pub fn compose(
     phrases: &Phrases,
     system: Option<System>,
 ) -> (Sheet, Findings) {
-    let none = BTreeSet::new();
-    let written = Speaker { graph, units, phrases, system: None, kept: &none };
-    let kept = as_written(written);
-    let speak = Speaker { system, kept: &kept, ..written };
+    let kept = as_written(graph);
+    let speak = Speaker { graph, units, phrases, system, kept: &kept };
     let places = Places::of(speak, facts);
     let sheet = Sheet {
         language: phrases.language().to_owned(),

@@ -153,7 +153,11 @@ fn looked_up_with(end: &Expression) -> Option<&Expression> {
 fn whole(speak: Speaker<'_>, act: &Act, table: &Table) -> Shown {
     let argument = act.kind.worked_out().into_iter().find_map(|of| looked_up_in(of, table));
     let head = argument.map(|of| Speaker::sentence(&said(speak, of)));
-    let rows = table.rows.iter().map(|(key, value)| vec![speak.quantity(key), speak.limit(value)]);
+    let read_in = argument.and_then(|of| unit_read(speak, of));
+    let row = |(key, value): &(Quantity, Limit)| {
+        vec![speak.quantity(&as_read(speak, key, read_in)), speak.limit(value)]
+    };
+    let rows = table.rows.iter().map(row);
     let mut caption = vec![rule(speak, table)];
     caption.extend(sources(speak, [table]));
     Shown {
@@ -164,6 +168,22 @@ fn whole(speak: Speaker<'_>, act: &Act, table: &Table) -> Shown {
         rows: rows.collect(),
         caption: Some(caption.join(" ")),
     }
+}
+
+/// The unit in which the box stands whose figure is looked up.
+fn unit_read(speak: Speaker<'_>, argument: &Expression) -> Option<UnitId> {
+    let (Expression::Reading(id) | Expression::Point(id, _)) = argument else { return None };
+    let ReadingKind::Quantity { unit, .. } = &speak.graph.reading(*id).kind else { return None };
+    Some(speak.reader_unit(*unit))
+}
+
+/// A key in the unit that is read, where it comes out even there; else as it was written, with its unit.
+fn as_read(speak: Speaker<'_>, key: &Quantity, read_in: Option<UnitId>) -> Quantity {
+    const MORE_DIGITS: u32 = 3;
+    let Some(unit) = read_in.filter(|unit| *unit != key.unit) else { return key.clone() };
+    let even = |decimals: &u32| says_all(speak.units, unit, &key.value, *decimals);
+    let decimals = (0..=key.decimals.saturating_add(MORE_DIGITS)).find(even);
+    decimals.map_or_else(|| key.clone(), |decimals| Quantity { unit, decimals, ..key.clone() })
 }
 
 fn looked_up_in<'e>(of: &'e Expression, table: &Table) -> Option<&'e Expression> {

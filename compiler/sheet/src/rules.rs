@@ -148,9 +148,24 @@ fn number(speak: Speaker<'_>, value: &Exact) -> String {
     speak.digits(&to_digits(value, MOST_DIGITS))
 }
 
+/// Whether a value has several parts, which would run into what stands around them.
+fn runs_on(value: &Expression) -> bool {
+    match value {
+        Expression::Binary(..) | Expression::Fold(Fold::Spread, _) => true,
+        Expression::Fold(fold, parts) => {
+            *fold != Fold::Abs && (parts.len() > 1 || parts.iter().any(runs_on))
+        }
+        Expression::Value(_)
+        | Expression::Reading(_)
+        | Expression::Point(..)
+        | Expression::LookUp(..)
+        | Expression::Negative(_) => false,
+    }
+}
+
 /// Whether a side of an operator needs brackets.
 fn binds_looser(side: &Expression, beside: Operator, left: bool) -> bool {
-    let Expression::Binary(own, ..) = side else { return false };
+    let Expression::Binary(own, ..) = side else { return runs_on(side) };
     let sum = |operator: Operator| matches!(operator, Operator::Add | Operator::Subtract);
     match beside {
         Operator::Add => false,
@@ -182,7 +197,7 @@ fn worded(speak: Speaker<'_>, value: &Expression, figures: Figures, inner: bool)
             let key = worded(speak, of, Figures::AsRead, false);
             read(format!("{} ({key})", speak.phrases.name(&table.words)), unit)
         }
-        Expression::Negative(of) => format!("\u{2212}{}", worded(speak, of, figures, true)),
+        Expression::Negative(of) => format!("\u{2212}{}", worded(speak, of, figures, runs_on(of))),
         Expression::Binary(operator, left, right) => {
             let sign = match operator {
                 Operator::Add => "+",
@@ -196,8 +211,12 @@ fn worded(speak: Speaker<'_>, value: &Expression, figures: Figures, inner: bool)
             let text = format!("{} {sign} {}", side(left, true), side(right, false));
             if inner { format!("({text})") } else { text }
         }
-        Expression::Fold(fold, parts) => {
+        Expression::Fold(Fold::Abs, parts) => {
             let said = parts.iter().map(|part| worded(speak, part, figures, false));
+            format!("|{}|", said.collect::<Vec<_>>().join(", "))
+        }
+        Expression::Fold(fold, parts) => {
+            let said = parts.iter().map(|part| worded(speak, part, figures, runs_on(part)));
             let of = speak.all_of(&said.collect::<Vec<_>>());
             let key = match fold {
                 Fold::Max => "fold-max",
@@ -208,7 +227,8 @@ fn worded(speak: Speaker<'_>, value: &Expression, figures: Figures, inner: bool)
                 Fold::Count => "fold-count",
                 Fold::Abs => "fold-abs",
             };
-            speak.say(key, &[("of", of)])
+            let text = speak.say(key, &[("of", of)]);
+            if inner { format!("({text})") } else { text }
         }
     }
 }

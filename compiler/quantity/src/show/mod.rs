@@ -61,7 +61,7 @@ pub fn show_range(
 
 /// The ends of one arm among others over the same reading, in the reader's system (none: as written).
 ///
-/// Where two arms meet they share one figure, with the digits that the reading is read with: it goes
+/// Where two arms meet they share one figure, with one digit more than the reading is read with: it goes
 /// down where the lower arm takes the figure (`at most 4`, `over 4`), else up. So every reading with
 /// those digits lies in the arm in which its exact value lies. Where an arm is a single value, all
 /// round to nearest. `decimals` are those of the reading, in the unit in which it is written.
@@ -78,7 +78,7 @@ pub fn show_arm(
     }
     let read = decimals_in(units, arm.unit, decimals, turned.unit);
     let starts = all.iter().map(|limit| turned.start(limit.decimals, &limit.range.ends()));
-    let place = starts.fold(-i64::from(read), i64::min);
+    let place = starts.fold(-i64::from(read) - 1, i64::min);
     let end = |bound: &Bound| turned.end(&bound.value, place, shared(&bound.value, all));
     (arm.range.lower.as_ref().map(end), arm.range.upper.as_ref().map(end))
 }

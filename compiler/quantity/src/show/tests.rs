@@ -195,7 +195,7 @@ fn an_arm_of_one_value_is_nearest_and_so_are_its_neighbours() {
     let all = [&under, &at, &over];
     let shown = |limit| show_arm(&units, limit, &all, 0, Some(System::Us));
     let figure = shown(&at).0.unwrap();
-    assert_eq!(figure.digits, "0.79");
+    assert_eq!(figure.digits, "0.787");
     assert_eq!(shown(&at).1.as_ref(), Some(&figure));
     assert_eq!(shown(&under).1.as_ref(), Some(&figure));
     assert_eq!(shown(&over).0.as_ref(), Some(&figure));

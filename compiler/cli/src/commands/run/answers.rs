@@ -112,8 +112,15 @@ impl Answers {
             }
             Ask::Numbers { .. } | Ask::Text { .. } => Ok(Answer::Typed(self.take(ask, words)?)),
             Ask::Answers { answers, .. } => {
-                let wanted = self.take(ask, words)?.into_iter().next().unwrap_or_default();
-                let position = answers.iter().position(|answer| *answer == wanted);
+                let all = self.take(ask, words)?;
+                let [wanted] = all.as_slice() else {
+                    return Err(format!(
+                        "{}: one answer is wanted, and {} are given",
+                        words.place(ask),
+                        all.len()
+                    ));
+                };
+                let position = answers.iter().position(|answer| answer == wanted);
                 position.map(Answer::Picked).ok_or_else(|| {
                     format!("{}: {wanted} is not among {}", words.place(ask), answers.join(", "))
                 })

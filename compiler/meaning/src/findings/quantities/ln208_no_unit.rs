@@ -19,8 +19,10 @@ impl Finding for NoUnit {
         say.title(format!("{} has no unit, and {} is wanted", self.number, self.wanted));
         say.label(self.span, "in which unit?");
         if let Some(unit) = &self.unit {
-            let whole = format!("{} {unit}", self.number);
-            say.mend_with(format!("write {whole}, if that is what is meant"), self.span, whole);
+            say.mend(format!(
+                "write the unit that is meant behind it, as in “{} {unit}”",
+                self.number
+            ));
         }
     }
 }

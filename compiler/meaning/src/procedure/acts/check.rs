@@ -44,7 +44,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         let why = "what it is divided by can come to 0 there, and nothing can be divided by 0";
         laying.found.add(&ImpossibleValue { written, span, why: why.to_owned(), instead: None });
     }
-    let decimals = decimals(laying, &value, unit, &judged.limits());
+    let (unit, decimals) = shown_in(laying, &value, unit, &judged.limits());
     let subject = Subject {
         name,
         instrument: None,
@@ -86,6 +86,20 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     draft.capability = capability;
     draft.follows = judged.follows;
     Some(draft)
+}
+
+/// The value stands beside its limit, so it is told in the limit's unit.
+fn shown_in(
+    laying: &Laying<'_>,
+    value: &Expression,
+    unit: UnitId,
+    limits: &[&Limit],
+) -> (UnitId, u32) {
+    let of_limit = limits.first().map_or(unit, |limit| limit.unit);
+    let decimals = decimals(laying, value, unit, limits);
+    let turned = locknut_quantity::decimals_in(&laying.world.units, unit, decimals, of_limit);
+    let written = limits.iter().filter(|limit| limit.unit == of_limit).map(|limit| limit.decimals);
+    (of_limit, turned.max(written.max().unwrap_or(0)).min(MOST_DECIMALS))
 }
 
 /// Enough digits for every reading and limit in it; a mean or what lies between two rows of a table gets one more.

@@ -70,7 +70,7 @@ fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let mut draft = Draft::of(ActKind::Choose(choice), "act-choose", act.span);
     draft.say("reading", LineValue::Reading(reading));
     stock(laying, &members, &mut draft.line);
-    draft.follows = Follows::Choice { otherwise };
+    draft.follows = Follows::Choice { reading, otherwise };
     Some(draft)
 }
 

@@ -89,7 +89,7 @@ pub(super) fn choose<'w>(
     if let Some((members, _)) = &stocked {
         stock(laying, members, &mut draft.line);
     }
-    draft.follows = Follows::Choice { otherwise };
+    draft.follows = Follows::Choice { reading, otherwise };
     Some(draft)
 }
 

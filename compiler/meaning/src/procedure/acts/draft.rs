@@ -54,7 +54,7 @@ pub(super) enum Follows<'w> {
     /// The next line where it is accepted.
     Verdict { otherwise: Option<&'w Outcome> },
     /// The next line where something fits.
-    Choice { otherwise: Option<&'w Outcome> },
+    Choice { reading: locknut_graph::ReadingId, otherwise: Option<&'w Outcome> },
     /// One way for each arm.
     Arms(Vec<ArmOut<'w>>),
 }
@@ -221,12 +221,14 @@ fn follow<'w>(
         Follows::Next => Ways::with(node, Way::Next, proved()),
         Follows::Verdict { otherwise } => {
             let mut ways = Ways::with(node, Way::Accepted, proved());
-            ways.join(otherwise_block(laying, node, otherwise, proofs, out));
+            ways.join(otherwise_block(laying, node, Vec::new(), otherwise, proofs, out));
             ways
         }
-        Follows::Choice { otherwise } => {
+        Follows::Choice { reading, otherwise } => {
             let mut ways = Ways::out(node, Way::Next);
-            ways.join(otherwise_block(laying, node, otherwise, &[], out));
+            // Where nothing fits, nothing is chosen.
+            let none = Effect::Void { readings: vec![reading], proofs: Vec::new() };
+            ways.join(otherwise_block(laying, node, vec![none], otherwise, &[], out));
             ways
         }
         Follows::Arms(arms) => follow_arms(laying, node, arms, proofs, out),
@@ -236,6 +238,7 @@ fn follow<'w>(
 fn otherwise_block<'w>(
     laying: &mut Laying<'w>,
     node: NodeId,
+    effects: Vec<Effect>,
     otherwise: Option<&'w Outcome>,
     proofs: &[Proved],
     out: &mut Lines,
@@ -245,7 +248,7 @@ fn otherwise_block<'w>(
     laying.here.enter_arm();
     let mut items = Lines::new();
     let laid = laying.build.mark();
-    let (ways, leads) = laying.outcome(outcome, Ways::out(node, way), &mut items);
+    let (ways, leads) = laying.outcome(outcome, Ways::with(node, way, effects), &mut items);
     proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
     laying.here.leave();
     out.push(Outline::Outcome { node, way, items, leads });
