@@ -1,7 +1,7 @@
 //! Acts: what is done or read at a node, what it needs, what it brings about.
 
 use crate::{
-    Capability, Condition, Prose, SourcedLimit, StepId, Table, TableEnd, VariableId, Words,
+    Capability, Condition, Expression, Prose, SourcedLimit, StepId, Table, VariableId, Words,
 };
 use locknut_finding::Span;
 use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
@@ -338,70 +338,6 @@ pub enum Prefer {
     Nearest(Quantity),
     /// The one of the fewest pieces.
     Fewest,
-}
-
-/// An expression over readings.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Expression {
-    /// A fixed quantity.
-    Value(Quantity),
-    /// A reading's one value, a check's result, a choice's member; inside a fold all its points.
-    Reading(ReadingId),
-    /// One point of a reading.
-    Point(ReadingId, usize),
-    /// `max(gap)`, `mean(a, b)`
-    Fold(Fold, Vec<Expression>),
-    /// `a + b`
-    Binary(Operator, Box<Expression>, Box<Expression>),
-    /// `-a`
-    Negative(Box<Expression>),
-    /// `stay-tension(air)`: one end of what a table gives.
-    LookUp(Arc<Table>, TableEnd, Box<Expression>),
-}
-
-impl Expression {
-    /// The readings in it.
-    pub fn readings(&self) -> BTreeSet<ReadingId> {
-        match self {
-            Self::Value(_) => BTreeSet::new(),
-            Self::Reading(reading) | Self::Point(reading, _) => BTreeSet::from([*reading]),
-            Self::Fold(_, parts) => parts.iter().flat_map(Self::readings).collect(),
-            Self::Binary(_, left, right) => &left.readings() | &right.readings(),
-            Self::Negative(inner) | Self::LookUp(_, _, inner) => inner.readings(),
-        }
-    }
-}
-
-/// Folds over several values.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Fold {
-    /// The greatest.
-    Max,
-    /// The least.
-    Min,
-    /// The arithmetic mean.
-    Mean,
-    /// Greatest less least.
-    Spread,
-    /// All added up.
-    Sum,
-    /// How many.
-    Count,
-    /// Without its sign; one value.
-    Abs,
-}
-
-/// Arithmetic.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Operator {
-    /// `+`
-    Add,
-    /// `-`
-    Subtract,
-    /// `*`
-    Multiply,
-    /// `/`
-    Divide,
 }
 
 /// Something that must hold just before an act; it never blocks, it is a fault where it fails.

@@ -16,6 +16,7 @@
 
 mod act;
 mod condition;
+mod expression;
 mod flow;
 mod joint;
 mod machine;
@@ -26,11 +27,12 @@ mod table;
 mod walk;
 
 pub use act::{
-    Act, ActArm, ActKind, Assertion, Because, Choice, ComputedLimit, Effect, Expression, Fold,
-    HazardId, Line, LineValue, Member, Moment, Operator, Prefer, Reading, ReadingId, ReadingKind,
-    Side, Stacked, Substitute, Verdict,
+    Act, ActArm, ActKind, Assertion, Because, Choice, ComputedLimit, Effect, HazardId, Line,
+    LineValue, Member, Moment, Prefer, Reading, ReadingId, ReadingKind, Side, Stacked, Substitute,
+    Verdict,
 };
 pub use condition::{Condition, Test};
+pub use expression::{Expression, Fold, Operator};
 pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way};
 pub use joint::{Friction, Head, Layout, Pattern, Stage, Strength, Thread, Tightening};
 pub use machine::{

@@ -1,6 +1,6 @@
 //! Expressions and conditions over what has been read so far.
 
-use locknut_graph::{Condition, Expression, Fold, Operator, ReadingId, Test};
+use locknut_graph::{Condition, Expression, Fold, ReadingId, Test};
 use locknut_quantity::Exact;
 use num_traits::{Signed, Zero};
 use std::collections::BTreeMap;
@@ -45,14 +45,7 @@ pub(crate) fn value(expression: &Expression, readings: &Readings) -> Option<Exac
             folded(*fold, &all)
         }
         Expression::Binary(operator, left, right) => {
-            let (left, right) = (value(left, readings)?, value(right, readings)?);
-            match operator {
-                Operator::Add => Some(left + right),
-                Operator::Subtract => Some(left - right),
-                Operator::Multiply => Some(left * right),
-                Operator::Divide if right.is_zero() => None,
-                Operator::Divide => Some(left / right),
-            }
+            operator.of(value(left, readings)?, value(right, readings)?)
         }
         Expression::Negative(inner) => Some(-value(inner, readings)?),
         Expression::LookUp(table, end, of) => table.at(*end, &value(of, readings)?),

@@ -2,11 +2,9 @@
 
 use crate::choices::{Shown, told};
 use crate::facts::LimitRow;
-use locknut_graph::{
-    Act, ComputedLimit, Expression, Fold, NodeId, Operator, ReadingId, StepGraph, Verdict,
-};
+use locknut_graph::{Act, ComputedLimit, Expression, Fold, NodeId, ReadingId, StepGraph, Verdict};
 use locknut_quantity::{Bound, Exact, Range, Units};
-use num_traits::{Signed, Zero};
+use num_traits::Signed;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// More rows are no look-up that a fitter reads: then the table itself is printed, and how to work with it.
@@ -65,16 +63,7 @@ fn worked(expression: &Expression, reading: ReadingId, value: &Exact) -> Option<
         }
         Expression::Negative(inner) => Some(-work(inner)?),
         Expression::LookUp(table, end, of) => table.at(*end, &work(of)?),
-        Expression::Binary(operator, left, right) => {
-            let (left, right) = (work(left)?, work(right)?);
-            match operator {
-                Operator::Add => Some(left + right),
-                Operator::Subtract => Some(left - right),
-                Operator::Multiply => Some(left * right),
-                Operator::Divide if right.is_zero() => None,
-                Operator::Divide => Some(left / right),
-            }
-        }
+        Expression::Binary(operator, left, right) => operator.of(work(left)?, work(right)?),
         Expression::Fold(fold, parts) => {
             let all = parts.iter().map(work).collect::<Option<Vec<_>>>()?;
             match fold {

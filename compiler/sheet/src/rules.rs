@@ -47,7 +47,7 @@ fn table_unit<'a>(speak: Speaker<'a>, table: &Table) -> Option<&'a Unit> {
 }
 
 /// Whether every figure is in the unit of the result, and none is multiplied with another.
-pub(crate) fn fits(speak: Speaker<'_>, value: &Expression, result: &Unit) -> bool {
+fn fits(speak: Speaker<'_>, value: &Expression, result: &Unit) -> bool {
     let all = |parts: &[&Expression]| parts.iter().all(|part| fits(speak, part, result));
     match value {
         Expression::Value(quantity) => {
