@@ -377,3 +377,27 @@ label-end-refer = Die Arbeit endet hier. Fragen:
 label-stands = Die Maschine steht so
 label-procedure = Anweisung
 label-language = Sprache
+
+## Schablonen
+label-template = Schablone
+template-title = Schablone: { $template }
+template-use = { $template } von der Seite hinter diesem Blatt ausschneiden. Zuvor die beiden Linien auf jener Seite nachmessen.
+template-print = Diese Seite in Originalgröße (100 %) drucken, nicht an das Papier angepasst.
+template-prove = Dann beide Linien mit einem Stahlmaßstab nachmessen: Die waagrechte ist 100 mm lang, die senkrechte 40 mm. Stimmt eine davon nicht, die Seite wegwerfen und neu drucken.
+template-cut = Auf der Mitte der gezeichneten Linie schneiden. Keine alten Stücke aufheben: Ein Grenzwert kann seither geändert worden sein.
+template-across = 100 mm
+template-down = 40 mm
+template-rectangle = Umriss: { $width } breit, { $height } hoch
+template-disc = Umriss: rund, { $diameter } Durchmesser
+template-notch-top = Kerbe oben: Mitte { $at } von links, { $width } breit, { $depth } tief
+template-notch-bottom = Kerbe unten: Mitte { $at } von links, { $width } breit, { $depth } tief
+template-notch-left = Kerbe links: Mitte { $at } von unten, { $width } breit, { $depth } tief
+template-notch-right = Kerbe rechts: Mitte { $at } von unten, { $width } breit, { $depth } tief
+template-hole = Loch, { $diameter } Durchmesser
+template-holes = { $count } Löcher, je { $diameter } Durchmesser, gleichmäßig auf einem Kreis von { $circle }
+template-in-the-middle = , in der Mitte
+template-from-the-corner = , Mitte { $right } von links und { $up } von unten
+template-from-the-middle = , Mitte { $right } rechts von der Mitte und { $up } darüber
+template-first = , das erste { $angle } im Uhrzeigersinn von oben
+template-tied = Aus den Grenzwerten der Bibliothek: { $names }
+cut-from = { $name }, aus der Schablone „{ $template }“ hinter diesem Blatt

@@ -379,3 +379,27 @@ label-end-refer = The job stops here. Ask
 label-stands = The machine stands
 label-procedure = Procedure
 label-language = Language
+
+## Templates
+label-template = Template
+template-title = Template: { $template }
+template-use = Cut out the { $template } from its page behind this sheet. Measure the two lines on that page first.
+template-print = Print this page at its actual size (100 %), not fitted to the paper.
+template-prove = Then measure both lines with a steel rule: the one across is 100 mm long, the one down 40 mm. If either is not, throw this page away and print it again.
+template-cut = Cut along the middle of the drawn line. Keep no old copies: a limit may have been revised since.
+template-across = 100 mm
+template-down = 40 mm
+template-rectangle = Outline: { $width } wide, { $height } high
+template-disc = Outline: round, { $diameter } across
+template-notch-top = Notch at the top: its middle { $at } from the left, { $width } wide, { $depth } deep
+template-notch-bottom = Notch at the bottom: its middle { $at } from the left, { $width } wide, { $depth } deep
+template-notch-left = Notch at the left: its middle { $at } from the bottom, { $width } wide, { $depth } deep
+template-notch-right = Notch at the right: its middle { $at } from the bottom, { $width } wide, { $depth } deep
+template-hole = Hole, { $diameter } across
+template-holes = { $count } holes, { $diameter } across each, evenly on a circle of { $circle }
+template-in-the-middle = , in the middle
+template-from-the-corner = , its middle { $right } from the left and { $up } from the bottom
+template-from-the-middle = , its middle { $right } to the right of the middle and { $up } above it
+template-first = , the first { $angle } clockwise from the top
+template-tied = From the limits of the library: { $names }
+cut-from = { $name }, cut from the template “{ $template }” behind this sheet

@@ -2,10 +2,12 @@
 
 use crate::problem::Problem;
 use locknut_finding::{FileId, Severity};
+use locknut_graph::Template;
 use locknut_library::{Checked, Disk, Memory, Wanted, check, root_of};
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::Write;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// The libraries that paths lie in, each checked once, with the paths that were asked for.
 pub(crate) fn libraries(
@@ -69,6 +71,15 @@ impl Library {
         self.checked.procedure(name).ok_or_else(|| Problem::NoProcedure {
             name: name.to_owned(),
             near: self.checked.procedures.iter().map(|one| one.name.clone()).collect(),
+        })
+    }
+
+    /// A template by its name.
+    pub(crate) fn template(&self, name: &str) -> Result<&Arc<Template>, Problem> {
+        let templates = &self.checked.world.templates;
+        templates.get(name).ok_or_else(|| Problem::NoTemplate {
+            name: name.to_owned(),
+            near: templates.keys().cloned().collect(),
         })
     }
 }

@@ -13,6 +13,8 @@ pub(crate) enum Problem {
     Unreadable { path: PathBuf, why: std::io::Error },
     #[error("there is no procedure {name} in this library{}", near_words(near))]
     NoProcedure { name: String, near: Vec<String> },
+    #[error("there is no template {name} in this library{}", near_words(near))]
+    NoTemplate { name: String, near: Vec<String> },
     #[error("there is no page for {code}; codes look like LN512")]
     NoPage { code: String },
     #[error("{0} is there already and is not empty; nothing was written")]

@@ -23,6 +23,13 @@ pub enum Condition {
     Any(Vec<Condition>),
 }
 
+impl Default for Condition {
+    /// Nothing is asked.
+    fn default() -> Self {
+        Self::Always(true)
+    }
+}
+
 /// One test.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Test {

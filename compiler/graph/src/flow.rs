@@ -16,8 +16,8 @@ pub type NodeId = petgraph::graph::NodeIndex<u32>;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct RepeatId(pub u16);
 
-/// One procedure, complete: everything right of here works from this alone.
-#[derive(Clone, Debug)]
+/// One procedure, complete: everything right of here works from this alone. The default is a job of nothing.
+#[derive(Clone, Debug, Default)]
 pub struct StepGraph {
     /// Title block.
     pub heading: Heading,
@@ -35,6 +35,8 @@ pub struct StepGraph {
     pub instruments: Vec<Instrument>,
     /// Tools used.
     pub tools: Vec<Tool>,
+    /// Templates that something used is made from, or that a step asks for.
+    pub templates: Vec<std::sync::Arc<crate::Template>>,
     /// Parts and consumables used.
     pub materials: Vec<Material>,
     /// What must never be so.

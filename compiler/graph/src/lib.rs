@@ -24,6 +24,7 @@ mod metrology;
 mod outline;
 mod prose;
 mod table;
+mod template;
 mod walk;
 
 pub use act::{
@@ -47,4 +48,8 @@ pub use outline::{By, Leads, Outline, OutlineArm, OutlineLane, Step, StepId};
 pub use petgraph::graph::DiGraph;
 pub use prose::{Prose, ProsePiece, Words};
 pub use table::{Between, Table, TableEnd};
+pub use template::{
+    Cut, CutForm, Feature, FeatureShape, Paper, Placing, Template, TemplateLabel, TemplateOutline,
+    TemplateSide,
+};
 pub use walk::{Lane, Marking, Open};

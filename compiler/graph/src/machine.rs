@@ -171,6 +171,8 @@ pub struct Instrument {
     pub calibrate_months: Option<u32>,
     /// To be proved on this, before and after each reading.
     pub proved_on: Option<Prose>,
+    /// What it is cut from.
+    pub template: Option<Words>,
     /// Where it is declared.
     pub span: Span,
 }
@@ -184,6 +186,8 @@ pub struct Tool {
     pub special: bool,
     /// The maker's number.
     pub number: Option<String>,
+    /// What it is cut from.
+    pub template: Option<Words>,
     /// Where it is declared.
     pub span: Span,
 }

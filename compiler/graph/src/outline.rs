@@ -66,6 +66,8 @@ pub enum Outline {
     Note { text: Prose },
     /// `not "…"`: what this step is not.
     Not { text: Prose },
+    /// `use template T`
+    Template { words: Words },
     /// `at the end`: once before *done*.
     AtTheEnd { items: Vec<Outline> },
 }

@@ -4,6 +4,7 @@ use crate::compile::{Compiler, Done};
 use crate::converted;
 use crate::memory::{Before, Keys, Memory};
 use crate::mends;
+use crate::on_paper::off_paper;
 use crate::read::File;
 use crate::shelved::Shelved;
 use crate::{Disk, Settings, ShelfProblem};
@@ -191,6 +192,7 @@ fn checked(
     let tightenings = locknut_meaning::tightenings(&world);
     found.extend(locknut_proof::sums::figures_found(&tightenings, &world.units));
     found.extend(converted::of_tightenings(&tightenings, &world.units, &settings.units));
+    found.extend(off_paper(world.templates.values(), settings.paper));
     world.metrology = settings.metrology.clone();
 
     let shared: BTreeSet<FileId> =

@@ -2,8 +2,10 @@
 
 use crate::{Checked, Compiled, standard};
 use locknut_finding::Findings;
+use locknut_graph::Template;
 use locknut_quantity::System;
-use locknut_sheet::{Phrases, Sheet};
+use locknut_sheet::{Phrases, Sheet, TemplateSheet};
+use std::sync::Arc;
 
 /// A sheet, and what could not be said.
 #[derive(Debug)]
@@ -31,6 +33,18 @@ pub fn compose(
     );
     findings.extend(more);
     Composed { sheet, findings }
+}
+
+/// Says a template in a language.
+pub fn compose_template(
+    checked: &Checked,
+    template: &Arc<Template>,
+    language: &str,
+) -> (TemplateSheet, Findings) {
+    let (phrases, mut findings) = phrases_of(checked, language);
+    let (sheet, more) = locknut_sheet::compose_template(template, &checked.world.units, &phrases);
+    findings.extend(more);
+    (sheet, findings)
 }
 
 fn phrases_of(checked: &Checked, language: &str) -> (Phrases, Findings) {

@@ -14,6 +14,7 @@ mod converted;
 mod findings;
 mod memory;
 mod mends;
+mod on_paper;
 mod read;
 mod settings;
 mod shelf;
@@ -21,10 +22,12 @@ mod shelved;
 mod standard;
 
 pub use check::{Checked, Compiled, Proved, check, check_again, check_files, check_in_memory};
-pub use compose::{Composed, compose};
+pub use compose::{Composed, compose, compose_template};
+pub use locknut_graph::Paper;
 pub use locknut_proof::Wanted;
 pub use memory::Memory;
-pub use settings::{Paper, Settings};
+pub use on_paper::off_paper;
+pub use settings::Settings;
 pub use shelf::{Disk, ShelfProblem, root_of};
 pub use standard::standard;
 

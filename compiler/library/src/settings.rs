@@ -1,6 +1,6 @@
 //! `library.yaml`: who publishes, in which language and units.
 
-use locknut_graph::{Metrology, Rule};
+use locknut_graph::{Metrology, Paper, Rule};
 use locknut_quantity::{Exact, System, parse_exact};
 use serde::Deserialize;
 
@@ -37,15 +37,6 @@ impl Default for Settings {
     }
 }
 
-/// A paper size.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-pub enum Paper {
-    /// 210 mm × 297 mm (ISO 216).
-    A4,
-    /// 8.5 inch × 11 inch (ANSI/ASME Y14.1 size A).
-    Letter,
-}
-
 /// Why `library.yaml` does not serve.
 #[derive(Clone, Debug)]
 pub(crate) struct SettingsProblem {
@@ -73,7 +64,7 @@ struct File {
     #[serde(default)]
     capability: Option<FileCapability>,
     #[serde(default)]
-    paper: Option<Paper>,
+    paper: Option<FilePaper>,
     #[serde(default)]
     least_preload: Option<String>,
 }
@@ -88,6 +79,12 @@ struct FileCapability {
     fair: Option<serde_yaml::Number>,
     #[serde(default)]
     good: Option<serde_yaml::Number>,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+enum FilePaper {
+    A4,
+    Letter,
 }
 
 #[derive(Clone, Copy, Deserialize)]
@@ -133,7 +130,10 @@ impl Settings {
             language: file.language,
             languages,
             units,
-            paper: file.paper.unwrap_or(Paper::A4),
+            paper: match file.paper {
+                Some(FilePaper::Letter) => Paper::Letter,
+                Some(FilePaper::A4) | None => Paper::A4,
+            },
             least_preload: file.least_preload.map(|written| share(&written, text)).transpose()?,
             metrology,
         })

@@ -13,9 +13,11 @@
 //! | keep a limit, a tolerance, an interval | [`Range`] |
 //! | count on an instrument's own digits | [`Grid`] |
 //! | bound a root, or a sum with π | [`Between`] |
+//! | turn an angle into a direction | [`sine_and_cosine`] |
 //! | round one number | [`Rounding`] |
 //! | say a value in the reader's units | [`show`], [`show_range`] |
 
+mod angle;
 mod between;
 mod dimension;
 mod dyadic;
@@ -28,6 +30,7 @@ mod units;
 #[cfg(test)]
 mod vocabulary;
 
+pub use angle::sine_and_cosine;
 pub use between::Between;
 pub use dimension::Dimension;
 pub use exact::{Exact, parse_exact, to_decimal, to_digits};

@@ -8,6 +8,7 @@ use crate::lists::lists;
 use crate::phrases::Phrases;
 use crate::places::{Places, of_machine, value_words};
 use crate::sheet::{Block, Sheet, SignLine};
+use crate::templates::template_sheet;
 use crate::words::Speaker;
 use locknut_finding::Findings;
 use locknut_graph::{By, Condition, NodeId, NodeKind, Outline, OutlineArm, StepGraph, StepId, Way};
@@ -56,6 +57,7 @@ pub fn compose(
             ),
             phrases.label("proved-limits"),
         ],
+        templates: graph.templates.iter().map(|template| template_sheet(speak, template)).collect(),
     };
     (sheet, phrases.findings())
 }
@@ -129,6 +131,11 @@ fn block(speak: Speaker<'_>, facts: &Facts, places: &Places, item: &Outline) -> 
             vec![Block::Note { label: speak.phrases.label("label-note"), text: speak.prose(text) }]
         }
         Outline::Not { text } => vec![Block::Not { text: speak.prose(text) }],
+        Outline::Template { words } => {
+            let template = speak.phrases.name(words);
+            let text = speak.say("template-use", &[("template", template)]);
+            vec![Block::Note { label: speak.phrases.label("label-template"), text }]
+        }
         Outline::AtTheEnd { items } => {
             vec![group(speak.phrases.label("at-the-end"), None, None, inner(items))]
         }

@@ -26,6 +26,7 @@ mod phrases;
 mod places;
 mod rules;
 mod sheet;
+mod templates;
 mod text;
 mod words;
 
@@ -34,5 +35,7 @@ pub use findings::PAGES;
 pub use phrases::Phrases;
 pub use sheet::{
     Block, Field, Head, Line, LineKind, List, Order, Outcome, Panel, Sheet, SignLine, Table,
+    TemplateSheet,
 };
-pub use text::text;
+pub use templates::compose_template;
+pub use text::{template_text, text};

@@ -3,7 +3,7 @@
 use crate::choices::needed;
 use crate::sheet::List;
 use crate::words::Speaker;
-use locknut_graph::{Instrument, Material};
+use locknut_graph::{Instrument, Material, Words};
 use locknut_proof::Facts;
 use locknut_quantity::Exact;
 use num_traits::Zero;
@@ -153,7 +153,7 @@ fn instrument_name(
     one: &Instrument,
     instead: Option<&BTreeSet<usize>>,
 ) -> String {
-    let name = speak.phrases.name(&one.words);
+    let name = cut_from(speak, speak.phrases.name(&one.words), one.template.as_ref());
     let Some(others) = instead else { return name };
     let others = others.iter().filter_map(|at| speak.graph.instruments.get(*at));
     let others: Vec<String> = others.map(|other| speak.phrases.name(&other.words)).collect();
@@ -213,14 +213,19 @@ fn tools(speak: Speaker<'_>, special: bool) -> List {
         .iter()
         .filter(|tool| tool.special == special)
         .map(|tool| {
-            vec![
-                Speaker::sentence(&speak.phrases.name(&tool.words)),
-                tool.number.clone().unwrap_or_default(),
-            ]
+            let name = cut_from(speak, speak.phrases.name(&tool.words), tool.template.as_ref());
+            vec![Speaker::sentence(&name), tool.number.clone().unwrap_or_default()]
         })
         .collect();
     let key = if special { "special-tools" } else { "tools" };
     list(speak, key, &["column-tool", "column-number"], rows)
+}
+
+/// A thing that is cut out of a page behind the sheet.
+fn cut_from(speak: Speaker<'_>, name: String, template: Option<&Words>) -> String {
+    let Some(template) = template else { return name };
+    let template = speak.phrases.name(template);
+    speak.say("cut-from", &[("name", name), ("template", template)])
 }
 
 fn parts(speak: Speaker<'_>) -> List {

@@ -72,7 +72,10 @@ impl Places {
                         self.gather(&lane.items);
                     }
                 }
-                Outline::Line { .. } | Outline::Note { .. } | Outline::Not { .. } => {}
+                Outline::Line { .. }
+                | Outline::Note { .. }
+                | Outline::Not { .. }
+                | Outline::Template { .. } => {}
             }
         }
     }

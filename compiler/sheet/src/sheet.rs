@@ -1,7 +1,8 @@
 //! What is said.
 
-use locknut_graph::{NodeId, Pattern, Signal, Way};
+use locknut_graph::{NodeId, Pattern, Signal, Template, Way};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// One procedure in one language and one unit system.
 #[derive(Clone, Debug)]
@@ -26,6 +27,31 @@ pub struct Sheet {
     pub cautions: Vec<String>,
     /// What the proof does and does not cover, in one or two sentences.
     pub proved: Vec<String>,
+    /// What is cut out, each on a page of its own behind the sheet.
+    pub templates: Vec<TemplateSheet>,
+}
+
+/// A template as it is printed.
+#[derive(Clone, Debug)]
+pub struct TemplateSheet {
+    /// Language tag, e.g. `en`, `de`.
+    pub language: String,
+    /// The name in the source, e.g. `wear-card`.
+    pub name: String,
+    /// "Template: wear card".
+    pub title: String,
+    /// What it is for.
+    pub purpose: Option<String>,
+    /// How it is printed, proved and cut, a sentence each.
+    pub how: Vec<String>,
+    /// How long the lines are that prove the scale: the one across, the one down.
+    pub lines: [String; 2],
+    /// Its dimensions in words, an item each.
+    pub dimensions: Vec<String>,
+    /// What stands on it, in the order of its labels.
+    pub labels: Vec<String>,
+    /// Its outline and its cuts.
+    pub template: Arc<Template>,
 }
 
 /// Title block.

@@ -1,6 +1,6 @@
 //! The sheet as plain text: for snapshots, for a terminal, for reading aloud.
 
-use crate::sheet::{Block, Field, Line, LineKind, Panel, Sheet, Table};
+use crate::sheet::{Block, Field, Line, LineKind, Panel, Sheet, Table, TemplateSheet};
 
 /// The whole sheet as plain text.
 pub fn text(sheet: &Sheet) -> String {
@@ -29,6 +29,17 @@ pub fn text(sheet: &Sheet) -> String {
     for line in sheet.cautions.iter().chain(&sheet.proved) {
         out.line(0, line);
     }
+    for template in &sheet.templates {
+        out.line(0, "");
+        out.template(template);
+    }
+    out.text
+}
+
+/// A template as plain text: all of it but the drawing.
+pub fn template_text(template: &TemplateSheet) -> String {
+    let mut out = Out::default();
+    out.template(template);
     out.text
 }
 
@@ -43,6 +54,19 @@ impl Out {
         self.text.push_str(line);
         self.text.truncate(self.text.trim_end_matches(' ').len());
         self.text.push('\n');
+    }
+
+    fn template(&mut self, template: &TemplateSheet) {
+        self.line(0, &template.title);
+        for line in template.purpose.iter().chain(&template.how) {
+            self.line(0, line);
+        }
+        for dimension in &template.dimensions {
+            self.line(1, &format!("- {dimension}"));
+        }
+        for label in &template.labels {
+            self.line(1, &format!("“{label}”"));
+        }
     }
 
     fn panels(&mut self, depth: usize, panels: &[Panel]) {

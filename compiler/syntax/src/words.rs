@@ -21,13 +21,14 @@ pub(crate) const DECLARATIONS: &[&str] = &[
     "effort",
     "formula",
     "table",
+    "template",
 ];
 
 /// Words that begin a line of a procedure, beside the verbs of the vocabulary.
 pub(crate) const ITEMS: &[&str] = &[
     "section", "step", "any", "together", "without", "when", "at", "set", "measure", "observe",
     "count", "record", "confirm", "check", "choose", "wait", "do", "hold", "sign", "apply", "note",
-    "not", "title", "revision", "replaces", "for", "crew", "uses", "starts", "leaves",
+    "not", "use", "title", "revision", "replaces", "for", "crew", "uses", "starts", "leaves",
 ];
 
 /// Words that begin a line of a model, beside the elements of the vocabulary.
@@ -55,9 +56,12 @@ pub(crate) const MODEL_ITEMS: &[&str] = &[
     "lock",
 ];
 
+/// Words that begin a line of a template.
+pub(crate) const TEMPLATE_LINES: &[&str] =
+    &["rectangle", "disc", "notch", "hole", "holes", "label", "wall"];
+
 /// Words of later versions of the language, with what they are for.
 pub(crate) const NOT_YET: &[(&str, &str)] = &[
-    ("template", "templates at true scale"),
     ("bulletin", "bulletins"),
     ("suspects", "fault searches"),
     ("fault", "faults of a model"),

@@ -10,6 +10,7 @@ mod print;
 mod proof;
 mod run;
 mod sums;
+mod template;
 
 use crate::problem::Problem;
 use crate::terminal::Terminal;
@@ -22,6 +23,7 @@ pub(crate) enum Command {
     Check(check::Check),
     Build(build::Build),
     Print(print::Print),
+    Template(template::Template),
     Run(run::Run),
     Graph(graph::Graph),
     Explain(explain::Explain),
@@ -36,6 +38,7 @@ impl Command {
             Self::Check(command) => command.run(terminal),
             Self::Build(command) => command.run(terminal),
             Self::Print(command) => command.run(terminal),
+            Self::Template(command) => command.run(terminal),
             Self::Run(command) => command.run(terminal),
             Self::Graph(command) => command.run(terminal),
             Self::Explain(command) => command.run(terminal),

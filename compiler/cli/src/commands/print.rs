@@ -1,12 +1,12 @@
 //! `locknut print`: one sheet.
 
 use crate::files::{self, library_at};
-use crate::outputs::{print_sheet, system_word};
+use crate::outputs::{PaperSize, print_sheet, system_word};
 use crate::problem::Problem;
 use crate::terminal::Terminal;
 use clap::{Args, ValueEnum};
 use locknut_finding::text;
-use locknut_library::{Paper, compose};
+use locknut_library::{Paper, compose, off_paper};
 use locknut_quantity::System;
 use std::path::PathBuf;
 
@@ -26,7 +26,7 @@ pub(crate) struct Print {
     units: Option<Units>,
     /// Paper [default: the library's]
     #[arg(long, value_enum)]
-    paper: Option<Sheet>,
+    paper: Option<PaperSize>,
     /// The file that is written [default: NAME.LANGUAGE.UNITS.pdf here]
     #[arg(long, value_name = "FILE")]
     into: Option<PathBuf>,
@@ -42,15 +42,6 @@ enum Units {
     Si,
     /// US customary
     Us,
-}
-
-/// A paper size.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Sheet {
-    /// 210 mm × 297 mm
-    A4,
-    /// 8.5 inch × 11 inch
-    Letter,
 }
 
 impl Print {
@@ -75,11 +66,12 @@ impl Print {
             terminal.result(&locknut_sheet::text(&composed.sheet));
             return Ok(!composed.findings.has_errors());
         }
-        let paper = match self.paper {
-            Some(Sheet::A4) => Paper::A4,
-            Some(Sheet::Letter) => Paper::Letter,
-            None => checked.settings.paper,
-        };
+        let paper = self.paper.map_or(checked.settings.paper, Paper::from);
+        let off = off_paper(&one.graph.templates, paper);
+        if off.has_errors() {
+            terminal.reports(&off.sorted(), &checked.sources);
+            return Ok(false);
+        }
         let bytes = print_sheet(&composed.sheet, paper, &checked.digest)?;
         let plain = format!("{}.{language}.{}.pdf", self.name, system_word(system));
         let into = self.into.clone().unwrap_or_else(|| PathBuf::from(plain));

@@ -2,8 +2,9 @@
 
 use crate::problem::Problem;
 use locknut_finding::Report;
-use locknut_library::{Checked, Compiled, Paper, compose};
+use locknut_library::{Checked, Compiled, Paper, compose, compose_template};
 use locknut_quantity::System;
+use locknut_sheet::TemplateSheet;
 
 /// One kind of output.
 pub(crate) struct Output {
@@ -31,7 +32,26 @@ pub(crate) const OUTPUTS: &[Output] = &[
     Output { make: page },
     Output { make: graph },
     Output { make: picture },
+    Output { make: templates },
 ];
+
+/// A paper size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum PaperSize {
+    /// 210 mm × 297 mm
+    A4,
+    /// 8.5 inch × 11 inch
+    Letter,
+}
+
+impl From<PaperSize> for Paper {
+    fn from(size: PaperSize) -> Self {
+        match size {
+            PaperSize::A4 => Self::A4,
+            PaperSize::Letter => Self::Letter,
+        }
+    }
+}
 
 /// The word for a unit system in file names and options.
 pub(crate) fn system_word(system: System) -> &'static str {
@@ -69,12 +89,69 @@ pub(crate) fn print_sheet(
     paper: Paper,
     digest: &str,
 ) -> Result<Vec<u8>, Problem> {
-    let paper = match paper {
-        Paper::A4 => locknut_print::Paper::A4,
-        Paper::Letter => locknut_print::Paper::Letter,
-    };
     locknut_print::print(sheet, paper, digest)
         .map_err(|why| Problem::Unprintable { name: sheet.head.name.clone(), why: why.to_string() })
+}
+
+/// What is cut out for a procedure, in each language.
+fn templates(checked: &Checked, one: &Compiled, known: &Known<'_>) -> Result<Vec<Made>, Problem> {
+    let mut made = Vec::new();
+    for (template, language) in one
+        .graph
+        .templates
+        .iter()
+        .flat_map(|template| checked.settings.languages.iter().map(move |one| (template, one)))
+    {
+        for form in [TemplateForm::Pdf, TemplateForm::Svg] {
+            let ending = form.ending();
+            let name = format!("{}/template-{}.{language}.{ending}", one.name, template.words.name);
+            if known(&name) {
+                made.push(Made::Known);
+                continue;
+            }
+            let (sheet, findings) = compose_template(checked, template, language);
+            let bytes = print_template(checked, &sheet, form, checked.settings.paper)?;
+            made.push(Made::File { name, bytes, findings: findings.sorted() });
+        }
+    }
+    Ok(made)
+}
+
+/// How a template is handed out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum TemplateForm {
+    /// A page for a printer
+    Pdf,
+    /// A drawing, one unit a millimetre
+    Svg,
+}
+
+impl TemplateForm {
+    /// What its file's name ends in.
+    pub(crate) fn ending(self) -> &'static str {
+        match self {
+            Self::Pdf => "pdf",
+            Self::Svg => "svg",
+        }
+    }
+}
+
+/// Prints a template at true scale.
+pub(crate) fn print_template(
+    checked: &Checked,
+    sheet: &TemplateSheet,
+    form: TemplateForm,
+    paper: Paper,
+) -> Result<Vec<u8>, Problem> {
+    match form {
+        TemplateForm::Svg => Ok(locknut_print::draw_template(sheet).into_bytes()),
+        TemplateForm::Pdf => {
+            let publisher = &checked.settings.publisher;
+            locknut_print::print_template(sheet, publisher, paper, &checked.digest).map_err(|why| {
+                Problem::Unprintable { name: sheet.name.clone(), why: why.to_string() }
+            })
+        }
+    }
 }
 
 #[expect(clippy::unnecessary_wraps, reason = "every output has this shape")]

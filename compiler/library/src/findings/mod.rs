@@ -4,17 +4,24 @@ mod ln190_bad_settings;
 mod ln191_unreadable_file;
 mod ln192_bad_translations;
 mod ln217_lost_in_units;
+mod ln355_off_paper;
 
 pub(crate) use ln190_bad_settings::BadSettings;
 pub(crate) use ln191_unreadable_file::UnreadableFile;
 pub(crate) use ln192_bad_translations::BadTranslations;
 pub(crate) use ln217_lost_in_units::LostInUnits;
+pub(crate) use ln355_off_paper::OffPaper;
 
 use locknut_finding::{FileId, Finding, Page, Span};
 
 /// The pages of this crate's codes.
-pub(crate) const PAGES: &[Page] =
-    &[BadSettings::PAGE, UnreadableFile::PAGE, BadTranslations::PAGE, LostInUnits::PAGE];
+pub(crate) const PAGES: &[Page] = &[
+    BadSettings::PAGE,
+    UnreadableFile::PAGE,
+    BadTranslations::PAGE,
+    LostInUnits::PAGE,
+    OffPaper::PAGE,
+];
 
 /// The rest of the line at a byte, so that a label has something to stand under.
 fn line_at(file: FileId, text: &str, at: usize) -> Span {

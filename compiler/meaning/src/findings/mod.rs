@@ -8,6 +8,7 @@ pub(crate) mod names;
 pub(crate) mod people;
 pub(crate) mod quantities;
 pub(crate) mod readings;
+pub(crate) mod templates;
 
 use locknut_finding::Page;
 
@@ -18,6 +19,7 @@ const FAMILIES: &[&[Page]] = &[
     flow::PAGES,
     hardware::PAGES,
     people::PAGES,
+    templates::PAGES,
 ];
 
 /// The pages of this crate's codes.

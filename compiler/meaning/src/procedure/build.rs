@@ -4,9 +4,10 @@ use super::said;
 use locknut_finding::Span;
 use locknut_graph::{
     DiGraph, Edge, Effect, Instrument, LineValue, Material, Node, NodeId, NodeKind, Prose, Reading,
-    ReadingId, Repeat, RepeatId, Step, StepId, Tool, Variable, VariableId, Way,
+    ReadingId, Repeat, RepeatId, Step, StepId, Template, Tool, Variable, VariableId, Way,
 };
 use locknut_quantity::{Quantity, Units};
+use std::sync::Arc;
 
 /// A procedure has at most so many nodes, the ones of called subtasks counted at each call.
 pub(super) const MOST_NODES: usize = 20_000;
@@ -98,6 +99,7 @@ pub(super) struct Build {
     pub(super) readings: Vec<Reading>,
     pub(super) instruments: Vec<Instrument>,
     pub(super) tools: Vec<Tool>,
+    pub(super) templates: Vec<Arc<Template>>,
     pub(super) materials: Vec<Material>,
     pub(super) steps: Vec<Step>,
     pub(super) repeats: Vec<Repeat>,
@@ -231,6 +233,13 @@ impl Build {
     /// The position of a tool in the list of those used.
     pub(super) fn tool(&mut self, tool: &Tool) -> usize {
         position_or_push(&mut self.tools, tool)
+    }
+
+    /// Lists a template once.
+    pub(super) fn template(&mut self, template: &Arc<Template>) {
+        if !self.templates.contains(template) {
+            self.templates.push(template.clone());
+        }
     }
 
     /// Lists a material; what is needed twice is listed once, with its quantities added up.

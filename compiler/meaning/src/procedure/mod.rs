@@ -260,6 +260,7 @@ fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
         readings: build.readings,
         instruments: build.instruments,
         tools: build.tools,
+        templates: build.templates,
         materials: build.materials,
         interlocks,
         hazards: laying.model.hazards.clone(),

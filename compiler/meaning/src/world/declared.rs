@@ -14,6 +14,7 @@ pub(super) struct Declared<'t> {
     pub(super) figures: Vec<FigureLine<'t>>,
     pub(super) formulas: Vec<FormulaLine<'t>>,
     pub(super) tables: Vec<&'t tree::Table>,
+    pub(super) templates: Vec<&'t tree::Template>,
     pub(super) limits: Vec<LimitLine<'t>>,
     pub(super) things: Vec<&'t tree::Thing>,
     pub(super) models: Vec<&'t tree::Model>,
@@ -132,6 +133,11 @@ impl<'t> Declared<'t> {
             Vocabulary::Table(table) => {
                 if names.fresh("formula", "table", &table.name, found) {
                     self.tables.push(table);
+                }
+            }
+            Vocabulary::Template(template) => {
+                if names.fresh("template", "template", &template.name, found) {
+                    self.templates.push(template);
                 }
             }
             Vocabulary::Figure { keyword, name, attributes, span, .. } => {

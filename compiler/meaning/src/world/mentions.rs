@@ -3,8 +3,8 @@
 use super::read::sides;
 use locknut_syntax::tree::{
     Act, Arm, Attribute, Body, Clause, ClauseValue, Condition, Declaration, End, Expression, Guard,
-    Header, Item, Limit, ModelItem, Name, Object, Outcome, Part, Piece, Set, Step, Text, Tree,
-    Vocabulary,
+    Header, Item, Limit, ModelItem, Name, Object, Outcome, Part, Piece, Set, Step, TemplateLine,
+    Text, Tree, Vocabulary,
 };
 use std::collections::BTreeSet;
 
@@ -44,6 +44,16 @@ impl<'t> Mentioned<'t> {
                     self.limit(&row.value);
                 }
                 self.texts(table.per.as_ref());
+            }
+            Declaration::Vocabulary(Vocabulary::Template(template)) => {
+                for line in &template.lines {
+                    for dimension in line.dimensions() {
+                        self.expression(dimension);
+                    }
+                    if let TemplateLine::Label { text, .. } = line {
+                        self.text(text);
+                    }
+                }
             }
             Declaration::Vocabulary(_) => {}
         }

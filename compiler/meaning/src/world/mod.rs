@@ -16,6 +16,7 @@ mod parts;
 mod pattern;
 pub(crate) mod read;
 mod table;
+mod template;
 mod things;
 mod tightening;
 mod unused;
@@ -55,6 +56,8 @@ pub struct World {
     pub formulas: BTreeMap<String, Formula>,
     /// Tables by name.
     pub tables: BTreeMap<String, std::sync::Arc<locknut_graph::Table>>,
+    /// Templates by name.
+    pub templates: BTreeMap<String, std::sync::Arc<locknut_graph::Template>>,
     /// Models by name.
     pub models: BTreeMap<String, Model>,
     /// Instruments by name.
@@ -114,6 +117,7 @@ pub fn build_world<'t>(
     world.formulas = formula::formulas(&declared.formulas, &world, &mut found);
     table::tables(&declared.tables, &mut world, &mut found);
     limits::limits(&declared.limits, &mut world, &mut found);
+    template::templates(&declared.templates, &mut world, &mut found);
     workshop::instruments(&declared.things, &mut world, &mut found);
     world.tools = workshop::tools(&declared.things, &world, &mut found);
     world.consumables = workshop::consumables(&declared.things, &world, &mut found);

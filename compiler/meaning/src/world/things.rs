@@ -320,6 +320,8 @@ pub struct Instrument {
     pub standard_uncertainty: Option<InstrumentError>,
     pub calibrate_months: Option<u32>,
     pub proved_on: Option<Prose>,
+    /// `made from template T`
+    pub template: Option<String>,
     pub span: Span,
 }
 
@@ -333,6 +335,8 @@ pub struct Tool {
     pub fits: Option<String>,
     /// Where `fits` names it.
     pub fits_at: Option<Span>,
+    /// `made from template T`
+    pub template: Option<String>,
     pub span: Span,
 }
 

@@ -7,7 +7,7 @@ use locknut_finding::Findings;
 use locknut_syntax::tree::{ModelItem, Name};
 use std::collections::BTreeSet;
 
-/// Warns of values, limits, instruments, tools and consumables that no line names.
+/// Warns of values, limits, templates, instruments, tools and consumables that no line names.
 ///
 /// Only once there is a procedure that could: a model in the making is not scolded.
 pub(super) fn never_used(said: &[&Said], declared: &Declared<'_>, found: &mut Findings) {
@@ -17,6 +17,7 @@ pub(super) fn never_used(said: &[&Said], declared: &Declared<'_>, found: &mut Fi
     }
     let mut unused: Vec<(&str, &Name)> = Vec::new();
     unused.extend(declared.limits.iter().map(|line| (line.keyword.text.as_str(), line.name)));
+    unused.extend(declared.templates.iter().map(|template| ("template", &template.name)));
     unused.extend(declared.things.iter().map(|thing| (thing.keyword.text.as_str(), &thing.name)));
     let worked_on: BTreeSet<&str> = declared
         .procedures

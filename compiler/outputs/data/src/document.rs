@@ -123,6 +123,8 @@ pub(crate) struct InstrumentData {
     pub(crate) calibrate_months: Option<u32>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) proved_on: Option<Vec<PieceData>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) template: Option<String>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -132,6 +134,8 @@ pub(crate) struct ToolData {
     pub(crate) special: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) number: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) template: Option<String>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -362,6 +366,7 @@ fn instruments(graph: &StepGraph, units: &Units) -> Vec<InstrumentData> {
             error: from.error.as_ref().map(|error| error.written.clone()),
             calibrate_months: from.calibrate_months,
             proved_on: from.proved_on.as_ref().map(|text| prose(text, units)),
+            template: from.template.as_ref().map(|words| words.name.clone()),
         })
         .collect()
 }
@@ -375,6 +380,7 @@ fn tools(graph: &StepGraph) -> Vec<ToolData> {
             said: from.words.said.clone(),
             special: from.special,
             number: from.number.clone(),
+            template: from.template.as_ref().map(|words| words.name.clone()),
         })
         .collect()
 }

@@ -4,7 +4,8 @@
 //! written order, one row a step, so that a reviewer can hold it beside the sheet; what leaves the
 //! straight way (stop, refer, repeat) hangs at the step's right or arches back on its left.
 //!
-//! Beside it the drawing of a pattern of fasteners, numbered in the order of tightening.
+//! Beside it the drawing of a pattern of fasteners, numbered in the order of tightening, and that of a template at
+//! true scale.
 //!
 //! *It does not know* phrases, facts, or how the sheet looks.
 
@@ -12,7 +13,9 @@ mod dot;
 mod pattern;
 mod rows;
 mod svg;
+mod template;
 
 pub use dot::dot;
 pub use pattern::pattern;
 pub use svg::svg;
+pub use template::{TemplateWords, TrueScale, proving_lines, template, template_sheet};

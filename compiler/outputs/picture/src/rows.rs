@@ -71,7 +71,10 @@ fn gather(graph: &StepGraph, items: &[Outline], rows: &mut Vec<Row>) {
             Outline::Outcome { node, way, items, .. } => {
                 framed(graph, &way_text(graph, *node, *way), items, rows);
             }
-            Outline::Line { .. } | Outline::Note { .. } | Outline::Not { .. } => {}
+            Outline::Line { .. }
+            | Outline::Note { .. }
+            | Outline::Not { .. }
+            | Outline::Template { .. } => {}
         }
     }
 }

@@ -1,15 +1,73 @@
 //! What the template gets: the sheet as JSON. The template's head lists the fields.
 
-use crate::Paper;
+use crate::PrintProblem;
 use crate::world::can_show;
-use locknut_graph::Signal;
-use locknut_sheet::{Block, Field, Line, LineKind, List, Outcome, Panel, Sheet, Table};
+use locknut_graph::{Paper, Signal};
+use locknut_picture::{TemplateWords, TrueScale};
+use locknut_sheet::{
+    Block, Field, Line, LineKind, List, Outcome, Panel, Sheet, Table, TemplateSheet,
+};
 use serde_json::{Value, json};
 
-pub(crate) fn json(sheet: &Sheet, paper: Paper, source: &str) -> serde_json::Result<Vec<u8>> {
-    let mut data = sheet_data(sheet, paper, source);
+/// A checklist.
+pub(crate) fn sheet(sheet: &Sheet, paper: Paper, source: &str) -> Result<Vec<u8>, PrintProblem> {
+    bytes(sheet_data(sheet, paper, source)?)
+}
+
+/// A template by itself.
+pub(crate) fn template_alone(
+    template: &TemplateSheet,
+    publisher: &str,
+    paper: Paper,
+    source: &str,
+) -> Result<Vec<u8>, PrintProblem> {
+    bytes(json!({
+        "paper": paper_name(paper),
+        "language": template.language,
+        "publisher": publisher,
+        "source": source,
+        "template": template_data(template, paper)?,
+    }))
+}
+
+fn bytes(mut data: Value) -> Result<Vec<u8>, PrintProblem> {
     show_all(&mut data);
-    serde_json::to_vec(&data)
+    Ok(serde_json::to_vec(&data)?)
+}
+
+fn paper_name(paper: Paper) -> &'static str {
+    match paper {
+        Paper::A4 => "a4",
+        Paper::Letter => "us-letter",
+    }
+}
+
+/// What a drawing of a template says.
+pub(crate) fn words(template: &TemplateSheet) -> TemplateWords<'_> {
+    let [across, down] = &template.lines;
+    TemplateWords {
+        title: &template.title,
+        lines: [across, down],
+        how: &template.how,
+        labels: &template.labels,
+    }
+}
+
+fn template_data(from: &TemplateSheet, paper: Paper) -> Result<Value, PrintProblem> {
+    let placing = from.template.placing(paper);
+    let placing = placing.ok_or_else(|| PrintProblem::TooLarge(from.name.clone()))?;
+    let drawn = |drawn: TrueScale| json!({ "svg": drawn.svg, "size": drawn.size });
+    Ok(json!({
+        "name": from.name,
+        "title": from.title,
+        "purpose": from.purpose,
+        "how": from.how,
+        "dimensions": from.dimensions,
+        "landscape": placing.landscape,
+        "turned": placing.turned,
+        "proof": drawn(locknut_picture::proving_lines(&words(from))),
+        "drawing": drawn(locknut_picture::template(&from.template, &words(from))),
+    }))
 }
 
 /// Replaces signs that no font has, everywhere; under PDF/UA-1 one of them would refuse the sheet.
@@ -40,10 +98,11 @@ fn shown(sign: char) -> String {
     }
 }
 
-fn sheet_data(sheet: &Sheet, paper: Paper, source: &str) -> Value {
+fn sheet_data(sheet: &Sheet, paper: Paper, source: &str) -> Result<Value, PrintProblem> {
     let head = &sheet.head;
-    json!({
-        "paper": match paper { Paper::A4 => "a4", Paper::Letter => "us-letter" },
+    let templates = sheet.templates.iter().map(|template| template_data(template, paper));
+    Ok(json!({
+        "paper": paper_name(paper),
         "source": source,
         "language": sheet.language,
         "units": sheet.units,
@@ -64,7 +123,8 @@ fn sheet_data(sheet: &Sheet, paper: Paper, source: &str) -> Value {
         "signatures": sheet.signatures.iter().map(|line| line.role.clone()).collect::<Vec<_>>(),
         "cautions": sheet.cautions,
         "proved": sheet.proved,
-    })
+        "templates": templates.collect::<Result<Vec<_>, _>>()?,
+    }))
 }
 
 fn panels(panels: &[Panel]) -> Vec<Value> {

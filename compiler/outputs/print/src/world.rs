@@ -1,4 +1,4 @@
-//! What the typesetter can see: the template, the sheet's data, the fonts on board. No clock, no disk.
+//! What the typesetter can see: the layouts, the sheet's data, the fonts on board. No clock, no disk.
 
 use std::sync::OnceLock;
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
@@ -8,32 +8,57 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World, WorldExt};
 
-const TEMPLATE: &str = include_str!("sheet.typ");
+/// The layouts: the first two are whole documents, the last is part of both.
+const LAYOUTS: [(&str, &str); 3] = [
+    ("/sheet.typ", include_str!("sheet.typ")),
+    ("/template.typ", include_str!("template.typ")),
+    ("/true-scale.typ", include_str!("true-scale.typ")),
+];
+
+/// Which document is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Document {
+    /// A checklist.
+    Sheet,
+    /// A template by itself.
+    Template,
+}
 
 /// What is the same for every sheet; built once a process.
 struct Shared {
     library: LazyHash<Library>,
     book: LazyHash<FontBook>,
     fonts: Vec<Font>,
-    template: Source,
+    layouts: [Source; 3],
     data: FileId,
 }
 
 /// The world of one sheet.
 pub(crate) struct SheetWorld {
     shared: &'static Shared,
+    main: FileId,
     data: Bytes,
 }
 
 impl SheetWorld {
-    pub(crate) fn new(data: Vec<u8>) -> Self {
-        Self { shared: shared(), data: Bytes::new(data) }
+    pub(crate) fn new(document: Document, data: Vec<u8>) -> Self {
+        let shared = shared();
+        let [sheet, template, _] = &shared.layouts;
+        let main = match document {
+            Document::Sheet => sheet.id(),
+            Document::Template => template.id(),
+        };
+        Self { shared, main, data: Bytes::new(data) }
     }
 
-    /// The line of the template that a message speaks of.
-    pub(crate) fn line(&self, error: &SourceDiagnostic) -> Option<usize> {
+    /// The file and the line of the layout that a message speaks of.
+    pub(crate) fn place(&self, error: &SourceDiagnostic) -> Option<String> {
         let range = self.range(error.span)?;
-        Some(TEMPLATE.get(..range.start)?.matches('\n').count() + 1)
+        let id = error.span.id()?;
+        let at = self.shared.layouts.iter().position(|layout| layout.id() == id)?;
+        let (name, text) = LAYOUTS.get(at)?;
+        let line = text.get(..range.start)?.matches('\n').count() + 1;
+        Some(format!("{} line {line}", name.trim_start_matches('/')))
     }
 }
 
@@ -60,14 +85,14 @@ fn shared() -> &'static Shared {
             library: LazyHash::new(Library::default()),
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
             fonts,
-            template: Source::new(id("/sheet.typ"), TEMPLATE.to_owned()),
+            layouts: LAYOUTS.map(|(name, text)| Source::new(id(name), text.to_owned())),
             data: id("/data.json"),
         }
     })
 }
 
-/// Ids are never given back, so the same two names serve every sheet.
-#[expect(clippy::expect_used, reason = "the two names are fixed and valid")]
+/// Ids are never given back, so the same few names serve every sheet.
+#[expect(clippy::expect_used, reason = "the names are fixed and valid")]
 fn id(path: &str) -> FileId {
     RootedPath::new(VirtualRoot::Project, VirtualPath::new(path).expect("a fixed, valid path"))
         .intern()
@@ -83,15 +108,12 @@ impl World for SheetWorld {
     }
 
     fn main(&self) -> FileId {
-        self.shared.template.id()
+        self.main
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        if id == self.shared.template.id() {
-            Ok(self.shared.template.clone())
-        } else {
-            Err(FileError::AccessDenied)
-        }
+        let known = self.shared.layouts.iter().find(|layout| layout.id() == id);
+        known.cloned().ok_or(FileError::AccessDenied)
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {

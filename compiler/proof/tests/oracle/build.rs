@@ -470,6 +470,7 @@ impl Build {
                 .collect(),
             instruments: Vec::new(),
             tools: Vec::new(),
+            templates: Vec::new(),
             materials: Vec::new(),
             interlocks,
             hazards: Vec::new(),

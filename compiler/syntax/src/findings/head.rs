@@ -33,6 +33,9 @@ pub(super) fn mend(alone: Rule) -> &'static str {
         Rule::only_table_line => {
             "write one row a line, as in “10 °C -> 500 N”, and then what holds between the rows"
         }
+        Rule::only_template_line => {
+            "write one outline or cut a line, as in “rectangle 280 mm x 30 mm” or “notch bottom at 10 mm, width 6 mm, depth 8 mm”"
+        }
         Rule::only_declaration => "write it as the reference shows for this word",
         _ => {
             "write one act a line: verb, what it is done to, then clauses such as using, with, needs"

@@ -32,7 +32,7 @@ pub(crate) use ln010_accept_and_arms::AcceptAndArms;
 pub(crate) use scan::before_reading;
 
 use crate::grammar::{Grammar, Rule};
-use crate::words::{DECLARATIONS, ITEMS, MODEL_ITEMS, NOT_YET, near};
+use crate::words::{DECLARATIONS, ITEMS, MODEL_ITEMS, NOT_YET, TEMPLATE_LINES, near};
 use locknut_finding::{Finding, Findings, Page, Span};
 use pest::Parser;
 
@@ -140,6 +140,7 @@ fn line(
     let known: Vec<&str> = match alone {
         Rule::only_model_item => MODEL_ITEMS.to_vec(),
         Rule::only_declaration => DECLARATIONS.to_vec(),
+        Rule::only_template_line => TEMPLATE_LINES.to_vec(),
         _ => ITEMS.to_vec(),
     };
     let meant = meant(first, &known, alone, at <= first.len());

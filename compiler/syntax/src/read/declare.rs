@@ -28,6 +28,7 @@ impl Build {
             | Rule::element
             | Rule::formula
             | Rule::table
+            | Rule::template
             | Rule::figure => Declaration::Vocabulary(self.vocabulary(pair)?),
             Rule::bad_declaration => {
                 self.bad(pair, Rule::only_declaration);
@@ -261,6 +262,7 @@ impl Build {
             Rule::unit_line => Vocabulary::Unit(self.unit_line(pair)?),
             Rule::formula => Vocabulary::Formula(self.formula(pair)?),
             Rule::table => Vocabulary::Table(self.table(pair)?),
+            Rule::template => Vocabulary::Template(self.template(pair)?),
             Rule::figure => Vocabulary::Figure {
                 keyword: self.name(parts.first()?),
                 name: self.name(parts.get(1)?),

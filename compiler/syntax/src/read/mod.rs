@@ -9,6 +9,7 @@ mod act;
 mod declare;
 mod substitute;
 mod table;
+mod template;
 mod value;
 
 use crate::comments;

@@ -162,6 +162,8 @@ pub enum Vocabulary {
     Formula(Formula),
     /// `table NAME : KIND -> KIND { KEY -> LIMIT … }`
     Table(super::Table),
+    /// `template NAME { rectangle … }`
+    Template(super::Template),
     /// `thread`, `strength`, `condition` or `effort` with their attributes.
     Figure {
         keyword: Name,

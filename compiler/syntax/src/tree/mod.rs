@@ -6,6 +6,7 @@
 mod act;
 mod declare;
 mod table;
+mod template;
 mod value;
 
 pub use act::{
@@ -17,6 +18,7 @@ pub use declare::{
     Procedure, Thing, UnitDeclaration, Vocabulary,
 };
 pub use table::{Table, TableRow};
+pub use template::{Place, Template, TemplateLine};
 pub use value::{
     Condition, Expression, Limit, LimitForm, Name, Number, Operator, Piece, Quantity, Text,
 };

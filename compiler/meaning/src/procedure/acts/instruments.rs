@@ -6,7 +6,7 @@ use super::shape::names;
 use crate::findings::readings::{NoInstrument, WrongInstrument};
 use crate::world::Instrument;
 use locknut_finding::Span;
-use locknut_graph::{Line, LineValue, Tool};
+use locknut_graph::{Line, LineValue, Tool, Words};
 use locknut_quantity::{KindId, Units};
 use locknut_syntax::tree::{Act, Name};
 
@@ -48,10 +48,12 @@ pub(super) fn tool(laying: &mut Laying<'_>, name: &Name) -> Option<usize> {
         laying.read(|reader, found| reader.unknown("instrument or tool", name, known, found));
         return None;
     };
+    let template = cut_from(laying, tool.template.as_deref());
     Some(laying.build.tool(&Tool {
         words: tool.words.clone(),
         special: tool.special,
         number: tool.number.clone(),
+        template,
         span: tool.span,
     }))
 }
@@ -104,6 +106,7 @@ pub(super) fn attach(laying: &mut Laying<'_>, using: &Using<'_>, draft: &mut Dra
 
 /// The position of an instrument in the graph's list.
 pub(super) fn listed(laying: &mut Laying<'_>, instrument: &Instrument) -> usize {
+    let template = cut_from(laying, instrument.template.as_deref());
     laying.build.instrument(&locknut_graph::Instrument {
         words: instrument.words.clone(),
         kind: instrument.kind,
@@ -118,8 +121,16 @@ pub(super) fn listed(laying: &mut Laying<'_>, instrument: &Instrument) -> usize 
         standard_uncertainty: instrument.standard_uncertainty.clone(),
         calibrate_months: instrument.calibrate_months,
         proved_on: instrument.proved_on.clone(),
+        template,
         span: instrument.span,
     })
+}
+
+/// Lists the template that something is cut from: it is printed behind the sheet.
+fn cut_from(laying: &mut Laying<'_>, template: Option<&str>) -> Option<Words> {
+    let template = laying.world.templates.get(template?)?;
+    laying.build.template(template);
+    Some(template.words.clone())
 }
 
 /// To be proved on a known source, before and after.

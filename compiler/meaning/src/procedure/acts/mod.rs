@@ -33,6 +33,7 @@ mod sides;
 mod sign;
 mod stacks;
 mod substitutes;
+mod template;
 mod used;
 mod verdict;
 mod wait;
@@ -100,6 +101,7 @@ const VERBS: &[Verb] = &[
     apply::VERB,
     note::NOTE,
     note::NOT,
+    template::VERB,
 ];
 
 /// Lays one act line; the ways that go on behind it.

@@ -310,7 +310,7 @@ fn gather(items: &[Outline], lines: &mut Vec<locknut_graph::NodeId>) {
                     gather(&lane.items, lines);
                 }
             }
-            Outline::Note { .. } | Outline::Not { .. } => {}
+            Outline::Note { .. } | Outline::Not { .. } | Outline::Template { .. } => {}
         }
     }
 }

@@ -72,6 +72,7 @@ impl Reader<'_> {
             (world.tools.contains_key(name), "a tool"),
             (world.consumables.contains_key(name), "a consumable"),
             (world.tables.contains_key(name), "a table"),
+            (world.templates.contains_key(name), "a template"),
             (world.models.contains_key(name), "a model"),
             (world.procedures.contains_key(name), "a procedure or subtask"),
             (world.elements.contains_key(name), "an element of the vocabulary"),

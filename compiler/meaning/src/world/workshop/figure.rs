@@ -6,11 +6,18 @@ use crate::findings::names::SaysTooLittle;
 use crate::findings::quantities::OneFigure;
 use locknut_finding::{Findings, Span};
 use locknut_quantity::{KindId, Limit};
-use locknut_syntax::tree::{self, Attribute, Expression, LimitForm, Thing};
+use locknut_syntax::tree::{self, Attribute, Expression, LimitForm, Name, Thing};
 
 /// The line that says what it answers.
 pub(super) fn line(thing: &Thing) -> Option<&Attribute> {
     thing.attributes.iter().find(|one| Parts::of(one).says(&["answers", "only"]))
+}
+
+/// The name of the limit that such a line says; none where it gives a figure.
+pub(super) fn limit_named(attribute: &Attribute) -> Option<&Name> {
+    let mut parts = Parts::of(attribute);
+    parts.says(&["answers", "only"]);
+    if parts.says(&["at"]) { None } else { parts.word() }
 }
 
 /// The one limit that it answers; none where that cannot be read, or is none.

@@ -1,8 +1,8 @@
 //! `instrument feeler-gauge { measures length 0.03 .. 2 mm, resolution 0.01 mm, error 0.005 mm }`
 
 use super::error::error;
-use super::figure;
 use super::scale::scale;
+use super::{figure, template};
 use super::{months, not_known, zero};
 use crate::findings::names::{SaidTwice, SaysTooLittle};
 use crate::findings::quantities::OneFigure;
@@ -27,6 +27,7 @@ const WORDS: &[&str] = &[
     "standard",
     "calibrate",
     "proved",
+    "made",
 ];
 
 const FORMS: &[&str] = &[
@@ -39,6 +40,7 @@ const FORMS: &[&str] = &[
     "standard uncertainty",
     "calibrate every N months",
     "proved on \"…\" before and after",
+    template::FORM,
 ];
 
 /// All instruments; those that cannot be used have a finding, and their name is marked as broken.
@@ -84,6 +86,7 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
         standard_uncertainty: None,
         calibrate_months: None,
         proved_on: None,
+        template: None,
         span: thing.name.span,
     };
     let mut seen = Names::default();
@@ -112,6 +115,7 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
         }
     }
     on_its_scale(&mut instrument);
+    template::shows_its_limit(thing, &instrument, reader, found);
     Some(instrument)
 }
 
@@ -179,6 +183,13 @@ fn further(
             let Some(text) = parts.text() else { return false };
             instrument.proved_on = Some(reader.prose(text, found));
             parts.says(&["before", "and", "after"])
+        }
+        "made" => {
+            if !parts.says(&["from", "template"]) {
+                return false;
+            }
+            instrument.template = template::named(parts, reader, found);
+            true
         }
         _ => false,
     }

@@ -5,6 +5,7 @@ mod error;
 mod figure;
 mod instrument;
 mod scale;
+mod template;
 mod tool;
 
 pub(super) use consumable::consumables;

@@ -1,6 +1,6 @@
 //! `tool calliper-peg { special, number "HC-4417", fits calliper }`
 
-use super::not_known;
+use super::{not_known, template};
 use crate::world::parts::Parts;
 use crate::world::read::{NoReadings, Reader};
 use crate::world::{Tool, World};
@@ -9,8 +9,8 @@ use locknut_graph::Words;
 use locknut_syntax::tree::{Text, Thing};
 use std::collections::BTreeMap;
 
-const WORDS: &[&str] = &["special", "number", "fits"];
-const FORMS: &[&str] = &["special", "number \"…\"", "fits THING"];
+const WORDS: &[&str] = &["special", "number", "fits", "made"];
+const FORMS: &[&str] = &["special", "number \"…\"", "fits THING", template::FORM];
 
 /// All tools.
 pub(in crate::world) fn tools(
@@ -30,6 +30,7 @@ fn tool(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Tool {
         number: None,
         fits: None,
         fits_at: None,
+        template: None,
         span: thing.name.span,
     };
     for attribute in &thing.attributes {
@@ -45,6 +46,9 @@ fn tool(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Tool {
             tool.fits = name.map(|name| name.text.clone());
             tool.fits_at = name.map(|name| name.span);
             name.is_some()
+        } else if parts.says(template::WORDS) {
+            tool.template = template::named(&mut parts, reader, found);
+            true
         } else {
             false
         };

@@ -1,0 +1,249 @@
+//! `template wear-card { rectangle 280 mm x 30 mm … }`: read once limits are there, so that a dimension can
+//! be one of them.
+
+mod geometry;
+
+use super::World;
+use super::limits::gather;
+use super::names::Names;
+use super::read::{NoReadings, Reader};
+use crate::findings::names::{TooMany, listed};
+use crate::findings::templates::{TemplateFault, TemplateUnfit};
+use locknut_finding::{Findings, Span};
+use locknut_graph::{
+    Feature, FeatureShape, Template, TemplateLabel, TemplateOutline, TemplateSide, Words,
+};
+use locknut_quantity::Quantity;
+use locknut_syntax::tree::{self, Expression, TemplateLine};
+use num_traits::Signed;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// A pitch circle has at most so many holes, and a template so many lines.
+const MOST: usize = 100;
+const SIDES: &[(&str, TemplateSide)] = &[
+    ("top", TemplateSide::Top),
+    ("bottom", TemplateSide::Bottom),
+    ("left", TemplateSide::Left),
+    ("right", TemplateSide::Right),
+];
+
+/// Reads all templates; one that does not fit has a finding, and stays quiet where it is used.
+pub(super) fn templates(lines: &[&tree::Template], world: &mut World, found: &mut Findings) {
+    let mut templates = BTreeMap::new();
+    for line in lines {
+        let reader = Reader { world, model: None, readings: &NoReadings };
+        match template(line, reader, found).filter(|_| !line.broken) {
+            Some(template) => {
+                geometry::check(&template, reader, found);
+                drop(templates.insert(line.name.text.clone(), Arc::new(template)));
+            }
+            None => drop(world.broken.insert(line.name.text.clone())),
+        }
+    }
+    world.templates = templates;
+}
+
+/// What has been read of a template so far.
+struct Reading<'a, 'f> {
+    written: &'a tree::Template,
+    reader: Reader<'a>,
+    found: &'f mut Findings,
+    fits: bool,
+}
+
+fn template(
+    written: &tree::Template,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Template> {
+    if let Some(line) = written.lines.get(MOST) {
+        found.add(&TooMany { what: "lines of one template", most: MOST, span: line.span() });
+        return None;
+    }
+    let mut reading = Reading { written, reader, found, fits: true };
+    let mut once = Names::default();
+    let (mut outline, mut wall) = (None, None);
+    let (mut features, mut labels) = (Vec::new(), Vec::new());
+    for line in &written.lines {
+        let span = line.span();
+        match line {
+            TemplateLine::Rectangle { .. } | TemplateLine::Disc { .. } => {
+                let what = format!("the outline of {}", written.name.text);
+                reading.fits &= once.once(what, span, reading.found);
+                outline = outline.or_else(|| reading.outline(line));
+            }
+            TemplateLine::Wall { least, .. } => {
+                let what = format!("the least wall of {}", written.name.text);
+                reading.fits &= once.once(what, span, reading.found);
+                wall = reading.size(least);
+            }
+            TemplateLine::Label { text, place, .. } => {
+                let place = reading.place(place);
+                let text = reader.prose(text, reading.found);
+                labels.extend(place.map(|place| TemplateLabel { text, place, span }));
+            }
+            TemplateLine::Notch { .. } | TemplateLine::Hole { .. } | TemplateLine::Holes { .. } => {
+                let shape = reading.feature(line);
+                features.extend(shape.map(|shape| Feature { shape, span }));
+            }
+        }
+    }
+    if !reading.has_outline(outline.as_ref()) {
+        return None;
+    }
+    reading.fits.then_some(Template {
+        words: Words::of(&written.name.text),
+        purpose: written.doc.clone(),
+        outline: outline?,
+        features,
+        labels,
+        wall,
+        tied: tied(written),
+        span: written.name.span,
+    })
+}
+
+/// Names in its dimensions, in the order in which they first stand there.
+fn tied(written: &tree::Template) -> Vec<Words> {
+    let mut tied: Vec<Words> = Vec::new();
+    for dimension in written.lines.iter().flat_map(TemplateLine::dimensions) {
+        let mut names = Vec::new();
+        gather(dimension, &mut names);
+        for name in names {
+            let words = Words::of(name);
+            if !tied.contains(&words) {
+                tied.push(words);
+            }
+        }
+    }
+    tied
+}
+
+impl Reading<'_, '_> {
+    fn unfit(&mut self, place: Span, fault: TemplateFault) {
+        self.fits = false;
+        self.found.add(&TemplateUnfit { template: self.written.name.text.clone(), place, fault });
+    }
+
+    fn kept<T>(&mut self, read: Option<T>) -> Option<T> {
+        self.fits &= read.is_some();
+        read
+    }
+
+    /// Where a line could not be read, it may be the outline.
+    fn has_outline(&mut self, outline: Option<&TemplateOutline>) -> bool {
+        let said =
+            self.written.lines.iter().any(|line| {
+                matches!(line, TemplateLine::Rectangle { .. } | TemplateLine::Disc { .. })
+            });
+        if !said && !self.written.broken {
+            self.unfit(self.written.name.span, TemplateFault::NoOutline);
+        }
+        outline.is_some()
+    }
+
+    fn outline(&mut self, line: &TemplateLine) -> Option<TemplateOutline> {
+        if let TemplateLine::Disc { diameter, .. } = line {
+            return Some(TemplateOutline::Disc { diameter: self.size(diameter)? });
+        }
+        let TemplateLine::Rectangle { width, height, .. } = line else { return None };
+        let (width, height) = (self.size(width), self.size(height));
+        Some(TemplateOutline::Rectangle { width: width?, height: height? })
+    }
+
+    fn feature(&mut self, line: &TemplateLine) -> Option<FeatureShape> {
+        match line {
+            TemplateLine::Notch { side, at, width, depth, .. } => {
+                let side = self.side(side);
+                let (at, width, depth) = (self.length(at), self.size(width), self.size(depth));
+                Some(FeatureShape::Notch { side: side?, at: at?, width: width?, depth: depth? })
+            }
+            TemplateLine::Hole { diameter, place, .. } => {
+                let (diameter, place) = (self.size(diameter), self.if_said(place.as_ref()));
+                Some(FeatureShape::Hole { diameter: diameter?, place: place? })
+            }
+            TemplateLine::Holes { count, diameter, circle, place, first, .. } => {
+                let count = self.count(count);
+                let (diameter, circle) = (self.size(diameter), self.size(circle));
+                let place = self.if_said(place.as_ref());
+                let first = match first {
+                    Some(first) => Some(Some(self.angle(first)?)),
+                    None => Some(None),
+                };
+                Some(FeatureShape::Holes {
+                    count: count?,
+                    diameter: diameter?,
+                    circle: circle?,
+                    place: place?,
+                    first: first?,
+                })
+            }
+            TemplateLine::Rectangle { .. }
+            | TemplateLine::Disc { .. }
+            | TemplateLine::Label { .. }
+            | TemplateLine::Wall { .. } => None,
+        }
+    }
+
+    fn side(&mut self, side: &tree::Name) -> Option<TemplateSide> {
+        let disc = |line: &&TemplateLine| matches!(line, TemplateLine::Disc { .. });
+        if let Some(disc) = self.written.lines.iter().find(disc) {
+            self.unfit(side.span, TemplateFault::NoSide { outline: disc.span() });
+            return None;
+        }
+        let known = SIDES.iter().find(|(name, _)| *name == side.text).map(|(_, side)| *side);
+        if known.is_none() {
+            let names: Vec<&str> = SIDES.iter().map(|(name, _)| *name).collect();
+            let fault =
+                TemplateFault::UnknownSide { side: side.text.clone(), sides: listed(&names, "or") };
+            self.unfit(side.span, fault);
+        }
+        known
+    }
+
+    fn count(&mut self, count: &tree::Number) -> Option<u16> {
+        let most = u16::try_from(MOST).unwrap_or(u16::MAX);
+        let read = count.text.parse::<u16>().ok().filter(|count| (2..=most).contains(count));
+        if read.is_none() {
+            self.unfit(count.span, TemplateFault::Count { written: count.text.clone(), most });
+        }
+        read
+    }
+
+    fn place(&mut self, place: &tree::Place) -> Option<[Quantity; 2]> {
+        let (right, up) = (self.length(&place.right), self.length(&place.up));
+        Some([right?, up?])
+    }
+
+    /// A place that may be left out; none where it cannot be read.
+    #[expect(clippy::option_option, reason = "what is not said, and what cannot be read")]
+    fn if_said(&mut self, place: Option<&tree::Place>) -> Option<Option<[Quantity; 2]>> {
+        match place {
+            Some(place) => self.place(place).map(Some),
+            None => Some(None),
+        }
+    }
+
+    fn length(&mut self, written: &Expression) -> Option<Quantity> {
+        let kind = self.reader.units().kind_named("length");
+        let read = self.reader.value(written, kind, self.found);
+        self.kept(read)
+    }
+
+    fn angle(&mut self, written: &Expression) -> Option<Quantity> {
+        let kind = self.reader.units().kind_named("angle");
+        let read = self.reader.value(written, kind, self.found);
+        self.kept(read)
+    }
+
+    /// A length that is more than nothing.
+    fn size(&mut self, written: &Expression) -> Option<Quantity> {
+        let size = self.length(written)?;
+        if !size.value.is_positive() {
+            self.unfit(written.span(), TemplateFault::NoSize { written: size.written });
+            return None;
+        }
+        Some(size)
+    }
+}
