@@ -61,6 +61,10 @@ fn whole(number: u32) -> Exact {
 }
 
 #[cfg(test)]
+#[expect(
+    clippy::float_arithmetic,
+    reason = "the platform's own reckoning is what it is held against"
+)]
 mod tests {
     use super::sine_and_cosine;
     use crate::{Exact, parse_exact};

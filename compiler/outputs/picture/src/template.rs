@@ -65,10 +65,8 @@ pub fn template_sheet(template: &Template, words: &TemplateWords<'_>) -> String 
     for (line, down) in lines.iter().zip((PROOF + 10..).step_by(5)) {
         body.push_str(&text(0, down, "3.5", "start", line));
     }
-    body.push_str(&format!(
-        "<g transform=\"translate(0 {head})\">{}</g></g>",
-        piece(template, words)
-    ));
+    let framed = format!("<g transform=\"translate(0 {head})\">{}</g></g>", piece(template, words));
+    body.push_str(&framed);
     drawing(&wide, &high, words.title, &body).svg
 }
 
@@ -88,23 +86,25 @@ fn piece(template: &Template, words: &TemplateWords<'_>) -> String {
     };
     for cut in &cuts {
         if let CutForm::Round { right, up, radius } = &cut.form {
-            body.push_str(&format!(
+            let hole = format!(
                 "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" {drawn}/>",
                 millimetres(right),
                 millimetres(&(&high - up)),
                 millimetres(radius)
-            ));
+            );
+            body.push_str(&hole);
         }
     }
     for (label, said) in template.labels.iter().zip(words.labels) {
         let [right, up] = template.placed(&label.place);
-        body.push_str(&format!(
+        let written = format!(
             "<text x=\"{}\" y=\"{}\" font-size=\"3.5\" text-anchor=\"middle\" {FONT}>{}</text>",
             millimetres(&right),
             // A third of the size below its middle is where a sign stands.
             millimetres(&(&high - up + Exact::new(12.into(), 10_000.into()))),
             escape(said)
-        ));
+        );
+        body.push_str(&written);
     }
     body
 }
@@ -137,7 +137,8 @@ fn rim(template: &Template, cuts: &[Cut]) -> String {
     let mut path = String::new();
     for (at, [right, up]) in points.iter().enumerate() {
         let to = if at == 0 { "M" } else { " L" };
-        path.push_str(&format!("{to} {} {}", millimetres(right), millimetres(&(&high - up))));
+        let step = format!("{to} {} {}", millimetres(right), millimetres(&(&high - up)));
+        path.push_str(&step);
     }
     path.push_str(" Z");
     path

@@ -45,7 +45,7 @@ impl Build {
             },
             Rule::round_hole => TemplateLine::Hole {
                 diameter: self.expression(&next()?),
-                place: next().and_then(|place| self.place(&place)),
+                place: next().and_then(|place| self.place(&place)).map(Box::new),
                 span,
             },
             Rule::holes => {
@@ -54,7 +54,7 @@ impl Build {
                 let (mut place, mut first) = (None, None);
                 for part in inner {
                     match part.as_rule() {
-                        Rule::place => place = self.place(&part),
+                        Rule::place => place = self.place(&part).map(Box::new),
                         _ => first = part.into_inner().next().map(|angle| self.expression(&angle)),
                     }
                 }

@@ -28,13 +28,13 @@ pub enum TemplateLine {
     /// `notch bottom at 10 mm, width 6 mm, depth 8 mm`
     Notch { side: Name, at: Expression, width: Expression, depth: Expression, span: Span },
     /// `hole 38 mm`
-    Hole { diameter: Expression, place: Option<Place>, span: Span },
+    Hole { diameter: Expression, place: Option<Box<Place>>, span: Span },
     /// `holes 4 of 6.5 mm on pitch circle 50 mm, first at 45°`
     Holes {
         count: Number,
         diameter: Expression,
         circle: Expression,
-        place: Option<Place>,
+        place: Option<Box<Place>>,
         first: Option<Expression>,
         span: Span,
     },
@@ -75,12 +75,12 @@ impl TemplateLine {
             Self::Notch { at, width, depth, .. } => vec![at, width, depth],
             Self::Hole { diameter, place, .. } => {
                 let mut all = vec![diameter];
-                all.extend(place.iter().flat_map(Place::both));
+                all.extend(place.iter().flat_map(|place| place.both()));
                 all
             }
             Self::Holes { diameter, circle, place, first, .. } => {
                 let mut all = vec![diameter, circle];
-                all.extend(place.iter().flat_map(Place::both));
+                all.extend(place.iter().flat_map(|place| place.both()));
                 all.extend(first);
                 all
             }

@@ -256,6 +256,7 @@ fn zero() -> Exact {
 }
 
 #[cfg(test)]
+#[expect(clippy::float_arithmetic, reason = "an independent reckoning, of points")]
 mod tests {
     use super::apart;
     use locknut_graph::CutForm;

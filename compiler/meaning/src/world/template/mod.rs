@@ -160,13 +160,13 @@ impl Reading<'_, '_> {
                 Some(FeatureShape::Notch { side: side?, at: at?, width: width?, depth: depth? })
             }
             TemplateLine::Hole { diameter, place, .. } => {
-                let (diameter, place) = (self.size(diameter), self.if_said(place.as_ref()));
+                let (diameter, place) = (self.size(diameter), self.if_said(place.as_deref()));
                 Some(FeatureShape::Hole { diameter: diameter?, place: place? })
             }
             TemplateLine::Holes { count, diameter, circle, place, first, .. } => {
                 let count = self.count(count);
                 let (diameter, circle) = (self.size(diameter), self.size(circle));
-                let place = self.if_said(place.as_ref());
+                let place = self.if_said(place.as_deref());
                 let first = match first {
                     Some(first) => Some(Some(self.angle(first)?)),
                     None => Some(None),
