@@ -16,7 +16,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("sheet", &["finding", "quantity", "graph", "proof"]),
     ("print", &["graph", "sheet", "picture"]),
     ("page", &["quantity", "graph", "proof", "sheet", "data", "picture"]),
-    ("picture", &["graph"]),
+    ("picture", &["quantity", "graph"]),
     ("data", &["quantity", "graph", "proof"]),
     ("library", &["finding", "quantity", "syntax", "graph", "meaning", "proof", "sheet"]),
 ];

@@ -1,7 +1,8 @@
 //! Libraries by path, and files written whole or not at all.
 
 use crate::problem::Problem;
-use locknut_finding::{FileId, Severity};
+use crate::terminal::Terminal;
+use locknut_finding::{FileId, Severity, text};
 use locknut_graph::Template;
 use locknut_library::{Checked, Disk, Memory, Wanted, check, root_of};
 use std::collections::{BTreeMap, BTreeSet};
@@ -89,6 +90,21 @@ pub(crate) fn library_at(folder: Option<&PathBuf>) -> Result<Library, Problem> {
     let paths: Vec<PathBuf> = folder.into_iter().cloned().collect();
     let mut all = libraries(&paths, Wanted::Outputs, |_| Memory::none())?;
     all.pop().ok_or_else(|| Problem::Other("no library was named".into()))
+}
+
+/// The same, where it has no error; else what is wrong is told, and nothing comes of it.
+pub(crate) fn sound_library_at(
+    folder: Option<&PathBuf>,
+    terminal: &Terminal,
+) -> Result<Option<Library>, Problem> {
+    let library = library_at(folder)?;
+    let checked = &library.checked;
+    if checked.has_errors() {
+        terminal.reports(&checked.reports, &checked.sources);
+        terminal.message(&text::summary(&checked.reports));
+        return Ok(None);
+    }
+    Ok(Some(library))
 }
 
 /// Writes a file beside its place and moves it there, so that nobody ever sees half of it.

@@ -1,11 +1,10 @@
 //! `locknut print`: one sheet.
 
-use crate::files::{self, library_at};
+use crate::files::{self, sound_library_at};
 use crate::outputs::{PaperSize, print_sheet, system_word};
 use crate::problem::Problem;
 use crate::terminal::Terminal;
 use clap::{Args, ValueEnum};
-use locknut_finding::text;
 use locknut_library::{Paper, compose, off_paper};
 use locknut_quantity::System;
 use std::path::PathBuf;
@@ -46,13 +45,10 @@ enum Units {
 
 impl Print {
     pub(crate) fn run(&self, terminal: &Terminal) -> Result<bool, Problem> {
-        let library = library_at(self.library.as_ref())?;
-        let checked = &library.checked;
-        if checked.has_errors() {
-            terminal.reports(&checked.reports, &checked.sources);
-            terminal.message(&text::summary(&checked.reports));
+        let Some(library) = sound_library_at(self.library.as_ref(), terminal)? else {
             return Ok(false);
-        }
+        };
+        let checked = &library.checked;
         let one = library.procedure(&self.name)?;
         let language = self.language.as_deref().unwrap_or(&checked.settings.language);
         let system = match self.units {

@@ -1,11 +1,10 @@
 //! `locknut template`: one template at true scale.
 
-use crate::files::{self, library_at};
+use crate::files::{self, sound_library_at};
 use crate::outputs::{PaperSize, TemplateForm, print_template};
 use crate::problem::Problem;
 use crate::terminal::Terminal;
 use clap::Args;
-use locknut_finding::text;
 use locknut_library::{Paper, compose_template, off_paper};
 use std::path::PathBuf;
 
@@ -36,13 +35,10 @@ pub(crate) struct Template {
 
 impl Template {
     pub(crate) fn run(&self, terminal: &Terminal) -> Result<bool, Problem> {
-        let library = library_at(self.library.as_ref())?;
-        let checked = &library.checked;
-        if checked.has_errors() {
-            terminal.reports(&checked.reports, &checked.sources);
-            terminal.message(&text::summary(&checked.reports));
+        let Some(library) = sound_library_at(self.library.as_ref(), terminal)? else {
             return Ok(false);
-        }
+        };
+        let checked = &library.checked;
         let template = library.template(&self.name)?;
         let language = self.language.as_deref().unwrap_or(&checked.settings.language);
         let (sheet, mut findings) = compose_template(checked, template, language);

@@ -1,10 +1,9 @@
 //! `locknut run`: the check program in the terminal.
 
-use crate::files::{self, library_at};
+use crate::files::{self, sound_library_at};
 use crate::problem::Problem;
 use crate::terminal::Terminal;
 use clap::Args;
-use locknut_finding::text;
 use locknut_graph::NodeId;
 use locknut_job::{Ask, Job, Record};
 use locknut_library::compose;
@@ -38,13 +37,10 @@ pub(crate) struct Run {
 
 impl Run {
     pub(crate) fn run(&self, terminal: &Terminal) -> Result<bool, Problem> {
-        let library = library_at(self.library.as_ref())?;
-        let checked = &library.checked;
-        if checked.has_errors() {
-            terminal.reports(&checked.reports, &checked.sources);
-            terminal.message(&text::summary(&checked.reports));
+        let Some(library) = sound_library_at(self.library.as_ref(), terminal)? else {
             return Ok(false);
-        }
+        };
+        let checked = &library.checked;
         let one = library.procedure(&self.name)?;
         let language = self.language.as_deref().unwrap_or(&checked.settings.language);
         // Readings are typed in the units of the source, so the sheet is said in them, too.
