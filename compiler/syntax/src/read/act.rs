@@ -81,7 +81,7 @@ impl Build {
 
     fn when(&mut self, pair: &Pair<'_>) -> Option<Item> {
         let mut inner = pair.clone().into_inner();
-        let condition = self.condition(&inner.next()?);
+        let condition = Box::new(self.condition(&inner.next()?));
         let items = inner.next().map(|part| self.items(&part)).unwrap_or_default();
         let otherwise = inner.next().map(|part| self.items(&part)).unwrap_or_default();
         Some(Item::When { condition, items, otherwise, span: self.span(pair) })
@@ -118,7 +118,7 @@ impl Build {
 
     pub(super) fn act(&mut self, pair: &Pair<'_>) -> Act {
         let mut act = Act {
-            verb: self.name(pair),
+            verb: Name { text: String::new(), span: self.span(pair) },
             objects: Vec::new(),
             clauses: Vec::new(),
             body: Body::None,
@@ -131,7 +131,8 @@ impl Build {
                 Rule::verb | Rule::choosing => act.verb = self.name(part),
                 Rule::up_to_of => act.objects.extend(self.up_to(part)),
                 Rule::decided_by => {
-                    by = part.clone().into_inner().next().map(|value| self.expression(&value));
+                    let value = part.clone().into_inner().next();
+                    by = value.map(|value| Box::new(self.expression(&value)));
                 }
                 Rule::choice_table => {
                     let rows = part.clone().into_inner();
@@ -148,8 +149,8 @@ impl Build {
                     act.clauses = snug(std::mem::take(&mut act.clauses));
                 }
                 Rule::choose_otherwise => {
-                    let outcome =
-                        part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
+                    let outcome = part.clone().into_inner().next();
+                    let outcome = outcome.map(|outcome| Box::new(self.outcome(&outcome)));
                     let word = Name { text: "otherwise".into(), span: self.span(part) };
                     act.clauses.extend(outcome.map(|outcome| Clause {
                         word,
@@ -186,12 +187,14 @@ impl Build {
                     Some(kind) if kind.as_rule() == Rule::kind_name => {
                         Object::Typed { name, kind: self.name(&kind) }
                     }
-                    Some(value) => Object::Definition { name, value: self.expression(&value) },
+                    Some(value) => {
+                        Object::Definition { name, value: Box::new(self.expression(&value)) }
+                    }
                     None => Object::Name(name),
                 }
             }
             Rule::text => Object::Text(self.text(pair)),
-            Rule::quantity_object => Object::Quantity(self.quantity(&inner.next()?)),
+            Rule::quantity_object => Object::Quantity(Box::new(self.quantity(&inner.next()?))),
             _ => Object::Name(self.name(pair)),
         })
     }
@@ -223,7 +226,7 @@ impl Build {
             },
             Rule::where_is => ClauseValue::Definition {
                 name: self.name(inner.first()?),
-                value: self.expression(inner.get(1)?),
+                value: Box::new(self.expression(inner.get(1)?)),
             },
             Rule::despite => ClauseValue::Despite {
                 code: self.name(inner.first()?),
@@ -300,8 +303,8 @@ impl Build {
                 Rule::accept => accept = self.accept(part).map(Box::new),
                 Rule::substitute => substitutes.extend(self.substitute(part, of)),
                 Rule::otherwise => {
-                    otherwise =
-                        part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
+                    let outcome = part.clone().into_inner().next();
+                    otherwise = outcome.map(|outcome| Box::new(self.outcome(&outcome)));
                 }
                 _ => {}
             }
@@ -385,7 +388,7 @@ impl Build {
                 for part in inner {
                     let first = part.clone().into_inner().next()?;
                     match part.as_rule() {
-                        Rule::up_to => times = Some(self.number(&first)),
+                        Rule::up_to => times = Some(Box::new(self.number(&first))),
                         _ => failing = Some(Box::new(self.outcome(&first))),
                     }
                 }
