@@ -6,10 +6,6 @@ use locknut_quantity::{Exact, Range};
 
 /// A condition; the machine's part is decided by variables, the rest by readings.
 #[derive(Clone, Debug, PartialEq, Eq)]
-#[expect(
-    clippy::large_enum_variant,
-    reason = "few of them, and each is looked into more often than moved"
-)]
 pub enum Condition {
     /// Always or never so.
     Always(bool),

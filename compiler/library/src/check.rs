@@ -88,7 +88,7 @@ impl Proved {
             on: graph.heading.model_name.clone(),
             covered: facts.covered.clone(),
             time: facts.time.clone(),
-            ways: locknut_proof::ways(graph),
+            ways: facts.ways.clone(),
             answered: answered.map(|(code, why, _)| (code.clone(), why.written())).collect(),
             hazards: locknut_proof::hazards_printed(graph, facts),
             figures: locknut_proof::sums::own_figures(graph),

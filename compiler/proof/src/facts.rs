@@ -26,6 +26,8 @@ pub struct Facts {
     pub sums: Vec<Sum>,
     /// Working time over all steps on the plain way through, shortest, likely and longest.
     pub time: Time,
+    /// How many ways lead to *done*; none where they are too many to count, or none does.
+    pub ways: Option<Ways>,
     /// What was covered.
     pub covered: Covered,
     /// Nodes that some path reaches.

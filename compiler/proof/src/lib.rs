@@ -84,6 +84,7 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findin
         facts.limit_rows = look_ups::rows(graph, units);
         facts.sums = sums::of(graph, units);
     }
+    facts.ways = survey::ways(&index);
     sums::found(graph, units, &mut found);
     useless_repeats(&index, &mut found);
     order::matters(&index, &mut found);
@@ -102,11 +103,6 @@ pub fn judge(graph: &StepGraph) -> Findings {
     }
     not_in_crew(graph, &mut found);
     found
-}
-
-/// How many ways lead to *done*; none where they are too many to count, or none does.
-pub fn ways(graph: &StepGraph) -> Option<Ways> {
-    survey::ways(graph)
 }
 
 fn surveyed(

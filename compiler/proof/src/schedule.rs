@@ -75,18 +75,9 @@ pub(crate) fn end(activities: &[Activity], time: impl Fn(&Activity) -> Exact) ->
     let mut ends: Vec<Exact> = Vec::with_capacity(activities.len());
     for activity in activities {
         let begins = latest_of(&activity.after, &ends);
-        ends.push(plus(&begins, &time(activity)));
+        ends.push(begins + time(activity));
     }
     ends.into_iter().max().unwrap_or_default()
-}
-
-/// Times are whole seconds nearly always, and those add up without a look for common divisors.
-fn plus(a: &Exact, b: &Exact) -> Exact {
-    if a.is_integer() && b.is_integer() {
-        Exact::from_integer(a.numer() + b.numer())
-    } else {
-        a + b
-    }
 }
 
 fn latest_of(after: &[usize], ends: &[Exact]) -> Exact {
@@ -106,8 +97,8 @@ pub fn plan(activities: &[Activity]) -> Plan {
         let spread = |before: &usize| along.get(*before).map(|(variance, _)| variance.clone());
         let before = activity.after.iter().filter(decides).copied().rev().max_by_key(spread);
         let so_far = before.as_ref().and_then(spread).unwrap_or_default();
-        along.push((plus(&so_far, &variance), before));
-        ends.push(plus(&earliest, &mean));
+        along.push((&so_far + &variance, before));
+        ends.push(&earliest + &mean);
         slots.push(Slot { mean, variance, latest: Exact::zero(), earliest });
     }
     let mean = ends.iter().max().cloned().unwrap_or_default();
@@ -120,7 +111,7 @@ pub fn plan(activities: &[Activity]) -> Plan {
     let mut must_end = vec![mean.clone(); activities.len()];
     for (at, activity) in activities.iter().enumerate().rev() {
         let Some(slot) = slots.get_mut(at) else { continue };
-        slot.latest = plus(&must_end.get(at).cloned().unwrap_or_default(), &-&slot.mean);
+        slot.latest = must_end.get(at).cloned().unwrap_or_default() - &slot.mean;
         for before in activity.after.iter().filter(|before| **before < at) {
             if let Some(end) = must_end.get_mut(*before)
                 && slot.latest < *end

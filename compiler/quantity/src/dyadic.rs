@@ -36,13 +36,16 @@ impl Dyadic {
 
     /// An exact number, rounded where it has more digits than are kept.
     pub(crate) fn of(value: &Exact, toward: Toward) -> Self {
+        if let Some((above, below)) = value.words() {
+            return Self::of_words(above.into(), below.into(), toward);
+        }
         let bits = |part: &BigInt| i64::try_from(part.bits()).unwrap_or(i64::MAX);
-        let shift = i64::from(KEPT) + bits(value.denom()) - bits(value.numer());
+        let shift = i64::from(KEPT) + bits(&value.denom()) - bits(&value.numer());
         let by = usize::try_from(shift.unsigned_abs()).unwrap_or(usize::MAX);
         let (above, below) = if shift >= 0 {
-            (value.numer() << by, value.denom().clone())
+            (value.numer() << by, value.denom())
         } else {
-            (value.numer().clone(), value.denom() << by)
+            (value.numer(), value.denom() << by)
         };
         let whole = match toward {
             Toward::Less => above.div_floor(&below),
@@ -50,6 +53,18 @@ impl Dyadic {
         };
         // It has one binary digit more than are kept, at most.
         Self::rounded(whole.to_i128().unwrap_or_default(), -shift, toward)
+    }
+
+    /// The same of a fraction of two words, in double words.
+    fn of_words(above: i128, below: i128, toward: Toward) -> Self {
+        let shift = i64::from(KEPT) + i64::from(length(below)) - i64::from(length(above));
+        let by = u32::try_from(shift.unsigned_abs()).unwrap_or(u32::MAX);
+        let (above, below) = if shift >= 0 { (above << by, below) } else { (above, below << by) };
+        let whole = match toward {
+            Toward::Less => Integer::div_floor(&above, &below),
+            Toward::More => Integer::div_ceil(&above, &below),
+        };
+        Self::rounded(whole, -shift, toward)
     }
 
     /// What it is, exactly.

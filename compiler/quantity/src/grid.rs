@@ -2,7 +2,6 @@
 
 use crate::{Bound, Exact, Range, Rounding};
 use num_bigint::BigInt;
-use num_integer::Integer;
 use num_traits::{One, Signed, ToPrimitive, Zero};
 
 /// Evenly spaced values: `origin + k × step` for every whole `k`.
@@ -43,7 +42,7 @@ impl Grid {
     /// Whether a value lies on it.
     pub fn has(&self, value: &Exact) -> bool {
         let away = if self.origin.is_zero() { value } else { &(value - &self.origin) };
-        (away.numer() * self.step.denom()).is_multiple_of(&(away.denom() * self.step.numer()))
+        (away / &self.step).is_integer()
     }
 
     /// The value on it that another is rounded to.

@@ -2,7 +2,6 @@
 
 use crate::{Exact, Range, Unit};
 use num_bigint::BigInt;
-use num_integer::Integer;
 use num_traits::{One, Signed, Zero};
 
 /// Which way a number is rounded to fewer digits.
@@ -34,11 +33,7 @@ impl Rounding {
         if !step.is_positive() {
             return value.clone();
         }
-        let whole = self.to_whole(value.numer() * step.denom(), &(value.denom() * step.numer()));
-        if step.is_integer() {
-            return Exact::from_integer(whole * step.numer());
-        }
-        Exact::from_integer(whole) * step
+        self.to_whole(&(value / step)) * step
     }
 
     /// Rounded to a multiple of ten to the power `place`.
@@ -46,22 +41,23 @@ impl Rounding {
         self.to_step(value, &ten_to(place))
     }
 
-    /// The whole number that `above / below` is rounded to; `below` is above zero. The fraction need not be in its
-    /// lowest terms, which would cost more than all else here.
-    fn to_whole(self, above: BigInt, below: &BigInt) -> BigInt {
+    /// The whole number that a number is rounded to.
+    fn to_whole(self, value: &Exact) -> Exact {
         match self {
-            Self::Up => -(-above).div_floor(below),
-            Self::Down => above.div_floor(below),
-            Self::Nearest => half_to_even(&above, below),
+            Self::Up => value.ceil(),
+            Self::Down => value.floor(),
+            Self::Nearest => half_to_even(value),
         }
     }
 }
 
-fn half_to_even(above: &BigInt, below: &BigInt) -> BigInt {
-    let (floor, rest) = above.div_mod_floor(below);
-    let more_than_half = (rest * 2_u8).cmp(below);
-    if more_than_half.is_gt() || (more_than_half.is_eq() && floor.is_odd()) {
-        floor + BigInt::one()
+fn half_to_even(value: &Exact) -> Exact {
+    let floor = value.floor();
+    let twice = (value - &floor) * Exact::from(2);
+    let more_than_half = twice.cmp(&Exact::one());
+    let odd = || !(&floor / Exact::from(2)).is_integer();
+    if more_than_half.is_gt() || (more_than_half.is_eq() && odd()) {
+        floor + Exact::one()
     } else {
         floor
     }
@@ -90,7 +86,10 @@ pub fn inward_to(
 /// Ten to a power.
 pub(crate) fn ten_to(power: i64) -> Exact {
     let size = u32::try_from(power.unsigned_abs()).unwrap_or(u32::MAX);
-    let ten = Exact::from_integer(BigInt::from(10).pow(size));
+    let ten = match 10_i64.checked_pow(size) {
+        Some(word) => Exact::from(word),
+        None => Exact::from_integer(BigInt::from(10).pow(size)),
+    };
     if power < 0 { ten.recip() } else { ten }
 }
 
@@ -100,7 +99,7 @@ pub(crate) fn first_place(value: &Exact) -> Option<i64> {
         return None;
     }
     let length = |part: &BigInt| i64::try_from(part.abs().to_string().len()).unwrap_or(i64::MAX);
-    let guess = length(value.numer()) - length(value.denom());
+    let guess = length(&value.numer()) - length(&value.denom());
     Some(if ten_to(guess) > value.abs() { guess - 1 } else { guess })
 }
 

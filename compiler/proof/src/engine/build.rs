@@ -139,13 +139,13 @@ impl<'b> Building<'b> {
     fn only_ahead(&self, index: &Index<'_>, node: usize) -> Result<Option<usize>, ()> {
         let on =
             index.outs[node].iter().filter(|out| !matches!(out.way, Way::Child(_) | Way::Again));
-        let ahead: Vec<Option<usize>> = on.map(|out| self.follow[out.to]).collect();
-        let only = ahead.iter().copied().flatten().next();
+        let mut ahead = on.map(|out| self.follow[out.to]);
+        let only = ahead.clone().flatten().next();
         // Of ways that anyone may take, those that end unseen add nothing; of arms that a state decides
         // between, the one that goes on may be the one that is never taken.
         let asked = index.kind(node).asks();
-        let decided = asked.is_some_and(|asked| self.slice.decides(index, asked));
-        let all_alike = ahead.iter().all(|to| *to == only || (to.is_none() && !decided));
+        let decided = || asked.is_some_and(|asked| self.slice.decides(index, asked));
+        let all_alike = ahead.all(|to| to == only || (to.is_none() && !decided()));
         if !all_alike {
             return Err(());
         }

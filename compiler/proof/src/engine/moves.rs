@@ -27,12 +27,11 @@ impl Moves {
             self.from(system, state, at);
             return;
         };
-        let stand = lanes
-            .iter()
-            .filter_map(|(stands, _)| usize::try_from(stands.get(state).checked_sub(1)?).ok());
-        let stand: Vec<usize> = stand.collect();
+        let stands =
+            |slot: &Slot| slot.get(state).checked_sub(1).and_then(|at| usize::try_from(at).ok());
+        let stand = lanes.iter().filter_map(|(slot, _)| stands(slot));
         // An end ends the job for all.
-        if stand.iter().any(|lane| matches!(system.nodes[*lane].kind, Kind::End)) {
+        if stand.clone().any(|lane| matches!(system.nodes[lane].kind, Kind::End)) {
             return;
         }
         let mut all_done = !stuck;

@@ -3,7 +3,7 @@
 use crate::engine::Index;
 use crate::facts::Ways;
 use hashbrown::HashMap;
-use locknut_graph::{Effect, End, NodeKind, StepGraph, Way};
+use locknut_graph::{Effect, End, NodeKind, Way};
 use num_bigint::BigUint;
 use num_traits::{One, Zero};
 
@@ -22,10 +22,9 @@ struct Onward {
 }
 
 /// Counts the ways through a procedure as it is written: what a reading rules out later is not taken off.
-pub(crate) fn ways(graph: &StepGraph) -> Option<Ways> {
-    let index = Index::of(graph);
-    let mut counting = Counting { index: &index, known: HashMap::new() };
-    let first = (index.units.first()?.first, vec![0; graph.repeats.len()]);
+pub(crate) fn ways(index: &Index<'_>) -> Option<Ways> {
+    let mut counting = Counting { index, known: HashMap::new() };
+    let first = (index.units.first()?.first, vec![0; index.graph.repeats.len()]);
     let all = counting.from(&first)?;
     let (least, most) = all.acts?;
     Some(Ways { ways: all.ways, orders: all.orders, acts: (least, most) })

@@ -35,45 +35,40 @@ impl Scan<'_> {
     fn line(&mut self, line: &str, start: usize) {
         let code_end = crate::comments::comment_start(line).unwrap_or(line.len());
         let mut in_text: Option<usize> = None;
-        let mut before = (' ', ' ');
-        let mut signs = line.char_indices().peekable();
-        while let Some((at, sign)) = signs.next() {
-            if sign.is_control() && !"\n\r\t".contains(sign) {
-                self.found.add(&ControlSign {
-                    place: self.span(start + at, sign.len_utf8()),
-                    code: u32::from(sign),
-                });
-                self.hopeless = true;
+        // All that means something here is a sign of one byte.
+        let mut bytes = line.bytes().enumerate();
+        while let Some((at, sign)) = bytes.next() {
+            if sign.is_ascii_alphanumeric() || sign == b' ' {
+                continue;
+            }
+            let next = line.as_bytes().get(at + 1);
+            if Self::is_control(sign, next) {
+                self.control(line, start, at);
                 return;
             }
             if at >= code_end {
                 continue;
             }
             match sign {
-                '\\' if in_text.is_some() => {
-                    signs.next();
+                b'\\' if in_text.is_some() => {
+                    bytes.next();
                 }
-                '"' => in_text = if in_text.is_some() { None } else { Some(at) },
+                b'"' => in_text = if in_text.is_some() { None } else { Some(at) },
                 _ if in_text.is_some() => {}
-                '{' | '(' => self.opened(sign, start + at),
-                '}' | ')' => self.closed(sign, start + at),
-                ',' if before.1.is_ascii_digit()
-                    && signs.peek().is_some_and(|(_, next)| next.is_ascii_digit()) =>
-                {
-                    self.comma(line, start, at);
-                }
-                '+' | '*' | '/' => self.chained += 1,
+                b'{' | b'(' => self.opened(char::from(sign), start + at),
+                b'}' | b')' => self.closed(char::from(sign), start + at),
+                b',' if next.is_some_and(u8::is_ascii_digit) => self.comma(line, start, at),
+                b'+' | b'*' | b'/' => self.chained += 1,
                 _ => {}
             }
-            before = (before.1, sign);
         }
         if let Some(quote) = in_text {
             let place = self.span(start + quote, line.trim_end().len().saturating_sub(quote));
             self.found.add(&UnclosedText { place });
         }
         let code = line.get(..code_end).unwrap_or("").trim();
-        let chains = |word: &&str| ["not", "and", "or", "-"].contains(word);
-        self.chained += code.split(' ').filter(chains).count();
+        let chains = |word: &&[u8]| matches!(*word, b"not" | b"and" | b"or" | b"-");
+        self.chained += code.as_bytes().split(|sign| *sign == b' ').filter(chains).count();
         if self.chained > LONGEST_CHAIN {
             self.found
                 .add(&TooDeep { place: self.span(start, line.trim_end().len()), chain: true });
@@ -83,6 +78,22 @@ impl Scan<'_> {
         if self.chained > LONGEST_CHAIN || !goes_on.iter().any(|end| code.ends_with(end)) {
             self.chained = 0;
         }
+    }
+
+    /// A control sign of ASCII, or of the block behind it (U+0080 to U+009F), blanks and line ends apart.
+    fn is_control(sign: u8, next: Option<&u8>) -> bool {
+        match sign {
+            b'\n' | b'\r' | b'\t' => false,
+            0xC2 => next.is_some_and(|next| *next < 0xA0),
+            _ => sign.is_ascii_control(),
+        }
+    }
+
+    fn control(&mut self, line: &str, start: usize, at: usize) {
+        let sign = line.get(at..).and_then(|rest| rest.chars().next()).unwrap_or_default();
+        let place = self.span(start + at, sign.len_utf8());
+        self.found.add(&ControlSign { place, code: u32::from(sign) });
+        self.hopeless = true;
     }
 
     fn opened(&mut self, sign: char, at: usize) {
@@ -112,6 +123,9 @@ impl Scan<'_> {
         let digits = |text: &str| text.chars().take_while(char::is_ascii_digit).count();
         let head = line.get(..at).unwrap_or("");
         let from = head.len() - head.chars().rev().take_while(char::is_ascii_digit).count();
+        if from == at {
+            return;
+        }
         let fraction = line.get(at + 1..).unwrap_or("");
         let length = digits(fraction);
         let written = line.get(from..at + 1 + length).unwrap_or("").to_owned();

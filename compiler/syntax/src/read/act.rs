@@ -9,17 +9,19 @@ use crate::tree::{
 };
 use crate::words::NOT_YET;
 
-/// Without the room that a list grows ahead of its need: a library keeps all its trees.
-fn snug<T>(mut list: Vec<T>) -> Vec<T> {
-    list.shrink_to_fit();
+/// What is made of each part of a pair, without the room that a list grows ahead of its need: a library keeps all its
+/// trees.
+fn snug<T>(pair: &Pair<'_>, one: impl FnMut(Pair<'_>) -> Option<T>) -> Vec<T> {
+    let parts = pair.clone().into_inner();
+    let mut list = Vec::with_capacity(parts.len());
+    list.extend(parts.filter_map(one));
     list
 }
 
 impl Build {
     /// The items in a pair, broken lines left out (they have findings).
     pub(super) fn items(&mut self, pair: &Pair<'_>) -> Vec<Item> {
-        let inner: Vec<Pair<'_>> = pair.clone().into_inner().collect();
-        snug(inner.iter().filter_map(|part| self.item(part)).collect())
+        snug(pair, |part| self.item(&part))
     }
 
     pub(super) fn item(&mut self, pair: &Pair<'_>) -> Option<Item> {
@@ -81,7 +83,7 @@ impl Build {
 
     fn when(&mut self, pair: &Pair<'_>) -> Option<Item> {
         let mut inner = pair.clone().into_inner();
-        let condition = self.condition(&inner.next()?);
+        let condition = Box::new(self.condition(&inner.next()?));
         let items = inner.next().map(|part| self.items(&part)).unwrap_or_default();
         let otherwise = inner.next().map(|part| self.items(&part)).unwrap_or_default();
         Some(Item::When { condition, items, otherwise, span: self.span(pair) })
@@ -97,11 +99,10 @@ impl Build {
             head: span,
             span,
         };
-        let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
-        for part in &parts {
+        for part in pair.clone().into_inner() {
             match part.as_rule() {
                 Rule::step_head => {
-                    step.head = self.span(part);
+                    step.head = self.span(&part);
                     for word in part.clone().into_inner() {
                         match word.as_rule() {
                             Rule::name => step.name = Some(self.name(&word)),
@@ -109,8 +110,8 @@ impl Build {
                         }
                     }
                 }
-                Rule::step_clauses => step.clauses = self.clauses(part),
-                _ => step.items = self.items(part),
+                Rule::step_clauses => step.clauses = self.clauses(&part),
+                _ => step.items = self.items(&part),
             }
         }
         step
@@ -118,47 +119,41 @@ impl Build {
 
     pub(super) fn act(&mut self, pair: &Pair<'_>) -> Act {
         let mut act = Act {
-            verb: self.name(pair),
+            verb: Name { text: String::new(), span: self.span(pair) },
             objects: Vec::new(),
             clauses: Vec::new(),
             body: Body::None,
             span: self.span(pair),
         };
         let mut by = None;
-        let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
-        for part in &parts {
+        for part in pair.clone().into_inner() {
             match part.as_rule() {
-                Rule::verb | Rule::choosing => act.verb = self.name(part),
-                Rule::up_to_of => act.objects.extend(self.up_to(part)),
+                Rule::verb | Rule::choosing => act.verb = self.name(&part),
+                Rule::up_to_of => act.objects.extend(self.up_to(&part)),
                 Rule::decided_by => {
-                    by = part.clone().into_inner().next().map(|value| self.expression(&value));
+                    let value = part.clone().into_inner().next();
+                    by = value.map(|value| Box::new(self.expression(&value)));
                 }
                 Rule::choice_table => {
-                    let rows = part.clone().into_inner();
-                    let rows = snug(rows.filter_map(|row| self.row(&row)).collect());
-                    let span = self.span(part);
+                    let rows = snug(&part, |row| self.row(&row));
+                    let span = self.span(&part);
                     act.body = by.take().map_or(Body::None, |by| Body::Table { by, rows, span });
                 }
-                Rule::objects => {
-                    let objects = part.clone().into_inner();
-                    act.objects = snug(objects.filter_map(|part| self.object(&part)).collect());
-                }
-                Rule::act_clauses | Rule::after_clauses => {
-                    act.clauses.extend(self.clauses(part));
-                    act.clauses = snug(std::mem::take(&mut act.clauses));
-                }
+                Rule::objects => act.objects = snug(&part, |part| self.object(&part)),
+                Rule::act_clauses => act.clauses = self.clauses(&part),
+                Rule::after_clauses => act.clauses.extend(self.clauses(&part)),
                 Rule::choose_otherwise => {
-                    let outcome =
-                        part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
-                    let word = Name { text: "otherwise".into(), span: self.span(part) };
+                    let outcome = part.clone().into_inner().next();
+                    let outcome = outcome.map(|outcome| Box::new(self.outcome(&outcome)));
+                    let word = Name { text: "otherwise".into(), span: self.span(&part) };
                     act.clauses.extend(outcome.map(|outcome| Clause {
                         word,
                         value: ClauseValue::Outcome(outcome),
-                        span: self.span(part),
+                        span: self.span(&part),
                     }));
                 }
-                Rule::verdict => act.body = self.verdict(part, &act),
-                Rule::arms => act.body = self.arms(part),
+                Rule::verdict => act.body = self.verdict(&part, &act),
+                Rule::arms => act.body = self.arms(&part),
                 _ => {}
             }
         }
@@ -186,23 +181,24 @@ impl Build {
                     Some(kind) if kind.as_rule() == Rule::kind_name => {
                         Object::Typed { name, kind: self.name(&kind) }
                     }
-                    Some(value) => Object::Definition { name, value: self.expression(&value) },
+                    Some(value) => {
+                        Object::Definition { name, value: Box::new(self.expression(&value)) }
+                    }
                     None => Object::Name(name),
                 }
             }
             Rule::text => Object::Text(self.text(pair)),
-            Rule::quantity_object => Object::Quantity(self.quantity(&inner.next()?)),
+            Rule::quantity_object => Object::Quantity(Box::new(self.quantity(&inner.next()?))),
             _ => Object::Name(self.name(pair)),
         })
     }
 
     pub(super) fn clauses(&self, pair: &Pair<'_>) -> Vec<Clause> {
-        let clauses = pair.clone().into_inner().filter_map(|part| {
+        snug(pair, |part| {
             let clause =
                 if part.as_rule() == Rule::clause { part.into_inner().next()? } else { part };
             self.clause(&clause)
-        });
-        snug(clauses.collect())
+        })
     }
 
     pub(super) fn clause(&self, pair: &Pair<'_>) -> Option<Clause> {
@@ -223,7 +219,7 @@ impl Build {
             },
             Rule::where_is => ClauseValue::Definition {
                 name: self.name(inner.first()?),
-                value: self.expression(inner.get(1)?),
+                value: Box::new(self.expression(inner.get(1)?)),
             },
             Rule::despite => ClauseValue::Despite {
                 code: self.name(inner.first()?),
@@ -294,19 +290,18 @@ impl Build {
 
     fn verdict(&mut self, pair: &Pair<'_>, of: &Act) -> Body {
         let (mut accept, mut substitutes, mut otherwise) = (None, Vec::new(), None);
-        let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
-        for part in &parts {
+        for part in pair.clone().into_inner() {
             match part.as_rule() {
-                Rule::accept => accept = self.accept(part).map(Box::new),
-                Rule::substitute => substitutes.extend(self.substitute(part, of)),
+                Rule::accept => accept = self.accept(&part).map(Box::new),
+                Rule::substitute => substitutes.extend(self.substitute(&part, of)),
                 Rule::otherwise => {
-                    otherwise =
-                        part.clone().into_inner().next().map(|outcome| self.outcome(&outcome));
+                    let outcome = part.clone().into_inner().next();
+                    otherwise = outcome.map(|outcome| Box::new(self.outcome(&outcome)));
                 }
                 _ => {}
             }
         }
-        Body::Verdict { accept, substitutes: snug(substitutes), otherwise, span: self.span(pair) }
+        Body::Verdict { accept, substitutes, otherwise, span: self.span(pair) }
     }
 
     pub(super) fn accept(&self, pair: &Pair<'_>) -> Option<Accept> {
@@ -324,9 +319,7 @@ impl Build {
     }
 
     fn arms(&mut self, pair: &Pair<'_>) -> Body {
-        let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
-        let arms = snug(parts.iter().filter_map(|part| self.arm(part)).collect());
-        Body::Arms { arms, span: self.span(pair) }
+        Body::Arms { arms: snug(pair, |part| self.arm(&part)), span: self.span(pair) }
     }
 
     fn arm(&mut self, pair: &Pair<'_>) -> Option<Arm> {
@@ -346,12 +339,11 @@ impl Build {
 
     fn outcome(&mut self, pair: &Pair<'_>) -> Outcome {
         let mut outcome = Outcome { items: Vec::new(), end: None, span: self.span(pair) };
-        let parts: Vec<Pair<'_>> = pair.clone().into_inner().collect();
-        for part in &parts {
+        for part in pair.clone().into_inner() {
             match part.as_rule() {
-                Rule::outcome_block => outcome.items = self.items(part),
-                Rule::outcome_do => outcome.items = self.outcome_do(part).into_iter().collect(),
-                _ => outcome.end = self.end(part),
+                Rule::outcome_block => outcome.items = self.items(&part),
+                Rule::outcome_do => outcome.items = self.outcome_do(&part).into_iter().collect(),
+                _ => outcome.end = self.end(&part),
             }
         }
         outcome
@@ -385,7 +377,7 @@ impl Build {
                 for part in inner {
                     let first = part.clone().into_inner().next()?;
                     match part.as_rule() {
-                        Rule::up_to => times = Some(self.number(&first)),
+                        Rule::up_to => times = Some(Box::new(self.number(&first))),
                         _ => failing = Some(Box::new(self.outcome(&first))),
                     }
                 }

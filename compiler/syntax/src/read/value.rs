@@ -16,8 +16,9 @@ impl Build {
     }
 
     pub(super) fn number(&self, pair: &Pair<'_>) -> Number {
-        let text = pair.as_str().replace(' ', "").replace('\u{2212}', "-");
-        Number { text, span: self.span(pair) }
+        let text = pair.as_str().chars().filter(|sign| *sign != ' ');
+        let text = text.map(|sign| if sign == '\u{2212}' { '-' } else { sign });
+        Number { text: text.collect(), span: self.span(pair) }
     }
 
     pub(super) fn quantity(&self, pair: &Pair<'_>) -> Quantity {
@@ -32,7 +33,7 @@ impl Build {
             match part.as_rule() {
                 Rule::number => quantity.number = self.number(&part),
                 Rule::unit => quantity.unit = Some(self.name(&part)),
-                Rule::qualifier => quantity.qualifier = Some(self.name(&part)),
+                Rule::qualifier => quantity.qualifier = Some(Box::new(self.name(&part))),
                 _ => {}
             }
         }
@@ -41,6 +42,10 @@ impl Build {
 
     /// Terms and operators, settled by precedence: `*` and `/` before `+` and `-`, left to right.
     pub(super) fn expression(&self, pair: &Pair<'_>) -> Expression {
+        let mut inner = pair.clone().into_inner();
+        if let (Some(only), None) = (inner.next(), inner.next()) {
+            return self.term(&only);
+        }
         let mut terms = Vec::new();
         let mut operators = Vec::new();
         for part in pair.clone().into_inner() {
@@ -100,7 +105,7 @@ impl Build {
         match pair.as_rule() {
             Rule::quantity => Expression::Quantity(self.quantity(pair)),
             Rule::percent_of => {
-                let percent = inner.next().map(|part| self.quantity(&part));
+                let percent = inner.next().map(|part| Box::new(self.quantity(&part)));
                 let of = inner.next().map(|part| self.term(&part));
                 let of = match (of, inner.next()) {
                     (Some(of), Some(exponent)) => Some(self.power(&of, &exponent)),
@@ -161,7 +166,7 @@ impl Build {
             (Rule::at_least, _) => LimitForm::AtLeast(first),
             (Rule::under, _) => LimitForm::Under(first),
             (Rule::over, None) => LimitForm::Over(first),
-            (Rule::over, Some(to)) => LimitForm::OverTo(first, self.expression(&to)),
+            (Rule::over, Some(to)) => LimitForm::OverTo(first, Box::new(self.expression(&to))),
             (_, Some(tail)) => self.limit_tail(first, &tail),
             (_, None) => LimitForm::Just(first),
         }
@@ -169,22 +174,24 @@ impl Build {
 
     fn limit_tail(&self, first: Expression, tail: &Pair<'_>) -> LimitForm {
         let mut inner = tail.clone().into_inner();
+        let value = |part| Box::new(self.value(part));
         match tail.as_rule() {
             Rule::unequal_tail => match (inner.next(), inner.next()) {
                 (Some(plus), Some(minus)) => {
-                    LimitForm::Unequal(first, self.quantity(&plus), self.quantity(&minus))
+                    let quantity = |part| Box::new(self.quantity(part));
+                    LimitForm::Unequal(first, quantity(&plus), quantity(&minus))
                 }
                 _ => LimitForm::Just(first),
             },
             Rule::range_tail | Rule::attribute_range => match (inner.next(), inner.next()) {
                 (Some(likely), Some(longest)) => {
-                    LimitForm::Triple(first, self.value(&likely), self.value(&longest))
+                    LimitForm::Triple(first, value(&likely), value(&longest))
                 }
-                (Some(to), None) => LimitForm::Between(first, self.value(&to)),
+                (Some(to), None) => LimitForm::Between(first, value(&to)),
                 _ => LimitForm::Just(first),
             },
             _ => match inner.next() {
-                Some(by) => LimitForm::PlusMinus(first, self.value(&by)),
+                Some(by) => LimitForm::PlusMinus(first, value(&by)),
                 None => LimitForm::Just(first),
             },
         }
@@ -256,7 +263,7 @@ impl Build {
     }
 
     fn is_test(&self, pair: &Pair<'_>) -> Condition {
-        let mut subject = self.name(pair);
+        let mut subject = Name { text: String::new(), span: self.span(pair) };
         let (mut negated, mut proved, mut values, mut lasting) = (false, false, Vec::new(), None);
         let mut point = None;
         for part in pair.clone().into_inner() {
@@ -275,13 +282,13 @@ impl Build {
         Condition::Is { subject, point, negated, proved, values, lasting, span: self.span(pair) }
     }
 
-    fn lasting(&self, pair: &Pair<'_>) -> Option<(Expression, bool)> {
+    fn lasting(&self, pair: &Pair<'_>) -> Option<(Box<Expression>, bool)> {
         let mut under = false;
         let mut duration = None;
         for part in pair.clone().into_inner() {
             match part.as_rule() {
                 Rule::under_word => under = true,
-                _ => duration = Some(self.expression(&part)),
+                _ => duration = Some(Box::new(self.expression(&part))),
             }
         }
         Some((duration?, under))
@@ -317,7 +324,7 @@ impl Build {
         let mut inner = pair.clone().into_inner();
         match (inner.next(), inner.next()) {
             (Some(value), Some(limit)) => Condition::Within {
-                value: self.expression(&value),
+                value: Box::new(self.expression(&value)),
                 limit: Box::new(self.limit(&limit)),
                 span,
             },
@@ -337,8 +344,11 @@ impl Build {
     fn piece(&self, pair: &Pair<'_>) -> Piece {
         let span: Span = self.span(pair);
         if pair.as_rule() == Rule::plain {
-            let text = pair.as_str();
-            let text = text
+            let written = pair.as_str();
+            if !written.contains(['{', '}', '\\']) {
+                return Piece::Plain { text: written.to_owned(), span };
+            }
+            let text = written
                 .replace("{{", "{")
                 .replace("}}", "}")
                 .replace("\\\"", "\"")
@@ -346,11 +356,11 @@ impl Build {
             return Piece::Plain { text, span };
         }
         let mut article = None;
-        let mut value = self.nothing(pair);
+        let mut value = Box::new(self.nothing(pair));
         for part in pair.clone().into_inner() {
             match part.as_rule() {
                 Rule::article => article = Some(self.name(&part)),
-                _ => value = self.expression(&part),
+                _ => *value = self.expression(&part),
             }
         }
         Piece::Hole { article, value, span }

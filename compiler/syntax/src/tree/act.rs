@@ -23,7 +23,7 @@ pub enum Item {
     /// `{ … }` inside `any order`: done as a whole.
     Group { items: Vec<Item>, span: Span },
     /// `when COND { … } otherwise { … }`
-    When { condition: Condition, items: Vec<Item>, otherwise: Vec<Item>, span: Span },
+    When { condition: Box<Condition>, items: Vec<Item>, otherwise: Vec<Item>, span: Span },
     /// `at the end …`: one item, or a block of them.
     AtTheEnd { items: Vec<Item>, span: Span },
 }
@@ -79,9 +79,9 @@ pub enum Object {
     /// `"Does the jib slew without noise?"`
     Text(Text),
     /// `10 min`, `2 turns`, or a named value used as one.
-    Quantity(Quantity),
+    Quantity(Box<Quantity>),
     /// `spread = max(gap) - min(gap)` of `check`.
-    Definition { name: Name, value: Expression },
+    Definition { name: Name, value: Box<Expression> },
     /// `up to 3 of shim` of `choose`.
     UpTo { most: Number, name: Name },
     /// `engine-number : serial` of `record`.
@@ -114,7 +114,7 @@ pub enum ClauseValue {
     /// `needs`, `makes`, `proves`, `unless`, `while`.
     Condition(Box<Condition>),
     /// `where left-over = mean(gap) - shim`
-    Definition { name: Name, value: Expression },
+    Definition { name: Name, value: Box<Expression> },
     /// `so that left-over is 0.10 .. 0.45 mm`
     Target { name: Name, limit: Box<Limit> },
     /// `from shim-kit`
@@ -122,7 +122,7 @@ pub enum ClauseValue {
     /// `despite LN612 because "…"`
     Despite { code: Name, because: Option<Text> },
     /// `otherwise …` of a `choose` without a block.
-    Outcome(Outcome),
+    Outcome(Box<Outcome>),
 }
 
 /// What a choice is taken from.
@@ -146,13 +146,13 @@ pub enum Body {
     Verdict {
         accept: Option<Box<Accept>>,
         substitutes: Vec<Substitute>,
-        otherwise: Option<Outcome>,
+        otherwise: Option<Box<Outcome>>,
         span: Span,
     },
     /// `at most 0.2 mm -> go on`, one a line.
     Arms { arms: Vec<Arm>, span: Span },
     /// `choose shim by gap { at most 0.60 mm -> 0.20 mm }`: `by` is the reading, rows one a line.
-    Table { by: Expression, rows: Vec<Row>, span: Span },
+    Table { by: Box<Expression>, rows: Vec<Row>, span: Span },
 }
 
 /// One row of a table: which part belongs to which readings.
@@ -242,7 +242,7 @@ pub enum End {
     /// `go on [noting "…"]`
     GoOn { noting: Option<Text>, span: Span },
     /// `repeat STEP up to n times, failing that END`
-    Repeat { step: Name, times: Option<Number>, failing: Option<Box<Outcome>>, span: Span },
+    Repeat { step: Name, times: Option<Box<Number>>, failing: Option<Box<Outcome>>, span: Span },
     /// `refer to "…"`
     Refer { to: Text, span: Span },
     /// `stop "…"`

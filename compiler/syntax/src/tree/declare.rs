@@ -5,7 +5,6 @@ use locknut_finding::Span;
 
 /// What stands at the top level of a file.
 #[derive(Clone, Debug)]
-#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Declaration {
     /// `model NAME { … }`
     Model(Model),
@@ -93,7 +92,6 @@ pub struct Attribute {
 
 /// A piece of an attribute.
 #[derive(Clone, Debug)]
-#[expect(clippy::large_enum_variant, reason = "a tree is built once and walked by reference")]
 pub enum Part {
     /// Any word, clause words too; after `class` the designation: `8.8`, `A2-70`.
     Word(Name),

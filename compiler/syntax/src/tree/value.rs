@@ -31,7 +31,7 @@ pub struct Quantity {
     /// The unit's spelling as written, e.g. `N·m`, `Nm`, `%`, `°C`.
     pub unit: Option<Name>,
     /// `gauge` or `absolute`.
-    pub qualifier: Option<Name>,
+    pub qualifier: Option<Box<Name>>,
     /// From the number to the unit.
     pub span: Span,
 }
@@ -52,7 +52,7 @@ pub enum Expression {
     /// `-a`
     Negative(Box<Expression>, Span),
     /// `102 % of Q`
-    PercentOf { percent: Quantity, of: Box<Expression>, span: Span },
+    PercentOf { percent: Box<Quantity>, of: Box<Expression>, span: Span },
 }
 
 /// The operators, weakest first.
@@ -89,15 +89,15 @@ pub enum LimitForm {
     /// `over a` (open)
     Over(Expression),
     /// `a .. b` (closed)
-    Between(Expression, Expression),
+    Between(Expression, Box<Expression>),
     /// `over a to b` (open below, closed above)
-    OverTo(Expression, Expression),
+    OverTo(Expression, Box<Expression>),
     /// `a .. b .. c`: shortest, likely, longest.
-    Triple(Expression, Expression, Expression),
+    Triple(Expression, Box<Expression>, Box<Expression>),
     /// `a ± t`; the tolerance may be a percent of the value.
-    PlusMinus(Expression, Expression),
+    PlusMinus(Expression, Box<Expression>),
     /// `20 mm +0.1/-0.2 mm`: middle, upper and lower deviation with their signs.
-    Unequal(Expression, Quantity, Quantity),
+    Unequal(Expression, Box<Quantity>, Box<Quantity>),
     /// A single value, or the name of a limit or value.
     Just(Expression),
 }
@@ -118,7 +118,7 @@ pub enum Condition {
         /// One or several values, joined by `or`.
         values: Vec<Name>,
         /// `for D`; the flag tells `for under D`.
-        lasting: Option<(Expression, bool)>,
+        lasting: Option<(Box<Expression>, bool)>,
         /// All of it.
         span: Span,
     },
@@ -127,7 +127,7 @@ pub enum Condition {
     /// `serial from 2044`, `serial to 2043`, `serial 2044 .. 2100`: bounds as whole numbers.
     Serial { from: Option<Number>, to: Option<Number>, span: Span },
     /// `gap over 0.2 mm`, `max(gap) at most 1 mm`
-    Within { value: Expression, limit: Box<Limit>, span: Span },
+    Within { value: Box<Expression>, limit: Box<Limit>, span: Span },
     /// In a vocabulary: `each fastens is in-place`.
     Each { relation: Name, negated: bool, values: Vec<Name>, span: Span },
     /// In a vocabulary: a mark or a conditional attribute, e.g. `single use`, `dead`.
@@ -155,7 +155,7 @@ pub enum Piece {
     /// Plain words, escapes resolved; the span is as written.
     Plain { text: String, span: Span },
     /// `{the brake-disc}`, `{10 mm}`, `{gap}`: checked, and printed in the reader's language and units.
-    Hole { article: Option<Name>, value: Expression, span: Span },
+    Hole { article: Option<Name>, value: Box<Expression>, span: Span },
 }
 
 impl Expression {
@@ -197,8 +197,13 @@ impl Text {
         for piece in &self.pieces {
             match piece {
                 Piece::Plain { text, .. } => all.push_str(text),
-                Piece::Hole { value: Expression::Name(name), .. } => all.push_str(&name.text),
-                Piece::Hole { .. } => all.push('…'),
+                Piece::Hole { value, .. } => {
+                    if let Expression::Name(name) = &**value {
+                        all.push_str(&name.text);
+                    } else {
+                        all.push('…');
+                    }
+                }
             }
         }
         all

@@ -42,7 +42,7 @@ pub(super) fn lay<'w>(laying: &mut Laying<'w>, act: &'w Act, ways: Ways, out: &m
     let Some(read) = measure(laying, act, Whose::Line) else { return ways };
     match &act.body {
         Body::Verdict { substitutes, otherwise, .. } if !substitutes.is_empty() => {
-            let line = Substituted { act, substitutes, otherwise: otherwise.as_ref() };
+            let line = Substituted { act, substitutes, otherwise: otherwise.as_deref() };
             substitutes::lay(laying, &line, read, ways, out)
         }
         Body::None | Body::Verdict { .. } | Body::Arms { .. } | Body::Table { .. } => {

@@ -49,7 +49,7 @@ pub(super) fn read<'w>(laying: &mut Laying<'w>, line: OneLimit<'_, 'w>) -> Read<
     surely(laying, name, instrument, rule, of_line.as_ref());
     let capability = weigh(laying, name, instrument, &mut judged, &expected);
     let outcome = match &act.body {
-        Body::Verdict { otherwise, .. } => otherwise.as_ref(),
+        Body::Verdict { otherwise, .. } => otherwise.as_deref(),
         Body::None | Body::Arms { .. } | Body::Table { .. } => None,
     };
     let (reading, variable) = taken(laying, name, whose);

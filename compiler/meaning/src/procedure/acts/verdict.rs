@@ -50,7 +50,7 @@ pub(super) fn judged<'w>(
     match &act.body {
         Body::None | Body::Table { .. } => Judged::nothing(),
         Body::Verdict { accept, otherwise, span, .. } => {
-            accepted(laying, accept.as_deref(), otherwise.as_ref(), kind, *span)
+            accepted(laying, accept.as_deref(), otherwise.as_deref(), kind, *span)
         }
         Body::Arms { arms, span } => armed(laying, arms, kind, *span),
     }

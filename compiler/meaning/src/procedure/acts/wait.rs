@@ -20,7 +20,7 @@ pub(super) const VERB: Verb = Verb {
 
 fn wait<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let written = match act.objects.as_slice() {
-        [Object::Quantity(quantity)] => Expression::Quantity(quantity.clone()),
+        [Object::Quantity(quantity)] => Expression::Quantity((**quantity).clone()),
         [Object::Name(name)] => Expression::Name(name.clone()),
         objects => {
             does_not_fit(laying, act, FORM, objects.first().map_or(act.verb.span, span_of));

@@ -86,7 +86,7 @@ impl<'w> Laying<'w> {
                 (Ways::default(), Leads::Done)
             }
             tree::End::Repeat { step, times, failing, span } => {
-                let written = Back { step, times: times.as_ref(), failing, span: *span };
+                let written = Back { step, times: times.as_deref(), failing, span: *span };
                 self.repeat(&written, ways)
             }
         }

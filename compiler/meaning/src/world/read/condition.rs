@@ -104,7 +104,7 @@ impl Reader<'_> {
         subject: &Name,
         proved: bool,
         values: &[Name],
-        lasting: Option<&(tree::Expression, bool)>,
+        lasting: Option<&(Box<tree::Expression>, bool)>,
         span: Span,
         found: &mut Findings,
     ) -> Option<Condition> {

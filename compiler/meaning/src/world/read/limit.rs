@@ -232,11 +232,10 @@ impl Reader<'_> {
 
     /// `5 .. 3 mm` was meant as `3 .. 5 mm`.
     fn swapped(&self, written: &tree::Limit) -> Option<String> {
-        let LimitForm::Between(tree::Expression::Quantity(a), tree::Expression::Quantity(b)) =
-            &written.form
-        else {
+        let LimitForm::Between(tree::Expression::Quantity(a), b) = &written.form else {
             return None;
         };
+        let tree::Expression::Quantity(b) = &**b else { return None };
         let unit = self.written(Span { start: b.number.span.end, ..b.span });
         let (a, b) = (&a.number.text, &b.number.text);
         Some(format!("{b} .. {a} {unit}").trim_end().to_owned())

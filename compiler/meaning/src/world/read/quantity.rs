@@ -21,9 +21,9 @@ impl Reader<'_> {
             self.no_unit(number, written.span, wanted, found);
             return None;
         }
-        let text = |word: &Option<tree::Name>| word.as_ref().map(|word| word.text.clone());
-        let (unit, word) = (text(&written.unit), text(&written.qualifier));
-        match self.units().read(number, unit.as_deref(), word.as_deref(), wanted) {
+        let unit = written.unit.as_ref().map(|unit| unit.text.as_str());
+        let word = written.qualifier.as_ref().map(|word| word.text.as_str());
+        match self.units().read(number, unit, word, wanted) {
             Ok(quantity) => {
                 let written = self.as_written(written, quantity.written);
                 Some(Quantity { written, ..quantity })
@@ -132,7 +132,7 @@ impl Reader<'_> {
 }
 
 fn spelled_out(written: &tree::Quantity) -> String {
-    let words = [written.unit.as_ref(), written.qualifier.as_ref()];
+    let words = [written.unit.as_ref(), written.qualifier.as_deref()];
     let words = words.into_iter().flatten().map(|word| word.text.as_str());
     std::iter::once(written.number.text.as_str()).chain(words).collect::<Vec<_>>().join(" ")
 }

@@ -393,7 +393,7 @@ impl Reader<'_> {
             let word =
                 word.filter(|word| units.meant(unit.unwrap_or(""), Some(word), Some(kind)).is_ok());
             if let Some(word) = word {
-                figure.qualifier.get_or_insert(Name { text: word, span });
+                figure.qualifier.get_or_insert(Box::new(Name { text: word, span }));
             }
         }
         limit

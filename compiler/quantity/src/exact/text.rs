@@ -1,11 +1,8 @@
-//! Exact rational numbers, and their decimal text.
+//! Exact numbers from their text, and into decimal text.
 
+use super::Exact;
 use crate::round::{Rounding, digits, first_place, ten_to};
-use num_bigint::BigInt;
 use num_traits::Zero;
-
-/// An exact rational number of any size.
-pub type Exact = num_rational::BigRational;
 
 /// A longer text is no number of any workshop, and would only cost time.
 const LONGEST: usize = 10_000;
@@ -39,9 +36,12 @@ fn decimal_number(text: &str) -> Option<Exact> {
     if whole.is_empty() || !all_digits(whole) || !all_digits(fraction) {
         return None;
     }
-    let numerator: BigInt = format!("{whole}{fraction}").parse().ok()?;
-    let scale = ten_to(i64::try_from(fraction.len()).ok()?);
-    let value = Exact::from_integer(numerator) / scale;
+    let figures = format!("{whole}{fraction}");
+    let figures = match figures.parse::<i64>() {
+        Ok(word) => Exact::from(word),
+        Err(_) => Exact::from_integer(figures.parse().ok()?),
+    };
+    let value = figures / ten_to(i64::try_from(fraction.len()).ok()?);
     Some(if negative { -value } else { value })
 }
 
