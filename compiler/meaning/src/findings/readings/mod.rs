@@ -42,6 +42,7 @@ mod ln340_no_such_stack;
 mod ln341_nothing_stacked;
 mod ln342_not_among_sizes;
 mod ln343_too_many_sums;
+mod ln344_may_hold_nothing;
 
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
@@ -85,6 +86,7 @@ pub(crate) use ln340_no_such_stack::NoSuchStack;
 pub(crate) use ln341_nothing_stacked::NothingStacked;
 pub(crate) use ln342_not_among_sizes::NotAmongSizes;
 pub(crate) use ln343_too_many_sums::TooManySums;
+pub(crate) use ln344_may_hold_nothing::MayHoldNothing;
 
 use locknut_finding::{Finding, Page};
 
@@ -132,4 +134,5 @@ pub(crate) const PAGES: &[Page] = &[
     NothingStacked::PAGE,
     NotAmongSizes::PAGE,
     TooManySums::PAGE,
+    MayHoldNothing::PAGE,
 ];

@@ -4,23 +4,26 @@
 use super::super::coverage::{Possible, Uncertain, uncertain};
 use super::super::laying::Laying;
 use super::super::said;
+use super::moving;
 use super::verdict::Judged;
 use crate::findings::readings::{CoarseForLimit, NothingSurelyInside, TooRough, Unguardable};
 use crate::world::Instrument;
 use locknut_finding::Span;
 use locknut_graph::{
-    Capability, ComputedLimit, Doubt, InstrumentError, Metrology, Rule, SourcedLimit, Verdict,
-    ratio_said,
+    Capability, ComputedLimit, Doubt, Expression, InstrumentError, Metrology, Rule, SourcedLimit,
+    Verdict, ratio_said,
 };
 use locknut_quantity::{Bound, Exact, Limit, Range, UnitId};
 use locknut_syntax::tree::Name;
-use num_traits::Zero;
+use num_traits::{Signed, Zero};
 
 /// The value that limits judge.
 pub(super) struct Value<'a> {
     pub(super) name: &'a Name,
     /// What shows it; none: it is worked out or counted.
     pub(super) instrument: Option<&'a Instrument>,
+    /// What it is worked out from, where it is.
+    pub(super) worked_out: Option<&'a Expression>,
     /// Of what is worked out or counted; none: not stated, or no weighted sum.
     pub(super) uncertain: Option<Uncertain>,
     /// What gives a one-sided limit its other side.
@@ -42,27 +45,32 @@ pub(super) fn weigh(
         Verdict::Accept { limit, computed } => {
             let span = limit.span;
             let mut held = value.held(&limit.limit);
+            let mut weighed = held.clone();
             if let Some(ends) = computed {
                 let doubt = value.with_its_limit(laying, ends);
                 held = Capability { accepted: None, error: None, doubt, ..held };
+                weighed = value.where_it_moves(laying, ends, &held);
             }
             let (rule, said) = rule.unwrap_or((laying.world.metrology.rule, span));
-            if rule == Rule::Guarded && !too_rough(laying, &held) {
+            if rule == Rule::Guarded && !too_rough(laying, &weighed) {
                 let shape = computed.as_ref().map_or_else(|| limit.limit.range.clone(), ends_of);
                 match held.doubt.as_ref().and_then(|doubt| doubt.guard(&shape)) {
                     Some(guard) if value.instrument.is_some() => limit.guard = Some(guard),
                     Some(guard) => limit.guard = Some(guard.never_undecided()),
                     None => unguardable(laying, value, said, span),
                 }
-                let nothing = computed.is_none() && nothing_left(limit, value);
-                if nothing {
+                let widest = match computed {
+                    Some(ends) => moving::widest_of(laying, ends),
+                    None => limit.limit.range.clone(),
+                };
+                if nothing_left(limit, &widest, value) {
                     let error = error_said(laying, &held, value);
                     let (name, limit) = (value.name.text.clone(), held.written.clone());
                     laying.found.add(&NothingSurelyInside { name, limit, span, error });
                     return vec![held];
                 }
             }
-            told(laying, &held, span, value);
+            told(laying, &weighed, span, value);
             vec![held]
         }
         Verdict::Arms(arms) => {
@@ -126,14 +134,8 @@ impl Value<'_> {
 
     /// Where the limit itself is worked out from readings, their errors count, too.
     fn with_its_limit(&self, laying: &Laying<'_>, ends: &ComputedLimit) -> Option<Doubt> {
-        let own = match (self.instrument, self.possible) {
-            (Some(instrument), Some(possible)) => {
-                instrument.error.as_ref()?.over(&possible.range)?
-            }
-            (Some(_), None) => return None,
-            (None, _) => self.uncertain.clone()?.error?,
-        };
-        let of_end = |(end, _): &(locknut_graph::Expression, bool)| {
+        let own = self.own_error()?;
+        let of_end = |(end, _): &(Expression, bool)| {
             uncertain(end, &laying.knowns).and_then(|end| end.error)
         };
         let ends = ends.lower.iter().chain(&ends.upper).map(of_end);
@@ -142,18 +144,70 @@ impl Value<'_> {
     }
 }
 
+impl Value<'_> {
+    /// What a limit that moves is held with: a limit with two ends of its own where it is narrowest. A limit with one
+    /// is as narrow as can be wherever it comes near what is expected, so it is weighed where it is widest.
+    fn where_it_moves(
+        &self,
+        laying: &Laying<'_>,
+        ends: &ComputedLimit,
+        held: &Capability,
+    ) -> Capability {
+        // Where it is worked out from the same readings, value and limit move together.
+        if self.worked_out.is_some_and(|value| moving::together(value, ends)) {
+            return held.clone();
+        }
+        let (width, at) = if ends.lower.is_some() && ends.upper.is_some() {
+            (moving::narrowest_width(laying, ends), "where it is narrowest")
+        } else {
+            (self.one_sided(laying, ends), "where it is widest")
+        };
+        let error = match &held.doubt {
+            Some(doubt) => Some(doubt.bound.0.clone()),
+            // Of the limit nothing is stated: what is read against it is off by this alone.
+            None => self.own_error(),
+        };
+        let width = width.filter(|width| !width.is_negative());
+        Capability {
+            accepted: width.map(|width| Range::closed(Exact::zero(), width)),
+            error,
+            written: format!("{} {at}", held.written),
+            ..held.clone()
+        }
+    }
+
+    /// The widest that a limit with one end may come to be.
+    fn one_sided(&self, laying: &Laying<'_>, ends: &ComputedLimit) -> Option<Exact> {
+        let widest = moving::widest_of(laying, ends);
+        match (&widest.lower, &widest.upper) {
+            (Some(lower), None) => Some(&self.other_side.upper.as_ref()?.value - &lower.value),
+            (None, Some(upper)) => Some(&upper.value - &self.other_side.lower.as_ref()?.value),
+            (Some(_), Some(_)) | (None, None) => None,
+        }
+    }
+
+    /// The greatest error of the value, wherever it lies.
+    fn own_error(&self) -> Option<Exact> {
+        match (self.instrument, self.possible) {
+            (Some(instrument), Some(possible)) => instrument.error.as_ref()?.over(&possible.range),
+            (Some(_), None) => None,
+            (None, _) => self.uncertain.clone()?.error,
+        }
+    }
+}
+
 /// Which ends a worked-out limit has; where they lie is known only then.
 pub(super) fn ends_of(ends: &ComputedLimit) -> Range {
-    let end = |end: &Option<(locknut_graph::Expression, bool)>| {
+    let end = |end: &Option<(Expression, bool)>| {
         end.as_ref().map(|(_, closed)| Bound { value: Exact::zero(), closed: *closed })
     };
     Range { lower: end(&ends.lower), upper: end(&ends.upper) }
 }
 
 /// Whether the guard bands leave nothing of a limit that some reading keeps.
-fn nothing_left(limit: &SourcedLimit, value: &Value<'_>) -> bool {
+fn nothing_left(limit: &SourcedLimit, range: &Range, value: &Value<'_>) -> bool {
     let keeps = |range: &Range| value.possible.is_none_or(|all| all.within(range).is_some());
-    limit.guard.is_some() && keeps(&limit.limit.range) && !keeps(&limit.accepted())
+    limit.guard.as_ref().is_some_and(|guard| keeps(range) && !keeps(&guard.accepted(range)))
 }
 
 /// Whether the error is greater than any verdict can bear.
