@@ -104,6 +104,11 @@ pub fn judge(graph: &StepGraph) -> Findings {
     found
 }
 
+/// Steps at whose end, on some path, the machine may not be left; none where that is too much to tell.
+pub fn do_not_leave(graph: &StepGraph) -> Option<BTreeSet<StepId>> {
+    survey::do_not_leave(&engine::Index::of(graph)).ok()
+}
+
 /// How many ways lead to *done*; none where they are too many to count, or none does.
 pub fn ways(graph: &StepGraph) -> Option<Ways> {
     survey::ways(graph)
