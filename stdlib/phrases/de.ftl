@@ -192,6 +192,7 @@ caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, w
 caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
 caution-guarded-rows = Die Grenzen in der Tabelle sind um so viel enger gezogen, wie die Ablesungen falsch sein können. { $undecided }
 guarded-undecided = Was zwischen angenommen und abgelehnt liegt, ist unentschieden: mit einem besseren Messgerät noch einmal messen, die Arbeit wartet.
+caution-as-read = Hier gilt, was abgelesen wird: es kann durchgehen, was das andere Messmittel nicht durchlässt.
 caution-open-low = Dies zeigt nicht, ob { $reading } zu niedrig ist.
 caution-open-high = Dies zeigt nicht, ob { $reading } zu hoch ist.
 caution-open-noting = { $note }

@@ -43,6 +43,7 @@ mod ln341_nothing_stacked;
 mod ln342_not_among_sizes;
 mod ln343_too_many_sums;
 mod ln344_may_hold_nothing;
+mod ln345_read_laxer;
 
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
@@ -87,6 +88,7 @@ pub(crate) use ln341_nothing_stacked::NothingStacked;
 pub(crate) use ln342_not_among_sizes::NotAmongSizes;
 pub(crate) use ln343_too_many_sums::TooManySums;
 pub(crate) use ln344_may_hold_nothing::MayHoldNothing;
+pub(crate) use ln345_read_laxer::ReadLaxer;
 
 use locknut_finding::{Finding, Page};
 
@@ -135,4 +137,5 @@ pub(crate) const PAGES: &[Page] = &[
     NotAmongSizes::PAGE,
     TooManySums::PAGE,
     MayHoldNothing::PAGE,
+    ReadLaxer::PAGE,
 ];

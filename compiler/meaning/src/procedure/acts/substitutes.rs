@@ -12,12 +12,12 @@ use super::proves::{self, Proved};
 use super::sides::{self, Told};
 use super::{readings, shape};
 use crate::findings::names::TooMany;
-use crate::findings::readings::{ProvedByHalf, SameInstrument};
+use crate::findings::readings::{ProvedByHalf, ReadLaxer, SameInstrument};
 use crate::world::Instrument;
 use locknut_finding::Span;
 use locknut_graph::{
     ActArm, ActKind, Assertion, Effect, Leads, Line, LineValue, NodeId, NodeKind, Outline, Prose,
-    ProsePiece, ReadingId, ReadingKind, Side, Verdict, Way, Words,
+    ProsePiece, ReadingId, ReadingKind, Rule, Side, Verdict, Way, Words,
 };
 use locknut_syntax::tree::{Act, Object, Outcome, Substitute};
 
@@ -211,6 +211,7 @@ fn by_another<'w>(
     let told = sides::told(laying, &common.about, &about, substitute);
     half_a_proof(laying, common, &about, &told, substitute);
     draft.assertions.extend(common.made_so.iter().cloned());
+    draft.cautions.extend(as_read(laying, common, &about, draft.instrument));
     draft.cautions.extend(cautions(common.about.reading, &told, substitute.span));
     draft.substitute = Some(Box::new(locknut_graph::Substitute {
         of: common.about.reading,
@@ -290,6 +291,28 @@ fn half_a_proof(
         name: common.about.name.text.clone(),
         open: told.open.clone(),
     });
+}
+
+/// Says so where a substitute is taken as read beside a line that is guarded.
+fn as_read(
+    laying: &mut Laying<'_>,
+    common: &Common<'_>,
+    own: &About,
+    instrument: Option<usize>,
+) -> Option<Line> {
+    let usual = laying.world.metrology.rule;
+    let rule = |about: &About| {
+        let limit = about.accepts.as_ref().map(|limit| limit.span);
+        about.rule.or_else(|| Some((usual, limit?)))
+    };
+    let ((Rule::Guarded, guarded), (Rule::Simple, said)) = (rule(&common.about)?, rule(own)?)
+    else {
+        return None;
+    };
+    let name = common.about.name.text.clone();
+    let instrument = laying.build.instruments.get(instrument?)?.words.said.clone();
+    laying.found.add(&ReadLaxer { name, instrument, said, guarded });
+    Some(Line { phrase: "caution-as-read".to_owned(), values: [].into(), span: said })
 }
 
 fn cautions(reading: ReadingId, told: &Told, span: Span) -> Vec<Line> {
