@@ -86,7 +86,7 @@ pub(super) fn lay<'w>(
     let mut behind = Behind::default();
     by_the_line(laying, &common, own, Ways::out(which, Way::Arm(0)), &mut behind);
     for (arm, (substitute, _)) in (1u16..).zip(substitutes) {
-        by_another(laying, &common, substitute, Ways::out(which, Way::Arm(arm)), &mut behind);
+        by_another(laying, &common, substitute, (which, arm), &mut behind);
     }
     let taken = common.proofs.iter().map(|proof| Taken::Proof(proof.variable));
     laying.taken.extend(taken.collect::<Vec<_>>());
@@ -195,11 +195,12 @@ fn by_another<'w>(
     laying: &mut Laying<'w>,
     common: &Common<'_>,
     substitute: &'w Substitute,
-    ways: Ways,
+    (which, arm): (NodeId, u16),
     behind: &mut Behind,
 ) {
     laying.here.enter_arm();
     let mut items = Lines::new();
+    let ways = Ways::out(which, Way::Arm(arm));
     let ways = laying.inside(&substitute.items, ways, &mut items);
     let line = &common.about;
     let whose = if substitute.same { Whose::Same(line) } else { Whose::Other(line) };
@@ -218,6 +219,8 @@ fn by_another<'w>(
         instrument: common.instrument,
         other: !substitute.same,
         open: told.open.clone(),
+        // What is done on its way is not undone, and nobody proved the question behind it.
+        again: substitute.items.is_empty().then_some(which),
         span: substitute.span,
     }));
     let node = draft::place(laying, common.act, draft, ways, &mut items);
