@@ -71,7 +71,7 @@ pub(crate) use ln323_proof_failed::ProofFailed;
 pub(crate) use ln324_too_rough::TooRough;
 pub(crate) use ln325_coarse_for_limit::CoarseForLimit;
 pub(crate) use ln326_nothing_surely_inside::NothingSurelyInside;
-pub(crate) use ln327_unguardable::Unguardable;
+pub(crate) use ln327_unguardable::{Unguardable, Unknown};
 pub(crate) use ln328_proved_elsewhere::ProvedElsewhere;
 pub(crate) use ln329_same_instrument::SameInstrument;
 pub(crate) use ln331_other_figure::OtherFigure;

@@ -6,12 +6,14 @@ use super::super::laying::Laying;
 use super::super::said;
 use super::moving;
 use super::verdict::Judged;
-use crate::findings::readings::{CoarseForLimit, NothingSurelyInside, TooRough, Unguardable};
+use crate::findings::readings::{
+    CoarseForLimit, NothingSurelyInside, TooRough, Unguardable, Unknown,
+};
 use crate::world::Instrument;
 use locknut_finding::Span;
 use locknut_graph::{
-    Capability, ComputedLimit, Doubt, Expression, InstrumentError, Metrology, Rule, SourcedLimit,
-    Verdict, ratio_said,
+    Between, Capability, ComputedLimit, Doubt, Expression, InstrumentError, Metrology, ReadingId,
+    Rule, SourcedLimit, Verdict, ratio_said,
 };
 use locknut_quantity::{Bound, Exact, Limit, Range, UnitId};
 use locknut_syntax::tree::Name;
@@ -57,7 +59,7 @@ pub(super) fn weigh(
                 match held.doubt.as_ref().and_then(|doubt| doubt.guard(&shape)) {
                     Some(guard) if value.instrument.is_some() => limit.guard = Some(guard),
                     Some(guard) => limit.guard = Some(guard.never_undecided()),
-                    None => unguardable(laying, value, said, span),
+                    None => unguardable(laying, value, computed.as_ref(), (said, span)),
                 }
                 let widest = match computed {
                     Some(ends) => moving::widest_of(laying, ends),
@@ -245,13 +247,40 @@ fn told(laying: &mut Laying<'_>, held: &Capability, span: Span, value: &Value<'_
     }
 }
 
-fn unguardable(laying: &mut Laying<'_>, value: &Value<'_>, said: Span, limit: Span) {
-    laying.found.add(&Unguardable {
-        name: value.name.text.clone(),
-        said,
-        limit,
-        instrument: value.instrument.map(|one| (one.words.said.clone(), one.span)),
+fn unguardable(
+    laying: &mut Laying<'_>,
+    value: &Value<'_>,
+    computed: Option<&ComputedLimit>,
+    (said, limit): (Span, Span),
+) {
+    let why = unknown(laying, value, computed);
+    laying.found.add(&Unguardable { name: value.name.text.clone(), said, limit, why });
+}
+
+/// Why nobody knows how far a value may be from the true one, or its limit from where it should lie.
+fn unknown(laying: &Laying<'_>, value: &Value<'_>, computed: Option<&ComputedLimit>) -> Unknown {
+    let own = value.instrument.filter(|one| {
+        computed.is_none() || (one.error.is_none() && one.standard_uncertainty.is_none())
     });
+    if let Some(instrument) = own {
+        return Unknown::Instrument(instrument.words.said.clone(), instrument.span);
+    }
+    let ends = computed.iter().flat_map(|limit| limit.lower.iter().chain(&limit.upper));
+    let all: Vec<&Expression> =
+        value.worked_out.into_iter().chain(ends.map(|(end, _)| end)).collect();
+    let jumps = all.iter().flat_map(|part| part.tables());
+    if let Some(table) = jumps.into_iter().find(|table| table.between != Between::Proportion) {
+        return Unknown::Table(table.words.name.clone(), table.span);
+    }
+    let nothing = |reading: &ReadingId| {
+        let doubt = laying.knowns.get(reading).and_then(|known| known.doubt.as_ref());
+        doubt.is_none_or(|doubt| doubt.error.is_none())
+    };
+    let reading = all.iter().flat_map(|part| part.readings()).find(nothing);
+    match reading.and_then(|id| laying.build.readings.get(usize::from(id.0))) {
+        Some(reading) => Unknown::Reading(reading.words.said.clone(), reading.span),
+        None => Unknown::Product,
+    }
 }
 
 fn error_said(laying: &Laying<'_>, held: &Capability, value: &Value<'_>) -> String {
