@@ -3,7 +3,7 @@
 #[cfg(test)]
 mod substitutes {
     use locknut_graph::Way;
-    use locknut_job::{Answer, Job};
+    use locknut_job::{Answer, Job, Refused};
     use locknut_library::{Checked, Compiled, check_in_memory, compose};
     use locknut_proof::assumptions;
     use std::collections::BTreeMap;
@@ -101,6 +101,38 @@ procedure check-chain on bicycle {
             assert_eq!(ways, [Way::Arm(1), Way::Next, way], "{reading}");
             assert_eq!(notes.last().expect("an entry").as_deref(), noting, "{reading}");
         }
+    }
+
+    #[test]
+    fn from_an_undecided_substitute_the_better_instrument_can_be_taken() {
+        let checked = checked(
+            r#"
+instrument micrometer  { measures length 0 .. 50 mm, resolution 0.01 mm, error 0.01 mm }
+instrument slide-gauge { measures length 0 .. 150 mm, resolution 0.02 mm, error 0.02 mm }
+model lathe { title "Bench lathe" }
+procedure check-journal on lathe {
+  title "Check the journal"
+  measure journal using micrometer, expect 24 .. 26 mm {
+    accept 24.90 .. 25.10 mm guarded
+    or using slide-gauge accept 24.90 .. 25.10 mm
+    otherwise stop "Renew the shaft."
+  }
+}
+"#,
+        );
+        let mut job = Job::new(&only(&checked).graph, &checked.world.units, "source");
+        let which = job.ask();
+        assert_eq!(job.answer(&Answer::Picked(1), "now").expect("an answer").way, Way::Arm(1));
+        assert_eq!(job.answer(&typed("25.10"), "now"), Err(Refused::UndecidedHere));
+        assert_eq!(job.ask(), which);
+        assert_eq!(job.answer(&Answer::Picked(0), "now").expect("an answer").way, Way::Arm(0));
+        assert_eq!(job.answer(&typed("25.08"), "now").expect("an answer").way, Way::Accepted);
+        let ways: Vec<&str> = job.record().entries.iter().map(|entry| entry.way.as_str()).collect();
+        assert_eq!(ways, ["arm 1", "undecided", "arm 0", "accepted"]);
+        assert_eq!(job.record().broken(), None);
+        let composed = compose(&checked, only(&checked), "en", None);
+        let sheet = locknut_sheet::text(&composed.sheet).replace('\u{a0}', " ");
+        assert!(sheet.contains("is undecided: take the micrometer and answer again"), "{sheet}");
     }
 
     #[test]

@@ -54,6 +54,9 @@ pub struct Substitute {
     pub other: bool,
     /// The sides of that reading's limit that it leaves open.
     pub open: Vec<Side>,
+    /// The question which instrument is at hand, where nothing is done between it and this: from an undecided
+    /// reading the job goes back to it, and finds everything as it was.
+    pub again: Option<crate::NodeId>,
     /// The line of it.
     pub span: Span,
 }

@@ -45,6 +45,8 @@ pub struct StepGraph {
     pub hazards: Vec<Hazard>,
     /// When the machine may be left, and the line that says so.
     pub safe_to_leave: (Condition, Span),
+    /// Whether its author said so; else it is what is taken where nobody did, and no act is worth doing for it.
+    pub leave_said: bool,
     /// What must be so at *done*.
     pub restore: Vec<Restore>,
     /// Steps in written order, those of laid-in subtasks too.

@@ -7,8 +7,9 @@ use crate::read::File;
 use crate::shelved::Hash;
 use crate::{Compiled, Proved};
 use locknut_finding::{FileId, Findings};
+use locknut_graph::StepId;
 use locknut_meaning::World;
-use locknut_proof::Wanted;
+use locknut_proof::{Facts, Wanted};
 use locknut_quantity::System;
 use rayon::prelude::*;
 use std::borrow::Cow;
@@ -89,12 +90,12 @@ impl Compiler<'_> {
         let Some(graph) = graph.filter(|_| !findings.has_errors()) else {
             return (None, None, findings);
         };
-        let (facts, proved) = locknut_proof::prove(&graph, &world.units, self.wanted);
+        let (mut facts, proved) = locknut_proof::prove(&graph, &world.units, self.wanted);
         findings.extend(unanswered(proved, &graph.answered));
         let converted = converted::of_graph(&graph, &world.units, self.systems);
         findings.extend(unanswered(converted, &graph.answered));
         for model in locknut_meaning::served(world, name) {
-            let on = self.on_model(name, model);
+            let on = self.on_model(name, model, &mut facts);
             findings.extend(on.noted(&format!("so it is on the model {model}, which this serves")));
         }
         let compiled = Compiled { name: name.to_owned(), file, graph, facts };
@@ -103,10 +104,17 @@ impl Compiler<'_> {
         (Some(compiled).filter(|_| self.wanted == Wanted::Outputs), Some(proved), findings)
     }
 
-    /// What is wrong with a procedure on an assembly when it is done on one of the models made of it.
-    fn on_model(&self, name: &str, model: &str) -> Findings {
+    /// What is wrong with a procedure on an assembly when it is done on one of the models made of it; where that
+    /// model may not be left is marked on the one sheet of all of them.
+    fn on_model(&self, name: &str, model: &str, facts: &mut Facts) -> Findings {
         let (graph, mut found) = locknut_meaning::graph_on(self.world, name, self.publisher, model);
         let Some(graph) = graph else { return found };
+        if self.wanted == Wanted::Outputs {
+            let steps = (0u16..).map(StepId).zip(&graph.steps).map(|(id, _)| id);
+            let not_left = locknut_proof::do_not_leave(&graph);
+            // What could not be told is taken for the worst.
+            facts.do_not_leave.extend(not_left.unwrap_or_else(|| steps.collect()));
+        }
         if !found.has_errors() {
             found.extend(locknut_proof::judge(&graph));
         }

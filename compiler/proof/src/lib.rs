@@ -105,6 +105,11 @@ pub fn judge(graph: &StepGraph) -> Findings {
     found
 }
 
+/// Steps at whose end, on some path, the machine may not be left; none where that is too much to tell.
+pub fn do_not_leave(graph: &StepGraph) -> Option<BTreeSet<StepId>> {
+    survey::do_not_leave(&engine::Index::of(graph)).ok()
+}
+
 fn surveyed(
     index: &engine::Index<'_>,
     facts: &mut Facts,

@@ -237,6 +237,10 @@ fn behind_the_writer(
 
 /// Acts ahead of a stop that make it safe to leave.
 fn safe(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Change> {
+    // What nobody said is safe may be the very thing that is not: the mains back on in front of an open cover.
+    if !graph.leave_said {
+        return Vec::new();
+    }
     let end = graph.node(node).span;
     let at = Span { end: end.start, ..end };
     let lines = wanted(graph, &graph.safe_to_leave.0, &fault.values).into_iter();

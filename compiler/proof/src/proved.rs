@@ -63,7 +63,14 @@ fn obligation(graph: &StepGraph, duty: &Duty<'_>) -> Obligation {
             (states::NotLeftSo::PAGE, owed(graph, restore), restore.span)
         }
         Duty::SafeToLeave { .. } => {
-            (states::UnsafeStop::PAGE, "it is safe to leave".to_owned(), graph.safe_to_leave.1)
+            // Of an assembly that says nothing, each of its models is proved by its own rule.
+            let by_models = graph.safe_to_leave.0 == Condition::Always(true) && !graph.leave_said;
+            let what = if by_models {
+                "it is safe to leave, on each model that is made of it"
+            } else {
+                "it is safe to leave"
+            };
+            (states::UnsafeStop::PAGE, what.to_owned(), graph.safe_to_leave.1)
         }
         Duty::AsFound { variable, .. } => {
             let said = &graph.variable(*variable).words.said;

@@ -156,6 +156,7 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
             found.add(&states::UnsafeStop {
                 end: graph.node(*node).span,
                 rule,
+                said: graph.leave_said,
                 stands: standing(graph, &fault.values),
                 since: odd
                     .and_then(|(id, _)| last_writer(graph, &fault.trail, *id))

@@ -52,8 +52,15 @@ pub(crate) fn caution(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<St
     let Verdict::Accept { limit, computed } = act.kind.verdict()? else { return None };
     let guard = limit.guard.as_ref()?;
     let again = matches!(act.kind, ActKind::Measure { .. });
-    let undecided =
-        speak.phrases.label(if again { "guarded-undecided" } else { "guarded-outside" });
+    let better = act.substitute.as_ref().filter(|substitute| substitute.again.is_some());
+    let better = better.and_then(|substitute| speak.graph.instruments.get(substitute.instrument?));
+    let undecided = match better {
+        Some(better) => {
+            let better = speak.phrases.name(&better.words);
+            speak.say("guarded-undecided-here", &[("instrument", better)])
+        }
+        None => speak.phrases.label(if again { "guarded-undecided" } else { "guarded-outside" }),
+    };
     if computed.is_none() {
         let whole = speak.limit(&limit.limit);
         return Some(speak.say("caution-guarded", &[("limit", whole), ("undecided", undecided)]));

@@ -49,6 +49,7 @@ const LABELS: &[&str] = &[
     "not-on-digits",
     "not-expected",
     "undecided",
+    "undecided-here",
     "not-for",
     "which-series",
     "which-serial",

@@ -65,6 +65,11 @@ pub enum Refused {
         "this is undecided: so near the limit the error of the instrument may make it good or bad. Measure again with a better instrument; the job waits here"
     )]
     Undecided,
+    /// The same of a substitute: it is asked again which instrument is used.
+    #[error(
+        "this is undecided: so near the limit the error of the instrument may make it good or bad. Say again which instrument is used, and take a better one"
+    )]
+    UndecidedHere,
     /// Another number of values.
     #[error("{wanted} values are wanted, {given} were given")]
     Count { wanted: usize, given: usize },

@@ -334,8 +334,11 @@ impl<'a> Job<'a> {
         };
         let Judged::Way(way) = judged else {
             // What was read is evidence, though nothing follows from it.
+            let again = act.substitute.as_ref().and_then(|substitute| substitute.again);
             self.note_undecided(node, what, &name, values, at);
-            return Err(Refused::Undecided);
+            let Some(again) = again else { return Err(Refused::Undecided) };
+            self.marking.at = again;
+            return Err(Refused::UndecidedHere);
         };
         self.note(node, what, &name, values, way, at);
         self.readings.insert(reading, taken);

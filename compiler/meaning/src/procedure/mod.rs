@@ -265,6 +265,7 @@ fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
         interlocks,
         hazards: laying.model.hazards.clone(),
         safe_to_leave: laying.model.safe_to_leave.clone(),
+        leave_said: laying.model.leave_said,
         restore,
         steps: build.steps,
         flow: build.flow,

@@ -144,6 +144,8 @@ pub struct Model {
     /// fasteners and whatever stands behind them at any depth.
     pub hazard_things: Vec<BTreeSet<String>>,
     pub safe_to_leave: (locknut_graph::Condition, Span),
+    /// Whether that is said, and not what is taken where nobody says it.
+    pub leave_said: bool,
     pub span: Span,
 }
 

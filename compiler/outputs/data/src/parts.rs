@@ -179,6 +179,8 @@ pub(crate) struct SubstituteData {
     pub(crate) instrument: Option<usize>,
     pub(crate) other: bool,
     pub(crate) open: Vec<&'static str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) again: Option<usize>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -338,6 +340,7 @@ pub(crate) fn act(from: &Act, units: &Units) -> ActData {
             instrument: from.instrument,
             other: from.other,
             open: from.open.iter().map(|side| side.word()).collect(),
+            again: from.again.map(locknut_graph::NodeId::index),
         }),
     }
 }

@@ -6,6 +6,8 @@ use locknut_finding::{Finding, Page, PathPoint, Report, Span, page};
 pub(crate) struct UnsafeStop {
     pub(crate) end: Span,
     pub(crate) rule: Span,
+    /// Whether somebody said when it is safe to leave.
+    pub(crate) said: bool,
     pub(crate) stands: String,
     pub(crate) since: Option<Span>,
     pub(crate) how: &'static str,
@@ -25,10 +27,15 @@ impl Finding for UnsafeStop {
             say.label(since, "like this since here");
         }
         if self.rule != self.end {
-            say.label(self.rule, "safe to leave only so");
+            let nobody = "nobody says when this may be left, so it is where all of it is normal";
+            say.label(self.rule, if self.said { "safe to leave only so" } else { nobody });
         }
         say.path(&self.path);
         say.consequence("everybody goes away and the machine can hurt whoever comes next");
+        if !self.said {
+            say.mend("say of the machine how it may be left: safe to leave when …");
+            return;
+        }
         say.fallback(
             "put a block of acts before it that makes the machine safe: `otherwise { … } then …`",
         );

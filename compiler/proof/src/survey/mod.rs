@@ -8,6 +8,7 @@ mod ways;
 
 pub(crate) use hazards::hazards;
 pub(crate) use reached::reached;
+pub(crate) use standing::do_not_leave;
 pub(crate) use time::time;
 pub(crate) use ways::ways;
 

@@ -7,7 +7,7 @@ use locknut_graph::{Condition, NodeId, NodeKind, StepId, VariableId};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Steps at whose end, on some path, the machine may not be left.
-pub(super) fn do_not_leave(index: &Index<'_>) -> Result<BTreeSet<StepId>, TooMuch> {
+pub(crate) fn do_not_leave(index: &Index<'_>) -> Result<BTreeSet<StepId>, TooMuch> {
     let condition = &index.graph.safe_to_leave.0;
     let whole = unsafe_after(index, condition);
     let (Err(_), Condition::All(parts)) = (&whole, condition) else { return whole };

@@ -475,6 +475,7 @@ impl Build {
             interlocks,
             hazards: Vec::new(),
             safe_to_leave: (safe, Span::default()),
+            leave_said: true,
             restore,
             steps: self.steps,
             flow: self.flow,

@@ -14,6 +14,8 @@ pub(crate) struct BeyondRange {
     pub(crate) range: String,
     pub(crate) declared: Span,
     pub(crate) applies: bool,
+    /// All that a limit comes to that is worked out or looked up.
+    pub(crate) comes_to: Option<String>,
 }
 
 impl Finding for BeyondRange {
@@ -30,6 +32,10 @@ impl Finding for BeyondRange {
         } else {
             "the technician gets no reading there and has to guess"
         });
+        if let Some(comes_to) = &self.comes_to {
+            say.note(format!("“{}” comes to {comes_to} where it is widest", self.limit));
+            say.mend("narrow what is expected of the readings that it hangs on");
+        }
         say.mend(format!(
             "name an instrument that {cannot} {}, or write a limit within {}",
             self.end, self.range

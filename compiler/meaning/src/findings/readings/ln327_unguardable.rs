@@ -8,8 +8,19 @@ pub(crate) struct Unguardable {
     /// Where the rule is written, or the limit where the library has it.
     pub(crate) said: Span,
     pub(crate) limit: Span,
-    /// What shows it, and where that is declared; none: it is worked out.
-    pub(crate) instrument: Option<(String, Span)>,
+    pub(crate) why: Unknown,
+}
+
+/// Why its error is not known.
+pub(crate) enum Unknown {
+    /// What shows it states none: as said, and where it is declared.
+    Instrument(String, Span),
+    /// Nothing is stated of a reading that it or its limit hangs on: as said, and where it is taken.
+    Reading(String, Span),
+    /// It hangs on a table that jumps from row to row: its name, and where it is declared.
+    Table(String, Span),
+    /// It hangs on a product or a quotient of readings.
+    Product,
 }
 
 impl Finding for Unguardable {
@@ -25,12 +36,28 @@ impl Finding for Unguardable {
         } else {
             say.label(self.said, "this guards the limit against the error of the reading");
         }
-        if let Some((instrument, declared)) = &self.instrument {
-            say.label(*declared, "no error is stated here that a guard band could be made of");
-            say.mend(format!("state the greatest error of the {instrument}: error 0.02 mm"));
-        } else {
-            say.note("of a product or a quotient of readings, and where some instrument states no error, it is not known");
-            say.mend("state the greatest error of every instrument that it rests on, guard those readings, or write “as read”");
+        match &self.why {
+            Unknown::Instrument(instrument, declared) => {
+                say.label(*declared, "no error is stated here that a guard band could be made of");
+                say.mend(format!("state the greatest error of the {instrument}: error 0.02 mm"));
+            }
+            Unknown::Reading(reading, taken) => {
+                say.label(*taken, format!("it hangs on {reading}, of which no error is known"));
+                say.mend("state the greatest error of the instrument that this is read with, or write “as read”");
+            }
+            Unknown::Table(table, declared) => {
+                say.label(*declared, "what this gives jumps from row to row");
+                say.note(
+                    "how far off a key is says nothing of what is looked up where a table jumps",
+                );
+                say.mend(format!(
+                    "let {table} go “between in proportion”, where that is so, or write “as read”"
+                ));
+            }
+            Unknown::Product => {
+                say.note("of a product or a quotient of readings it is not known");
+                say.mend("guard the readings that it is worked out from, or write “as read”");
+            }
         }
         say.consequence("the guard band would be a guess, and it is there to end guessing");
     }

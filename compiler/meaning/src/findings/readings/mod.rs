@@ -42,6 +42,8 @@ mod ln340_no_such_stack;
 mod ln341_nothing_stacked;
 mod ln342_not_among_sizes;
 mod ln343_too_many_sums;
+mod ln344_may_hold_nothing;
+mod ln345_read_laxer;
 
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
@@ -69,7 +71,7 @@ pub(crate) use ln323_proof_failed::ProofFailed;
 pub(crate) use ln324_too_rough::TooRough;
 pub(crate) use ln325_coarse_for_limit::CoarseForLimit;
 pub(crate) use ln326_nothing_surely_inside::NothingSurelyInside;
-pub(crate) use ln327_unguardable::Unguardable;
+pub(crate) use ln327_unguardable::{Unguardable, Unknown};
 pub(crate) use ln328_proved_elsewhere::ProvedElsewhere;
 pub(crate) use ln329_same_instrument::SameInstrument;
 pub(crate) use ln331_other_figure::OtherFigure;
@@ -85,6 +87,8 @@ pub(crate) use ln340_no_such_stack::NoSuchStack;
 pub(crate) use ln341_nothing_stacked::NothingStacked;
 pub(crate) use ln342_not_among_sizes::NotAmongSizes;
 pub(crate) use ln343_too_many_sums::TooManySums;
+pub(crate) use ln344_may_hold_nothing::MayHoldNothing;
+pub(crate) use ln345_read_laxer::ReadLaxer;
 
 use locknut_finding::{Finding, Page};
 
@@ -132,4 +136,6 @@ pub(crate) const PAGES: &[Page] = &[
     NothingStacked::PAGE,
     NotAmongSizes::PAGE,
     TooManySums::PAGE,
+    MayHoldNothing::PAGE,
+    ReadLaxer::PAGE,
 ];

@@ -4,23 +4,28 @@
 use super::super::coverage::{Possible, Uncertain, uncertain};
 use super::super::laying::Laying;
 use super::super::said;
+use super::moving;
 use super::verdict::Judged;
-use crate::findings::readings::{CoarseForLimit, NothingSurelyInside, TooRough, Unguardable};
+use crate::findings::readings::{
+    CoarseForLimit, NothingSurelyInside, TooRough, Unguardable, Unknown,
+};
 use crate::world::Instrument;
 use locknut_finding::Span;
 use locknut_graph::{
-    Capability, ComputedLimit, Doubt, InstrumentError, Metrology, Rule, SourcedLimit, Verdict,
-    ratio_said,
+    Between, Capability, ComputedLimit, Doubt, Expression, InstrumentError, Metrology, ReadingId,
+    Rule, SourcedLimit, Verdict, ratio_said,
 };
 use locknut_quantity::{Bound, Exact, Limit, Range, UnitId};
 use locknut_syntax::tree::Name;
-use num_traits::Zero;
+use num_traits::{Signed, Zero};
 
 /// The value that limits judge.
 pub(super) struct Value<'a> {
     pub(super) name: &'a Name,
     /// What shows it; none: it is worked out or counted.
     pub(super) instrument: Option<&'a Instrument>,
+    /// What it is worked out from, where it is.
+    pub(super) worked_out: Option<&'a Expression>,
     /// Of what is worked out or counted; none: not stated, or no weighted sum.
     pub(super) uncertain: Option<Uncertain>,
     /// What gives a one-sided limit its other side.
@@ -42,27 +47,32 @@ pub(super) fn weigh(
         Verdict::Accept { limit, computed } => {
             let span = limit.span;
             let mut held = value.held(&limit.limit);
+            let mut weighed = held.clone();
             if let Some(ends) = computed {
                 let doubt = value.with_its_limit(laying, ends);
                 held = Capability { accepted: None, error: None, doubt, ..held };
+                weighed = value.where_it_moves(laying, ends, &held);
             }
             let (rule, said) = rule.unwrap_or((laying.world.metrology.rule, span));
-            if rule == Rule::Guarded && !too_rough(laying, &held) {
+            if rule == Rule::Guarded && !too_rough(laying, &weighed) {
                 let shape = computed.as_ref().map_or_else(|| limit.limit.range.clone(), ends_of);
                 match held.doubt.as_ref().and_then(|doubt| doubt.guard(&shape)) {
                     Some(guard) if value.instrument.is_some() => limit.guard = Some(guard),
                     Some(guard) => limit.guard = Some(guard.never_undecided()),
-                    None => unguardable(laying, value, said, span),
+                    None => unguardable(laying, value, computed.as_ref(), (said, span)),
                 }
-                let nothing = computed.is_none() && nothing_left(limit, value);
-                if nothing {
+                let widest = match computed {
+                    Some(ends) => moving::widest_of(laying, ends),
+                    None => limit.limit.range.clone(),
+                };
+                if nothing_left(limit, &widest, value) {
                     let error = error_said(laying, &held, value);
                     let (name, limit) = (value.name.text.clone(), held.written.clone());
                     laying.found.add(&NothingSurelyInside { name, limit, span, error });
                     return vec![held];
                 }
             }
-            told(laying, &held, span, value);
+            told(laying, &weighed, span, value);
             vec![held]
         }
         Verdict::Arms(arms) => {
@@ -126,14 +136,8 @@ impl Value<'_> {
 
     /// Where the limit itself is worked out from readings, their errors count, too.
     fn with_its_limit(&self, laying: &Laying<'_>, ends: &ComputedLimit) -> Option<Doubt> {
-        let own = match (self.instrument, self.possible) {
-            (Some(instrument), Some(possible)) => {
-                instrument.error.as_ref()?.over(&possible.range)?
-            }
-            (Some(_), None) => return None,
-            (None, _) => self.uncertain.clone()?.error?,
-        };
-        let of_end = |(end, _): &(locknut_graph::Expression, bool)| {
+        let own = self.own_error()?;
+        let of_end = |(end, _): &(Expression, bool)| {
             uncertain(end, &laying.knowns).and_then(|end| end.error)
         };
         let ends = ends.lower.iter().chain(&ends.upper).map(of_end);
@@ -142,18 +146,70 @@ impl Value<'_> {
     }
 }
 
+impl Value<'_> {
+    /// What a limit that moves is held with: a limit with two ends of its own where it is narrowest. A limit with one
+    /// is as narrow as can be wherever it comes near what is expected, so it is weighed where it is widest.
+    fn where_it_moves(
+        &self,
+        laying: &Laying<'_>,
+        ends: &ComputedLimit,
+        held: &Capability,
+    ) -> Capability {
+        // Where it is worked out from the same readings, value and limit move together.
+        if self.worked_out.is_some_and(|value| moving::together(value, ends)) {
+            return held.clone();
+        }
+        let (width, at) = if ends.lower.is_some() && ends.upper.is_some() {
+            (moving::narrowest_width(laying, ends), "where it is narrowest")
+        } else {
+            (self.one_sided(laying, ends), "where it is widest")
+        };
+        let error = match &held.doubt {
+            Some(doubt) => Some(doubt.bound.0.clone()),
+            // Of the limit nothing is stated: what is read against it is off by this alone.
+            None => self.own_error(),
+        };
+        let width = width.filter(|width| !width.is_negative());
+        Capability {
+            accepted: width.map(|width| Range::closed(Exact::zero(), width)),
+            error,
+            written: format!("{} {at}", held.written),
+            ..held.clone()
+        }
+    }
+
+    /// The widest that a limit with one end may come to be.
+    fn one_sided(&self, laying: &Laying<'_>, ends: &ComputedLimit) -> Option<Exact> {
+        let widest = moving::widest_of(laying, ends);
+        match (&widest.lower, &widest.upper) {
+            (Some(lower), None) => Some(&self.other_side.upper.as_ref()?.value - &lower.value),
+            (None, Some(upper)) => Some(&upper.value - &self.other_side.lower.as_ref()?.value),
+            (Some(_), Some(_)) | (None, None) => None,
+        }
+    }
+
+    /// The greatest error of the value, wherever it lies.
+    fn own_error(&self) -> Option<Exact> {
+        match (self.instrument, self.possible) {
+            (Some(instrument), Some(possible)) => instrument.error.as_ref()?.over(&possible.range),
+            (Some(_), None) => None,
+            (None, _) => self.uncertain.clone()?.error,
+        }
+    }
+}
+
 /// Which ends a worked-out limit has; where they lie is known only then.
 pub(super) fn ends_of(ends: &ComputedLimit) -> Range {
-    let end = |end: &Option<(locknut_graph::Expression, bool)>| {
+    let end = |end: &Option<(Expression, bool)>| {
         end.as_ref().map(|(_, closed)| Bound { value: Exact::zero(), closed: *closed })
     };
     Range { lower: end(&ends.lower), upper: end(&ends.upper) }
 }
 
 /// Whether the guard bands leave nothing of a limit that some reading keeps.
-fn nothing_left(limit: &SourcedLimit, value: &Value<'_>) -> bool {
+fn nothing_left(limit: &SourcedLimit, range: &Range, value: &Value<'_>) -> bool {
     let keeps = |range: &Range| value.possible.is_none_or(|all| all.within(range).is_some());
-    limit.guard.is_some() && keeps(&limit.limit.range) && !keeps(&limit.accepted())
+    limit.guard.as_ref().is_some_and(|guard| keeps(range) && !keeps(&guard.accepted(range)))
 }
 
 /// Whether the error is greater than any verdict can bear.
@@ -191,13 +247,40 @@ fn told(laying: &mut Laying<'_>, held: &Capability, span: Span, value: &Value<'_
     }
 }
 
-fn unguardable(laying: &mut Laying<'_>, value: &Value<'_>, said: Span, limit: Span) {
-    laying.found.add(&Unguardable {
-        name: value.name.text.clone(),
-        said,
-        limit,
-        instrument: value.instrument.map(|one| (one.words.said.clone(), one.span)),
+fn unguardable(
+    laying: &mut Laying<'_>,
+    value: &Value<'_>,
+    computed: Option<&ComputedLimit>,
+    (said, limit): (Span, Span),
+) {
+    let why = unknown(laying, value, computed);
+    laying.found.add(&Unguardable { name: value.name.text.clone(), said, limit, why });
+}
+
+/// Why nobody knows how far a value may be from the true one, or its limit from where it should lie.
+fn unknown(laying: &Laying<'_>, value: &Value<'_>, computed: Option<&ComputedLimit>) -> Unknown {
+    let own = value.instrument.filter(|one| {
+        computed.is_none() || (one.error.is_none() && one.standard_uncertainty.is_none())
     });
+    if let Some(instrument) = own {
+        return Unknown::Instrument(instrument.words.said.clone(), instrument.span);
+    }
+    let ends = computed.iter().flat_map(|limit| limit.lower.iter().chain(&limit.upper));
+    let all: Vec<&Expression> =
+        value.worked_out.into_iter().chain(ends.map(|(end, _)| end)).collect();
+    let jumps = all.iter().flat_map(|part| part.tables());
+    if let Some(table) = jumps.into_iter().find(|table| table.between != Between::Proportion) {
+        return Unknown::Table(table.words.name.clone(), table.span);
+    }
+    let nothing = |reading: &ReadingId| {
+        let doubt = laying.knowns.get(reading).and_then(|known| known.doubt.as_ref());
+        doubt.is_none_or(|doubt| doubt.error.is_none())
+    };
+    let reading = all.iter().flat_map(|part| part.readings()).find(nothing);
+    match reading.and_then(|id| laying.build.readings.get(usize::from(id.0))) {
+        Some(reading) => Unknown::Reading(reading.words.said.clone(), reading.span),
+        None => Unknown::Product,
+    }
 }
 
 fn error_said(laying: &Laying<'_>, held: &Capability, value: &Value<'_>) -> String {

@@ -47,6 +47,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let (unit, decimals) = shown_in(laying, &value, unit, &judged.limits());
     let subject = Subject {
         name,
+        value: Some(&value),
         instrument: None,
         possible: Some(&possible),
         bounded_by: "what it is worked out from comes to no more and no less".to_owned(),
@@ -58,6 +59,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let held = capability::Value {
         name,
         instrument: None,
+        worked_out: Some(&value),
         uncertain: doubt.clone(),
         other_side: other_side(&value, &laying.knowns),
         usually: None,

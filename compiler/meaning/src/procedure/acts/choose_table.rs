@@ -184,6 +184,7 @@ fn covers(
     let possible = laying.possible(&by.value);
     let subject = Subject {
         name: &name,
+        value: None,
         instrument: None,
         possible: Some(&possible),
         bounded_by: "it can come to no more and no less".to_owned(),

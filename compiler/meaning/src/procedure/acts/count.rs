@@ -36,6 +36,7 @@ fn count<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     };
     let subject = Subject {
         name,
+        value: None,
         instrument: None,
         possible: Some(&possible),
         bounded_by,

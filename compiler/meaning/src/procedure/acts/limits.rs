@@ -4,6 +4,7 @@
 use super::super::coverage::{Possible, doubled, uncovered};
 use super::super::laying::Laying;
 use super::super::said;
+use super::moving;
 use super::verdict::Judged;
 use crate::findings::readings::{
     ArmNeverTaken, ArmsGap, ArmsOverlap, BetweenDigits, BeyondRange, CannotFail, CannotPass,
@@ -11,13 +12,15 @@ use crate::findings::readings::{
 };
 use crate::world::Instrument;
 use locknut_finding::Span;
-use locknut_graph::{ActArm, ComputedLimit, Verdict};
+use locknut_graph::{ActArm, Expression, Verdict};
 use locknut_quantity::{Bound, Exact, Limit, Range, Rounding, UnitId};
 use locknut_syntax::tree::Name;
 
 /// What the limits of an act are held against.
 pub(super) struct Subject<'a> {
     pub(super) name: &'a Name,
+    /// What it is worked out from, where it is.
+    pub(super) value: Option<&'a Expression>,
     /// Where its reading is an instrument's.
     pub(super) instrument: Option<&'a Instrument>,
     /// None: not known, so nothing can be said.
@@ -31,9 +34,6 @@ pub(super) struct Subject<'a> {
 /// What a line does with a limit that tells one reading from another.
 const DECIDES: &[&str] = &["accepts", "asks for"];
 
-/// What it does with a limit that moves: where it comes to lie between two digits is told by no line.
-const REACHES: &str = "may accept";
-
 /// Holds the verdict of an act against what its reading can come to.
 pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subject<'_>) {
     match &judged.verdict {
@@ -44,9 +44,7 @@ pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subj
         }
         Verdict::None => {}
         Verdict::Accept { limit, computed: Some(ends) } => {
-            if let Some(whole) = looked_up(laying, ends, &limit.limit) {
-                within_reach(laying, &whole, limit.span, REACHES, subject.instrument);
-            }
+            moving::check(laying, &limit.limit, ends, limit.span, subject);
         }
         Verdict::Arms(arms) => {
             if let Some(body) = judged.body {
@@ -54,21 +52,6 @@ pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subj
             }
         }
     }
-}
-
-/// All that a limit may come to where a table gives it; none where it is worked out in another way, or has no end.
-fn looked_up(laying: &Laying<'_>, ends: &ComputedLimit, limit: &Limit) -> Option<Limit> {
-    let all = ends.lower.iter().chain(&ends.upper);
-    let from_table = all.clone().filter(|(end, _)| !end.tables().is_empty());
-    let ranges: Vec<Range> = from_table.map(|(end, _)| laying.possible(end).range).collect();
-    let lower = ranges.iter().filter_map(|range| range.lower.clone()).min_by(by_value)?;
-    let upper = ranges.iter().filter_map(|range| range.upper.clone()).max_by(by_value)?;
-    let range = Range { lower: Some(lower), upper: Some(upper) };
-    Some(Limit { range, ..limit.clone() })
-}
-
-fn by_value(one: &Bound, other: &Bound) -> core::cmp::Ordering {
-    one.value.cmp(&other.value)
 }
 
 /// Whether the instrument reaches every end of a limit; what lies between its digits is told, too.
@@ -81,18 +64,9 @@ pub(super) fn within_reach(
 ) -> bool {
     let Some(instrument) = instrument else { return true };
     let ends = [limit.range.lower.as_ref(), limit.range.upper.as_ref()];
-    let beyond = ends.into_iter().flatten().find(|end| !reaches(instrument, &end.value)).cloned();
-    if let Some(end) = beyond {
-        laying.found.add(&BeyondRange {
-            does,
-            limit: limit.written.clone(),
-            span,
-            end: said::value(&laying.world.units, &end.value, limit.unit, limit.decimals),
-            instrument: instrument.words.said.clone(),
-            range: instrument.range_written.clone(),
-            declared: instrument.span,
-            applies: instrument.applies,
-        });
+    let outside = ends.into_iter().flatten().find(|end| !reaches(instrument, &end.value)).cloned();
+    if let Some(end) = outside {
+        beyond(laying, &end.value, limit, (span, does), instrument, None);
         return false;
     }
     if !instrument.applies && DECIDES.contains(&does) {
@@ -101,7 +75,31 @@ pub(super) fn within_reach(
     true
 }
 
-fn reaches(instrument: &Instrument, value: &Exact) -> bool {
+/// Says that an end lies outside of what the instrument shows; of a limit that moves, with all that it comes to.
+pub(super) fn beyond(
+    laying: &mut Laying<'_>,
+    end: &Exact,
+    limit: &Limit,
+    (span, does): (Span, &'static str),
+    instrument: &Instrument,
+    comes_to: Option<&Range>,
+) {
+    let units = &laying.world.units;
+    let in_words = |range: &Range| said::range(units, range, limit.unit, limit.decimals);
+    laying.found.add(&BeyondRange {
+        does,
+        limit: limit.written.clone(),
+        span,
+        end: said::value(units, end, limit.unit, limit.decimals),
+        instrument: instrument.words.said.clone(),
+        range: instrument.range_written.clone(),
+        declared: instrument.span,
+        applies: instrument.applies,
+        comes_to: comes_to.map(in_words),
+    });
+}
+
+pub(super) fn reaches(instrument: &Instrument, value: &Exact) -> bool {
     let range = &instrument.range;
     let above = range.lower.as_ref().is_none_or(|lower| *value >= lower.value);
     let below = range.upper.as_ref().is_none_or(|upper| *value <= upper.value);
@@ -115,16 +113,26 @@ fn on_digits(
     span: Span,
     instrument: &Instrument,
 ) {
-    let Some(grid) = super::readings::grid(instrument) else { return };
-    if grid.has(&end.value) {
-        return;
+    if super::readings::grid(instrument).is_some_and(|grid| !grid.has(&end.value)) {
+        off_digits(laying, &end.value, limit, span, instrument);
     }
-    let below = grid.snap(&end.value, Rounding::Down);
-    let above = grid.snap(&end.value, Rounding::Up);
+}
+
+/// Says that a value lies between two digits of an instrument.
+pub(super) fn off_digits(
+    laying: &mut Laying<'_>,
+    end: &Exact,
+    limit: &Limit,
+    span: Span,
+    instrument: &Instrument,
+) {
+    let Some(grid) = super::readings::grid(instrument) else { return };
+    let below = grid.snap(end, Rounding::Down);
+    let above = grid.snap(end, Rounding::Up);
     let units = &laying.world.units;
     let decimals = super::readings::digits_of(units, instrument, &[]);
     let finding = BetweenDigits {
-        end: said::value(units, &end.value, limit.unit, limit.decimals),
+        end: said::value(units, end, limit.unit, limit.decimals),
         below: said::value(units, &below, instrument.unit, decimals),
         above: said::value(units, &above, instrument.unit, decimals),
         span,

@@ -154,6 +154,7 @@ pub(super) fn measure<'w>(
     let possible = instrument.map(|instrument| shown_by(instrument, expected.expect.as_ref()));
     let subject = Subject {
         name,
+        value: None,
         instrument,
         possible: possible.as_ref(),
         bounded_by: bounded_by(instrument, expected.expect.as_ref()),
@@ -166,6 +167,7 @@ pub(super) fn measure<'w>(
             let value = capability::Value {
                 name,
                 instrument: Some(instrument),
+                worked_out: None,
                 uncertain: None,
                 other_side: other_side(instrument, expected.expect.as_ref()),
                 usually: expected.usually.as_ref().map(|usually| usually.range.clone()),

@@ -19,6 +19,7 @@ mod instruments;
 mod limits;
 mod measure;
 mod members;
+mod moving;
 mod note;
 mod observe;
 mod oil;

@@ -223,6 +223,7 @@ fn weigh(
     let value = capability::Value {
         name,
         instrument: Some(instrument),
+        worked_out: None,
         uncertain: None,
         other_side: expected.expect.as_ref().map(|expect| expect.range.clone()).unwrap_or_default(),
         usually: expected.usually.as_ref().map(|usually| usually.range.clone()),

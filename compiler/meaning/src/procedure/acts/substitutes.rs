@@ -12,12 +12,12 @@ use super::proves::{self, Proved};
 use super::sides::{self, Told};
 use super::{readings, shape};
 use crate::findings::names::TooMany;
-use crate::findings::readings::{ProvedByHalf, SameInstrument};
+use crate::findings::readings::{ProvedByHalf, ReadLaxer, SameInstrument};
 use crate::world::Instrument;
 use locknut_finding::Span;
 use locknut_graph::{
     ActArm, ActKind, Assertion, Effect, Leads, Line, LineValue, NodeId, NodeKind, Outline, Prose,
-    ProsePiece, ReadingId, ReadingKind, Side, Verdict, Way, Words,
+    ProsePiece, ReadingId, ReadingKind, Rule, Side, Verdict, Way, Words,
 };
 use locknut_syntax::tree::{Act, Object, Outcome, Substitute};
 
@@ -86,7 +86,7 @@ pub(super) fn lay<'w>(
     let mut behind = Behind::default();
     by_the_line(laying, &common, own, Ways::out(which, Way::Arm(0)), &mut behind);
     for (arm, (substitute, _)) in (1u16..).zip(substitutes) {
-        by_another(laying, &common, substitute, Ways::out(which, Way::Arm(arm)), &mut behind);
+        by_another(laying, &common, substitute, (which, arm), &mut behind);
     }
     let taken = common.proofs.iter().map(|proof| Taken::Proof(proof.variable));
     laying.taken.extend(taken.collect::<Vec<_>>());
@@ -195,11 +195,12 @@ fn by_another<'w>(
     laying: &mut Laying<'w>,
     common: &Common<'_>,
     substitute: &'w Substitute,
-    ways: Ways,
+    (which, arm): (NodeId, u16),
     behind: &mut Behind,
 ) {
     laying.here.enter_arm();
     let mut items = Lines::new();
+    let ways = Ways::out(which, Way::Arm(arm));
     let ways = laying.inside(&substitute.items, ways, &mut items);
     let line = &common.about;
     let whose = if substitute.same { Whose::Same(line) } else { Whose::Other(line) };
@@ -211,12 +212,15 @@ fn by_another<'w>(
     let told = sides::told(laying, &common.about, &about, substitute);
     half_a_proof(laying, common, &about, &told, substitute);
     draft.assertions.extend(common.made_so.iter().cloned());
+    draft.cautions.extend(as_read(laying, common, &about, draft.instrument));
     draft.cautions.extend(cautions(common.about.reading, &told, substitute.span));
     draft.substitute = Some(Box::new(locknut_graph::Substitute {
         of: common.about.reading,
         instrument: common.instrument,
         other: !substitute.same,
         open: told.open.clone(),
+        // What is done on its way is not undone, and nobody proved the question behind it.
+        again: substitute.items.is_empty().then_some(which),
         span: substitute.span,
     }));
     let node = draft::place(laying, common.act, draft, ways, &mut items);
@@ -290,6 +294,28 @@ fn half_a_proof(
         name: common.about.name.text.clone(),
         open: told.open.clone(),
     });
+}
+
+/// Says so where a substitute is taken as read beside a line that is guarded.
+fn as_read(
+    laying: &mut Laying<'_>,
+    common: &Common<'_>,
+    own: &About,
+    instrument: Option<usize>,
+) -> Option<Line> {
+    let usual = laying.world.metrology.rule;
+    let rule = |about: &About| {
+        let limit = about.accepts.as_ref().map(|limit| limit.span);
+        about.rule.or_else(|| Some((usual, limit?)))
+    };
+    let ((Rule::Guarded, guarded), (Rule::Simple, said)) = (rule(&common.about)?, rule(own)?)
+    else {
+        return None;
+    };
+    let name = common.about.name.text.clone();
+    let instrument = laying.build.instruments.get(instrument?)?.words.said.clone();
+    laying.found.add(&ReadLaxer { name, instrument, said, guarded });
+    Some(Line { phrase: "caution-as-read".to_owned(), values: [].into(), span: said })
 }
 
 fn cautions(reading: ReadingId, told: &Told, span: Span) -> Vec<Line> {

@@ -1,6 +1,7 @@
 //! The least and the greatest that an expression may come to.
 
 use super::linear::linear;
+use super::pieces::pieces;
 use super::{Knowns, Possible};
 use locknut_graph::{Expression, Fold, Operator};
 use locknut_quantity::{Bound, Exact, Range};
@@ -8,13 +9,15 @@ use num_traits::{One, Signed, Zero};
 
 /// What an expression may come to; wider than exact where it is no weighted sum, never narrower.
 pub(crate) fn possible(expression: &Expression, knowns: &Knowns) -> Possible {
-    match linear(expression, knowns) {
-        Some(sum) => sum.possible(knowns),
-        None => Possible { range: ends(expression, knowns).range(), grid: None },
-    }
+    let mut all = pieces(expression, knowns).into_iter().map(|piece| piece.possible);
+    let Some(first) = all.next() else { return Possible::default() };
+    all.fold(first, |one, other| Possible {
+        range: Ends::of(&one.range).joined(&Ends::of(&other.range)).range(),
+        grid: None,
+    })
 }
 
-fn ends(expression: &Expression, knowns: &Knowns) -> Ends {
+pub(super) fn ends(expression: &Expression, knowns: &Knowns) -> Ends {
     if let Some(sum) = linear(expression, knowns) {
         return Ends::of(&sum.possible(knowns).range);
     }

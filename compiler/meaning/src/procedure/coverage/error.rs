@@ -5,7 +5,7 @@
 //! greatest error of one point. So all choices of a greatest and a smallest point are tried.
 
 use super::linear::{Known, Knowns, Linear, Share, linear};
-use locknut_graph::{Expression, Operator};
+use locknut_graph::{Expression, Fold, Operator};
 use locknut_quantity::{Exact, Range};
 use num_traits::{Signed, Zero};
 
@@ -22,6 +22,12 @@ impl Uncertain {
     /// Of what is counted or known exactly.
     pub(crate) fn nothing() -> Self {
         Self { error: Some(Exact::zero()), uncertainty: None }
+    }
+
+    /// Of so many times it.
+    fn times(self, by: &Exact) -> Self {
+        let error = self.error.map(|error| error * by.abs());
+        Self { error, uncertainty: None }
     }
 
     /// Of a sum of two: their errors may come together. Of uncertainties nothing is claimed, as what is looked up
@@ -43,6 +49,25 @@ pub(crate) fn uncertain(expression: &Expression, knowns: &Knowns) -> Option<Unce
         Expression::Binary(Operator::Add | Operator::Subtract, left, right) => {
             Some(uncertain(left, knowns)?.beside(uncertain(right, knowns)?))
         }
+        Expression::Binary(Operator::Multiply, left, right) => {
+            let (by, of) = match (constant(left, knowns), constant(right, knowns)) {
+                (Some(by), _) => (by, right),
+                (None, Some(by)) => (by, left),
+                (None, None) => return None,
+            };
+            Some(uncertain(of, knowns)?.times(&by))
+        }
+        Expression::Binary(Operator::Divide, of, by) => {
+            let by = constant(by, knowns).filter(|by| !by.is_zero())?;
+            Some(uncertain(of, knowns)?.times(&by.recip()))
+        }
+        // The greatest of several is no further off than the one of them that is furthest off.
+        Expression::Fold(Fold::Max | Fold::Min | Fold::Abs, parts) => {
+            let all: Option<Vec<Uncertain>> =
+                parts.iter().map(|part| uncertain(part, knowns)).collect();
+            let errors: Option<Vec<Exact>> = all?.into_iter().map(|one| one.error).collect();
+            Some(Uncertain { error: Some(errors?.into_iter().max()?), uncertainty: None })
+        }
         // What is handed in may lie on the steepest piece; where a table jumps, nothing can be said.
         Expression::LookUp(table, end, of) => {
             let steepest = table.steepest(*end)?;
@@ -52,9 +77,13 @@ pub(crate) fn uncertain(expression: &Expression, knowns: &Knowns) -> Option<Unce
         Expression::Value(_)
         | Expression::Reading(_)
         | Expression::Point(..)
-        | Expression::Fold(..)
-        | Expression::Binary(Operator::Multiply | Operator::Divide, ..) => None,
+        | Expression::Fold(Fold::Mean | Fold::Spread | Fold::Sum | Fold::Count, _) => None,
     }
+}
+
+/// What an expression comes to whatever is read.
+fn constant(expression: &Expression, knowns: &Knowns) -> Option<Exact> {
+    linear(expression, knowns).filter(|sum| sum.terms.is_empty()).map(|sum| sum.constant)
 }
 
 /// What gives a one-sided limit on an expression its other side: what it comes to where every reading

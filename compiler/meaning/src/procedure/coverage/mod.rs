@@ -7,6 +7,7 @@ mod choice;
 mod ends;
 mod error;
 mod linear;
+mod pieces;
 #[cfg(test)]
 mod table_tests;
 #[cfg(test)]
@@ -16,6 +17,7 @@ pub(crate) use choice::{Cover, Subject, cover};
 pub(crate) use ends::possible;
 pub(crate) use error::{Uncertain, other_side, uncertain};
 pub(crate) use linear::{Atom, Known, Knowns, Linear, Rows, linear};
+pub(crate) use pieces::{Piece, pieces};
 
 use locknut_quantity::{Bound, Exact, Grid, Range};
 

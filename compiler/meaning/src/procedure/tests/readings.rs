@@ -223,7 +223,7 @@ fn a_spread_is_never_wider_than_what_its_points_can_show() {
 fn a_limit_may_be_worked_out_from_earlier_readings() {
     let graph = graph(
         &with_lathe(
-            "measure first using dial
+            "measure first using dial, expect 0 .. 4 mm
              measure second using dial { accept at most first + 0.1 mm\n otherwise stop \"x\" }",
         ),
         "p",

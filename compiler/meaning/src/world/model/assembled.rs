@@ -16,10 +16,22 @@ pub(super) struct Whole {
     pub(super) points: Points,
     /// Its assemblies, at any depth.
     pub(super) made_of: BTreeSet<String>,
+    pub(super) leave: Leave,
+}
+
+/// Who says when it is safe to leave.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Leave {
+    /// It, or all of its parts that have states.
+    Said,
+    /// Some part of it has states, and nobody says anything of them.
+    Taken,
+    /// An assembly that says nothing: the models that are made of it do.
+    ByItsModels,
 }
 
 /// Puts the lines of its assemblies ahead of a model's own; their titles and series stay theirs. It is safe
-/// to leave where all of them say so.
+/// to leave where all of them say so; whoever says it speaks for the silent assemblies inside, too.
 pub(super) fn whole(
     model: &tree::Model,
     declared: &[&tree::Model],
@@ -35,9 +47,16 @@ pub(super) fn whole(
         items: Vec::new(),
         at: Vec::new(),
         safe: Vec::new(),
+        spoken_for: serves(model, declared),
+        leave: Leave::Said,
     };
+    let served = gathering.spoken_for;
     gathering.gather(model);
-    let Gathering { made_of, broken, mut items, mut safe, .. } = gathering;
+    let Gathering { made_of, broken, mut items, mut safe, mut leave, .. } = gathering;
+    let said = !safe.is_empty() || items.iter().any(|placed| says(&placed.item));
+    if !said {
+        leave = if served { Leave::ByItsModels } else { Leave::Taken };
+    }
     if let Some((condition, span)) = safe.pop() {
         let condition = if safe.is_empty() {
             condition
@@ -50,7 +69,20 @@ pub(super) fn whole(
     }
     let (items, points) = points::apart(items, world, found);
     let broken = model.broken || broken;
-    Whole { tree: tree::Model { items, broken, ..model.clone() }, points, made_of }
+    Whole { tree: tree::Model { items, broken, ..model.clone() }, points, made_of, leave }
+}
+
+/// Whether it is an assembly that something is made of.
+fn serves(model: &tree::Model, declared: &[&tree::Model]) -> bool {
+    let is_in = |item: &ModelItem| {
+        matches!(item, ModelItem::MadeOf { assemblies, .. }
+            if assemblies.iter().any(|name| name.text == model.name.text))
+    };
+    model.keyword.text == "assembly" && declared.iter().any(|one| one.items.iter().any(is_in))
+}
+
+fn says(item: &ModelItem) -> bool {
+    matches!(item, ModelItem::SafeToLeave { .. })
 }
 
 /// `S is v`, of a declared state with its first value.
@@ -80,10 +112,15 @@ struct Gathering<'a> {
     /// The points that the assembly being gathered is placed at.
     at: Vec<Name>,
     safe: Vec<(Condition, Span)>,
+    /// Whoever is made of what is being gathered says when it may be left.
+    spoken_for: bool,
+    leave: Leave,
 }
 
 impl Gathering<'_> {
     fn gather(&mut self, model: &tree::Model) {
+        let outer = self.spoken_for;
+        self.spoken_for |= model.items.iter().any(says);
         let mut named = Names::default();
         for item in &model.items {
             if let ModelItem::MadeOf { assemblies, at, .. } = item {
@@ -96,11 +133,11 @@ impl Gathering<'_> {
             }
         }
         let outermost = self.inside.len() == 1;
-        let says = |item: &ModelItem| matches!(item, ModelItem::SafeToLeave { .. });
-        if !self.made_of.is_empty() && !model.items.iter().any(says) {
+        if !self.made_of.is_empty() && !self.spoken_for {
             // Left out, it is safe where every declared state of this part is normal.
             let normal: Vec<Condition> = model.items.iter().filter_map(is_normal).collect();
             if !normal.is_empty() {
+                self.leave = Leave::Taken;
                 self.safe.push((Condition::And(normal, model.name.span), model.name.span));
             }
         }
@@ -130,6 +167,7 @@ impl Gathering<'_> {
                 | ModelItem::Hazard { .. } => self.keep(item.clone()),
             }
         }
+        self.spoken_for = outer;
     }
 
     fn keep(&mut self, item: ModelItem) {

@@ -63,6 +63,7 @@ fn model(whole: &assembled::Whole, world: &World, found: &mut Findings) -> Model
         hazards: Vec::new(),
         hazard_things: Vec::new(),
         safe_to_leave: (Condition::Always(true), tree.name.span),
+        leave_said: false,
         span: tree.name.span,
     };
     // One name, one meaning: conditions and texts may speak of a state, a thing or a figure alike.
@@ -77,6 +78,7 @@ fn model(whole: &assembled::Whole, world: &World, found: &mut Findings) -> Model
     relation::complete(world, &mut model, found);
     bolted::check(Reader { world, model: Some(&model), readings: &NoReadings }, &model, found);
     rule::rules(tree, world, &mut model, found);
+    rule::leaving(whole.leave, &mut model);
     reading::readings(tree, world, &mut model, &mut names, found);
     hazard::hazards(tree, world, &mut model, found);
     model

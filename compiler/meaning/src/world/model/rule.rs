@@ -1,6 +1,7 @@
 //! `never …` on states and on acts, and `safe to leave when …`.
 
 use super::super::names::Names;
+use super::assembled::Leave;
 use crate::findings::names::{BrokenFromTheStart, SaysTooLittle, UnknownAttribute};
 use crate::world::read::{NoReadings, Reader, one_line};
 use crate::world::{ActInterlock, Change, Model, World};
@@ -56,6 +57,16 @@ pub(super) fn rules(tree: &tree::Model, world: &World, model: &mut Model, found:
     model.changes = changes;
     model.interlocks = interlocks;
     model.act_interlocks = act_interlocks;
+}
+
+/// Who says when a model may be left.
+pub(super) fn leaving(leave: Leave, model: &mut Model) {
+    match leave {
+        Leave::Said => model.leave_said = true,
+        Leave::Taken => {}
+        // Each of them has its own rule, and is proved under it.
+        Leave::ByItsModels => model.safe_to_leave = (Condition::Always(true), model.span),
+    }
 }
 
 /// Left out, a machine may be left where every declared state is normal.

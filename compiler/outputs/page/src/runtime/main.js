@@ -66,8 +66,9 @@ class App {
     const noting = walk.edge(way)?.noting;
     const entry = { step: this.stepNumber(answer.node), node: answer.node, what: answer.what, name: answer.name, values: answer.values, way,
       noting: noting ? this.prose(noting) : null };
-    // Undecided: it is evidence, and the job waits where it is.
+    // Undecided: it is evidence, and the job waits where it is; behind a substitute it is asked again which instrument is used.
     if (way !== "undecided") walk.go(way);
+    else walk.at = act.substitute?.again ?? walk.at;
     return entry;
   }
   take(walk, act, answer) {

@@ -159,7 +159,11 @@ class View {
     if (!shown) return;
     const undecided = entry.way === "undecided";
     shown.holder.classList.toggle("done", !undecided);
-    shown.error.textContent = undecided ? this.word("undecided", "Undecided: so near the limit the error of the instrument may make it good or bad. Measure again with a better instrument.") : "";
+    const again = this.app.graph.nodes[entry.node].act?.substitute?.again !== undefined;
+    const how = again
+      ? this.word("undecided-here", "Undecided: so near the limit the error of the instrument may make it good or bad. Say again which instrument is used, and take a better one.")
+      : this.word("undecided", "Undecided: so near the limit the error of the instrument may make it good or bad. Measure again with a better instrument.");
+    shown.error.textContent = undecided ? how : "";
     const values = entry.values.map(value => [value.point, value.text, value.unit].filter(Boolean).join(" ")).join("; ");
     const verdict = entry.way === "accepted" ? "✓ " : entry.way === "otherwise" ? "✗ " : undecided ? "? " : "✓ ";
     shown.result.textContent = `${verdict}${values}`;

@@ -1,0 +1,279 @@
+//! Limits that move: worked out from readings or looked up, and held against all that they may come to.
+
+use super::super::coverage::{Piece, pieces};
+use super::super::laying::Laying;
+use super::super::said;
+use super::limits::{Subject, beyond, off_digits};
+use super::readings;
+use crate::findings::readings::{CannotFail, CannotPass, MayHoldNothing};
+use crate::world::Instrument;
+use locknut_finding::Span;
+use locknut_graph::{Between, ComputedLimit, Expression, Operator};
+use locknut_quantity::{Exact, Grid, Limit, Range, Rounding};
+use num_traits::{Signed, Zero};
+
+/// All that something may come to.
+#[derive(Clone, Default)]
+pub(super) struct Stretch {
+    pub(super) least: Option<Exact>,
+    pub(super) greatest: Option<Exact>,
+    /// Whether it comes to both for certain.
+    exact: bool,
+}
+
+impl Stretch {
+    pub(super) fn of(laying: &Laying<'_>, expression: &Expression) -> Self {
+        Self::over(&pieces(expression, &laying.knowns))
+    }
+
+    fn over(pieces: &[Piece]) -> Self {
+        let ranges = || pieces.iter().map(|piece| &piece.possible.range);
+        let least = ranges().map(|range| Some(&range.lower.as_ref()?.value));
+        let greatest = ranges().map(|range| Some(&range.upper.as_ref()?.value));
+        let least: Option<Vec<&Exact>> = least.collect();
+        let greatest: Option<Vec<&Exact>> = greatest.collect();
+        Self {
+            least: least.and_then(|all| all.into_iter().min().cloned()),
+            greatest: greatest.and_then(|all| all.into_iter().max().cloned()),
+            exact: pieces.iter().all(|piece| piece.exact),
+        }
+    }
+
+    /// This less the other, where they have nothing to do with each other.
+    pub(super) fn less(&self, other: &Self) -> Self {
+        let less =
+            |one: &Option<Exact>, other: &Option<Exact>| Some(one.as_ref()? - other.as_ref()?);
+        Self {
+            least: less(&self.least, &other.greatest),
+            greatest: less(&self.greatest, &other.least),
+            exact: self.exact && other.exact,
+        }
+    }
+
+    fn of_range(range: &Range) -> Self {
+        Self {
+            least: range.lower.as_ref().map(|end| end.value.clone()),
+            greatest: range.upper.as_ref().map(|end| end.value.clone()),
+            exact: true,
+        }
+    }
+
+    fn ends(&self) -> impl Iterator<Item = &Exact> {
+        self.least.iter().chain(&self.greatest)
+    }
+
+    /// Always so far above nought that a limit there refuses it.
+    fn always_beyond(&self, closed: bool) -> bool {
+        self.least.as_ref().is_some_and(|least| least.is_positive() || (!closed && least.is_zero()))
+    }
+
+    /// Never so far.
+    fn never_beyond(&self, closed: bool) -> bool {
+        self.greatest.as_ref().is_some_and(|most| most.is_negative() || (closed && most.is_zero()))
+    }
+}
+
+/// One end of a limit that moves.
+struct End<'a> {
+    at: &'a Expression,
+    closed: bool,
+    /// Whether what lies above it is refused, and not what lies below.
+    upper: bool,
+    pieces: Vec<Piece>,
+    stretch: Stretch,
+}
+
+impl<'a> End<'a> {
+    fn of(laying: &Laying<'_>, ends: &'a ComputedLimit) -> Vec<Self> {
+        let lower = ends.lower.iter().map(|end| (end, false));
+        let upper = ends.upper.iter().map(|end| (end, true));
+        let end = |((at, closed), upper): (&'a (Expression, bool), bool)| {
+            let pieces = pieces(at, &laying.knowns);
+            let stretch = Stretch::over(&pieces);
+            Self { at, closed: *closed, upper, pieces, stretch }
+        };
+        lower.chain(upper).map(end).collect()
+    }
+
+    /// How far the value lies beyond this end; below nought where it lies inside.
+    fn margin(&self, laying: &Laying<'_>, subject: &Subject<'_>) -> Stretch {
+        if let Some(value) = subject.value {
+            let (from, less) = if self.upper { (value, self.at) } else { (self.at, value) };
+            return Stretch::of(laying, &difference(from, less));
+        }
+        let Some(possible) = subject.possible else { return Stretch::default() };
+        let drawn = possible.within(&Range::default()).unwrap_or_else(|| possible.range.clone());
+        let value = Stretch::of_range(&drawn);
+        if self.upper { value.less(&self.stretch) } else { self.stretch.less(&value) }
+    }
+
+    /// Whether each figure that it comes to is one that stands on these digits.
+    fn on_digits(&self, digits: &Grid) -> bool {
+        self.pieces.iter().all(|piece| piece.lies_on(digits))
+    }
+}
+
+fn difference(from: &Expression, less: &Expression) -> Expression {
+    Expression::Binary(Operator::Subtract, Box::new(from.clone()), Box::new(less.clone()))
+}
+
+/// Holds a limit that moves against what its reading can come to.
+pub(super) fn check(
+    laying: &mut Laying<'_>,
+    limit: &Limit,
+    computed: &ComputedLimit,
+    span: Span,
+    subject: &Subject<'_>,
+) {
+    let ends = End::of(laying, computed);
+    let widest = widest(&ends);
+    if let Some(instrument) = subject.instrument {
+        let mut all = ends.iter().flat_map(|end| end.stretch.ends());
+        if let Some(end) = all.find(|end| !super::limits::reaches(instrument, end)) {
+            beyond(laying, end, limit, (span, "may accept"), instrument, Some(&widest));
+            return;
+        }
+    }
+    if holds_nothing(laying, limit, computed, span, (&ends, subject)) {
+        return;
+    }
+    if decides(laying, limit, span, &ends, subject)
+        && let Some(instrument) = subject.instrument
+    {
+        digits(laying, limit, span, &ends, instrument);
+    }
+}
+
+/// Whether a limit is worked out from readings that a value is worked out from, too.
+pub(super) fn together(value: &Expression, limit: &ComputedLimit) -> bool {
+    limit.lower.iter().chain(&limit.upper).any(|(end, _)| shares(value, end))
+}
+
+fn shares(one: &Expression, other: &Expression) -> bool {
+    !one.readings().is_disjoint(&other.readings())
+}
+
+/// All that a limit accepts, wherever it lies.
+pub(super) fn widest_of(laying: &Laying<'_>, computed: &ComputedLimit) -> Range {
+    widest(&End::of(laying, computed))
+}
+
+fn widest(ends: &[End<'_>]) -> Range {
+    of_ends(ends, |stretch, upper| if upper { &stretch.greatest } else { &stretch.least })
+}
+
+/// What it accepts wherever it lies.
+fn narrowest(ends: &[End<'_>]) -> Range {
+    of_ends(ends, |stretch, upper| if upper { &stretch.least } else { &stretch.greatest })
+}
+
+fn of_ends(ends: &[End<'_>], at: impl Fn(&Stretch, bool) -> &Option<Exact>) -> Range {
+    ends.iter().fold(Range::default(), |range, end| match at(&end.stretch, end.upper) {
+        Some(value) if end.upper => range.intersect(&Range::up_to(value.clone(), end.closed)),
+        Some(value) => range.intersect(&Range::from(value.clone(), end.closed)),
+        None => range,
+    })
+}
+
+/// From its lower to its upper end where they lie closest; none where it has but one, or where nobody can tell.
+pub(super) fn narrowest_width(laying: &Laying<'_>, limit: &ComputedLimit) -> Option<Exact> {
+    let ((lower, _), (upper, _)) = (limit.lower.as_ref()?, limit.upper.as_ref()?);
+    let width = Stretch::of(laying, &difference(upper, lower));
+    width.least.filter(|_| width.exact)
+}
+
+/// Says so where its ends may come so close, or past each other, that nothing lies between them.
+fn holds_nothing(
+    laying: &mut Laying<'_>,
+    limit: &Limit,
+    computed: &ComputedLimit,
+    span: Span,
+    (ends, subject): (&[End<'_>], &Subject<'_>),
+) -> bool {
+    let Some(least) = narrowest_width(laying, computed) else { return false };
+    let closed = ends.iter().all(|end| end.closed);
+    let units = &laying.world.units;
+    let zero = units.unit(subject.unit).zero.clone();
+    let in_words = |width: &Exact| said::value(units, &(width + &zero), subject.unit, 0);
+    let why = if least.is_negative() || (least.is_zero() && !closed) {
+        format!("its upper end may lie {} below its lower end", in_words(&least.abs()))
+    } else {
+        let digits = subject.instrument.filter(|instrument| instrument.error.is_none());
+        // Where an error is stated, it is half a step at least, and the ratio speaks for it.
+        let Some(digits) = digits.and_then(readings::grid) else { return false };
+        if least >= *digits.step() || ends.iter().all(|end| end.on_digits(&digits)) {
+            return false;
+        }
+        let (width, step) = (in_words(&least), in_words(digits.step()));
+        format!("it may be {width} wide, and what reads it goes in steps of {step}")
+    };
+    let (name, limit) = (subject.name.text.clone(), limit.written.clone());
+    laying.found.add(&MayHoldNothing { name, limit, span, why });
+    true
+}
+
+/// A limit that every reading meets, or none, wherever it comes to lie, decides nothing.
+fn decides(
+    laying: &mut Laying<'_>,
+    limit: &Limit,
+    span: Span,
+    ends: &[End<'_>],
+    subject: &Subject<'_>,
+) -> bool {
+    let Some(possible) = subject.possible else { return true };
+    let margins: Vec<(Stretch, bool)> =
+        ends.iter().map(|end| (end.margin(laying, subject), end.closed)).collect();
+    let never = margins.iter().any(|(margin, closed)| margin.always_beyond(*closed));
+    let always = margins.iter().all(|(margin, closed)| margin.never_beyond(*closed));
+    if !never && !always {
+        return true;
+    }
+    let name = subject.name.text.clone();
+    let units = &laying.world.units;
+    let can_be = said::range(units, &possible.range, subject.unit, limit.decimals);
+    let at = if never { widest(ends) } else { narrowest(ends) };
+    let at = said::range(units, &at, subject.unit, limit.decimals);
+    let together = subject.value.is_some_and(|value| ends.iter().any(|end| shares(value, end.at)));
+    let (written, why) = (limit.written.clone(), &subject.bounded_by);
+    let bounded_by = match (together, never) {
+        (true, _) => format!("“{written}” is worked out from the same readings, and moves with it"),
+        (_, true) => format!("“{written}” comes to {at} where it is widest; {why}"),
+        (_, false) => format!("“{written}” comes to {at} where it is narrowest; {why}"),
+    };
+    if never {
+        laying.found.add(&CannotPass { name, limit: written, span, can_be, bounded_by });
+    } else {
+        laying.found.add(&CannotFail { name, limit: written, span, can_be, bounded_by });
+    }
+    false
+}
+
+/// Says so where an end never lies on the digits of the instrument, or never moves by one.
+fn digits(
+    laying: &mut Laying<'_>,
+    limit: &Limit,
+    span: Span,
+    ends: &[End<'_>],
+    instrument: &Instrument,
+) {
+    let Some(digits) = readings::grid(instrument) else { return };
+    for end in ends {
+        // Between two rows in proportion it lies anywhere, and no author can write it otherwise.
+        let tables = end.at.tables();
+        if tables.iter().any(|table| table.between == Between::Proportion) {
+            continue;
+        }
+        let (Some(least), Some(most)) = (&end.stretch.least, &end.stretch.greatest) else {
+            continue;
+        };
+        let snap = |value: &Exact| digits.snap(value, Rounding::Down);
+        let within_one = !end.on_digits(&digits) && snap(least) == snap(most);
+        let beside = end.pieces.iter().find(|piece| piece.lies_beside(&digits));
+        let beside = beside.and_then(|piece| piece.possible.range.lower.as_ref());
+        let told = beside.map(|end| &end.value).or_else(|| within_one.then_some(least));
+        if let Some(value) = told {
+            off_digits(laying, value, limit, span, instrument);
+            return;
+        }
+    }
+}
