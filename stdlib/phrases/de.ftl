@@ -191,6 +191,7 @@ caution-as-written = In { $unit } ablesen: was daraus folgt, wird nicht umgerech
 caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, wie die Ablesung falsch sein kann. { $undecided }
 caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
 caution-guarded-rows = Die Grenzen in der Tabelle sind um so viel enger gezogen, wie die Ablesungen falsch sein können. { $undecided }
+caution-guarded-arms = Wo zwei Ergebnisse aneinanderstoßen, ist das sicherere um so viel enger gezogen, wie die Ablesung falsch sein kann. Die Grenzen sind { $limits }.
 guarded-undecided = Was zwischen angenommen und abgelehnt liegt, ist unentschieden: mit einem besseren Messgerät noch einmal messen, die Arbeit wartet.
 caution-open-low = Dies zeigt nicht, ob { $reading } zu niedrig ist.
 caution-open-high = Dies zeigt nicht, ob { $reading } zu hoch ist.

@@ -193,6 +193,7 @@ caution-as-written = Read this in { $unit }: what follows is not converted.
 caution-guarded = The limit is { $limit }. It is drawn in by as much as the reading may be wrong. { $undecided }
 caution-guarded-by = Accept only what lies inside the limit by { $by } or more: by as much as the reading may be wrong. { $undecided }
 caution-guarded-rows = The limits in the table are drawn in by as much as the readings may be wrong. { $undecided }
+caution-guarded-arms = Of two outcomes that meet, the surer one is drawn in by as much as the reading may be wrong. The limits are { $limits }.
 guarded-undecided = A reading between what is accepted and what is refused is undecided: measure again with a better instrument, the job waits.
 caution-open-low = This does not tell whether the { $reading } is too low.
 caution-open-high = This does not tell whether the { $reading } is too high.
