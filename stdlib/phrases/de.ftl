@@ -192,6 +192,7 @@ caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, w
 caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
 caution-guarded-rows = Die Grenzen in der Tabelle sind um so viel enger gezogen, wie die Ablesungen falsch sein können. { $undecided }
 guarded-undecided-here = Eine Ablesung zwischen dem, was gilt, und dem, was nicht gilt, ist unentschieden: { $instrument } nehmen und neu angeben, womit gemessen wird.
+caution-guarded-arms = Wo zwei Ergebnisse aneinanderstoßen, ist das sicherere um so viel enger gezogen, wie die Ablesung falsch sein kann. Die Grenzen sind { $limits }.
 guarded-undecided = Was zwischen angenommen und abgelehnt liegt, ist unentschieden: mit einem besseren Messgerät noch einmal messen, die Arbeit wartet.
 caution-as-read = Hier gilt, was abgelesen wird: es kann durchgehen, was das andere Messgerät nicht durchlässt.
 caution-open-low = Dies zeigt nicht, ob { $reading } zu niedrig ist.

@@ -194,6 +194,7 @@ caution-guarded = The limit is { $limit }. It is drawn in by as much as the read
 caution-guarded-by = Accept only what lies inside the limit by { $by } or more: by as much as the reading may be wrong. { $undecided }
 caution-guarded-rows = The limits in the table are drawn in by as much as the readings may be wrong. { $undecided }
 guarded-undecided-here = A reading between what is accepted and what is refused is undecided: take the { $instrument } and answer again which is used.
+caution-guarded-arms = Of two outcomes that meet, the surer one is drawn in by as much as the reading may be wrong. The limits are { $limits }.
 guarded-undecided = A reading between what is accepted and what is refused is undecided: measure again with a better instrument, the job waits.
 caution-as-read = Here the reading is taken as it is: it may pass what the other instrument would not.
 caution-open-low = This does not tell whether the { $reading } is too low.

@@ -235,4 +235,59 @@ procedure again on rig {
         }
         assert!(sums >= 8, "only {sums} tightenings");
     }
+
+    /// Friction under the head apart, and a self-locking nut: against figures reckoned by hand from the formulas at the head of
+    /// `joint.rs` with σ² = (F/As)² + 3 [F/As · 3/2 · d2/dS · (P/(π d2) + 1.155 μ) + 3 M/(As dS)]².
+    #[test]
+    fn a_head_that_rubs_otherwise_and_a_nut_that_locks_itself_count() {
+        let told = |set: &str| {
+            let source = format!(
+                "instrument wrench {{ applies torque 5 .. 80 N·m, error 4 % of reading }}
+                 model rig {{
+                   title \"Test rig\"
+                   part plate
+                   nuts set : 4 of M8 class 8.8 dry, fastens plate, {set}
+                 }}
+                 procedure again on rig {{
+                   title \"Tighten\"
+                   slacken set
+                   tighten set using wrench
+                 }}"
+            );
+            let checked = check_in_memory(&[("rig.lkn".to_owned(), source)].into());
+            let message = locknut_tests::run::message_of(&checked.reports, &checked.sources);
+            let sums =
+                &checked.procedure("again").unwrap_or_else(|| panic!("{message}")).facts.sums;
+            let sum = sums.first().expect("a sum");
+            let worked = sum
+                .worked
+                .iter()
+                .map(|one| format!("{} {}: {}", one.symbol, one.what, one.figure.said()));
+            let judged = sum.judged.iter().map(|one| one.text.clone());
+            worked.chain(judged).collect::<Vec<String>>().join("\n")
+        };
+        let head = "friction 0.12 .. 0.15 per \"Works test 31\", friction under head 0.08 .. 0.16 per \"Works test 31\"";
+        let text = told(&format!("{head}, prevailing 1 .. 4 N·m, tightened to 22 ± 2 N·m"));
+        for wanted in [
+            "F preload, as meant (middle of T): 14.1 kN",
+            "σ combined stress, as meant: 474 MPa",
+            "F preload, most (greatest T′): 21.6 kN",
+            "σ combined stress, most: 709 MPa",
+            "F preload, least (least T′): 9.20 kN",
+        ] {
+            assert!(text.contains(wanted), "{wanted}\n{text}");
+        }
+        // Where the head rubs much, the greatest friction of the thread is the worst for the bolt.
+        let head = "friction 0.20 .. 0.40 per \"Works test 31\", friction under head 0.60 .. 0.61 per \"Works test 31\"";
+        let text = told(&format!("{head}, tightened to 60 ± 1 N·m"));
+        for wanted in [
+            "F preload, most (greatest T′): 15.4 kN",
+            "σ combined stress, most: 534 MPa",
+            "friction that is worst for them): 12.8 kN",
+            "σ combined stress, worst: 606 MPa",
+            "at the greatest friction of the thread (0.4)",
+        ] {
+            assert!(text.contains(wanted), "{wanted}\n{text}");
+        }
+    }
 }

@@ -277,6 +277,65 @@ mod measuring {
         assert!(told.iter().any(|text| text.contains("are of bad values and pass")), "{told:?}");
     }
 
+    /// A mean and a sum have the shape of their instrument's error, if that is the same at each reading: the rows G39 and
+    /// G10 of the table, one with all errors alike, one with a standard uncertainty. A difference has none that is known.
+    #[test]
+    fn a_mean_and_a_sum_are_misjudged_as_often_as_one_reading_with_all_of_their_error() {
+        let told = |instrument: &str, value: &str, usually: &str, limit: &str| {
+            let library = format!(
+                "instrument gauge {{ measures length 0 .. 60 mm, resolution 0.01 mm, {instrument} }}
+                 instrument other {{ measures length 0 .. 60 mm, resolution 0.01 mm, {instrument} }}
+                 model hub {{ title \"Hub\" }}
+                 procedure check-hub on hub {{
+                   title \"Check the hub\"
+                   measure bore at front, middle, rear using gauge, expect 0 .. 60 mm
+                   measure rim using gauge, expect 0 .. 60 mm
+                   measure lip using gauge, expect 0 .. 60 mm
+                   measure far using other, expect 0 .. 60 mm
+                   check value = {value}, usually {usually} {{
+                     accept {limit}
+                     otherwise stop \"Lay it aside.\"
+                   }}
+                 }}"
+            );
+            let checked = check_in_memory(&[("hub.lkn".to_owned(), library)].into());
+            let message = locknut_tests::run::message_of(&checked.reports, &checked.sources);
+            assert!(!checked.has_errors(), "{message}");
+            let sums = &checked.procedure("check-hub").expect("it compiles").facts.sums;
+            let sum = sums.iter().find(|sum| sum.what.starts_with("value")).expect("a sum");
+            let judged = sum.judged.iter().map(|judged| judged.text.clone());
+            judged.collect::<Vec<String>>().join("; ")
+        };
+        let (alike, normal) = ("error 0.88 mm", "error 0.25 mm, standard uncertainty 0.125 mm");
+        let (half, half_normal) =
+            ("error 0.44 mm", "error 0.125 mm, standard uncertainty 0.0625 mm");
+        for (instrument, value) in [
+            (alike, "mean(bore)"),
+            (alike, "max(bore)"),
+            (half, "rim + lip"),
+            (half, "-mean(bore) - rim + 44 mm"),
+        ] {
+            let text = told(instrument, value, "20.2 .. 23.8 mm", "20 .. 24 mm");
+            assert!(
+                text.contains("0.86 % are of bad values and pass, 3.5 % are of good"),
+                "{value}: {text}"
+            );
+            assert!(text.contains("alike, and the same at each reading"), "{value}: {text}");
+        }
+        for (instrument, value) in [(normal, "mean(bore)"), (half_normal, "rim + lip")] {
+            let text = told(instrument, value, "21 .. 23 mm", "21 .. 23 mm");
+            assert!(
+                text.contains("0.80 % are of bad values and pass, 1.5 % are of good"),
+                "{value}: {text}"
+            );
+            assert!(text.contains("normal, and the same at each reading"), "{value}: {text}");
+        }
+        for value in ["rim - lip + 20 mm", "max(bore) - min(bore) + 20 mm", "rim + far"] {
+            let text = told(half, value, "20.2 .. 23.8 mm", "20 .. 24 mm");
+            assert!(text.contains("no known shape"), "{value}: {text}");
+        }
+    }
+
     fn held(half: &Exact, error: &Exact) -> Capability {
         let range = Range::closed(-half.clone(), half.clone());
         Capability {

@@ -245,6 +245,8 @@ pub struct ComputedLimit {
 pub struct ActArm {
     /// For numbers: what it covers.
     pub range: Option<Limit>,
+    /// What its author wrote, where the guard of an arm has moved an end of it.
+    pub whole: Option<Limit>,
     /// For observations: positions among the reading's answers.
     pub answers: Vec<u8>,
     /// As written: `over 0.2 to 0.5 mm`, `oily`.

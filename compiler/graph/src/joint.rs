@@ -14,12 +14,18 @@ pub struct Tightening {
     pub thread: Option<Thread>,
     /// Their strength class.
     pub strength: Option<Strength>,
-    /// Friction of the thread and of the face under the head.
+    /// Friction of the thread, and of the face under the head where nothing else is said of that.
     pub friction: Option<Friction>,
+    /// Friction of the face under the head, where it is apart.
+    pub head_friction: Option<Friction>,
+    /// The torque that a self-locking nut takes by itself.
+    pub prevailing: Option<Prevailing>,
     /// The face under the head.
     pub head: Option<Head>,
     /// The length that they clamp.
     pub clamps: Option<Exact>,
+    /// How hard a load pulls along each of them at most.
+    pub carries: Option<Exact>,
     /// Once used they may not be tightened again.
     pub single_use: bool,
     /// How far, stage by stage.
@@ -110,6 +116,17 @@ pub struct Friction {
     pub greatest: Exact,
     /// How it is said: "oiled", "measured".
     pub said: String,
+    /// Where it comes from.
+    pub source: String,
+}
+
+/// The torque that turns a self-locking nut before its face touches, in base units.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Prevailing {
+    /// The least.
+    pub least: Exact,
+    /// The greatest.
+    pub greatest: Exact,
     /// Where it comes from.
     pub source: String,
 }

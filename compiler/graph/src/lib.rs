@@ -35,7 +35,7 @@ pub use act::{
 pub use condition::{Condition, Test};
 pub use expression::{Expression, Fold, Operator};
 pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way};
-pub use joint::{Friction, Head, Layout, Pattern, Stage, Strength, Thread, Tightening};
+pub use joint::{Friction, Head, Layout, Pattern, Prevailing, Stage, Strength, Thread, Tightening};
 pub use machine::{
     Applies, Hazard, HazardPlace, Heading, Instrument, Interlock, Material, Restore, Signal,
     SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,

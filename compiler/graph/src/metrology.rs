@@ -245,7 +245,8 @@ pub struct Capability {
     pub doubt: Option<Doubt>,
     /// What the value usually is: 95 of 100 jobs; none: not stated.
     pub usually: Option<Range>,
-    /// Whether one reading alone makes the value: then its error has the shape of the instrument's.
+    /// Whether one error makes the value, and so has its shape: that of its reading, or that of the one instrument
+    /// of all its readings, taken to be the same at each.
     pub single: bool,
     /// As written.
     pub written: String,

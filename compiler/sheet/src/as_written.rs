@@ -49,7 +49,9 @@ fn unconverted(kind: &ActKind) -> BTreeSet<ReadingId> {
         {
             BTreeSet::from([*reading])
         }
-        ActKind::Measure { reading, verdict: Verdict::Arms(arms), .. } if !all_meet(arms) => {
+        ActKind::Measure { reading, verdict: Verdict::Arms(arms), .. }
+            if !all_meet(arms) || arms.iter().any(|arm| arm.whole.is_some()) =>
+        {
             BTreeSet::from([*reading])
         }
         ActKind::Choose(_)

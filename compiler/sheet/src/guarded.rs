@@ -2,7 +2,7 @@
 //! instrument shows.
 
 use crate::words::Speaker;
-use locknut_graph::{Act, ActKind, ReadingKind, SourcedLimit, Verdict};
+use locknut_graph::{Act, ActArm, ActKind, ReadingKind, SourcedLimit, Verdict};
 use locknut_quantity::{Exact, Grid, Limit, Quantity, Range, Rounding, Units};
 use std::borrow::Cow;
 
@@ -49,7 +49,11 @@ fn grid(speak: Speaker<'_>, act: &Act) -> Option<(Grid, u32)> {
 /// What a reader must know of a guarded limit: why it is narrower than its source says, and what
 /// becomes of a reading that it cannot decide.
 pub(crate) fn caution(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<String> {
-    let Verdict::Accept { limit, computed } = act.kind.verdict()? else { return None };
+    let (limit, computed) = match act.kind.verdict()? {
+        Verdict::Accept { limit, computed } => (limit, computed),
+        Verdict::Arms(arms) => return caution_of_arms(speak, arms),
+        Verdict::None => return None,
+    };
     let guard = limit.guard.as_ref()?;
     let again = matches!(act.kind, ActKind::Measure { .. });
     let better = act.substitute.as_ref().filter(|substitute| substitute.again.is_some());
@@ -72,6 +76,14 @@ pub(crate) fn caution(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<St
     let inward = bands.map(|band| band.inward.clone()).max()?;
     let by = speak.quantity(&difference(speak.units, limit, act, speak, &inward)?);
     Some(speak.say("caution-guarded-by", &[("by", by), ("undecided", undecided)]))
+}
+
+/// Where arms meet, and where their author has them meet.
+fn caution_of_arms(speak: Speaker<'_>, arms: &[ActArm]) -> Option<String> {
+    arms.iter().find(|arm| arm.whole.is_some())?;
+    let own = |arm: &ActArm| arm.whole.as_ref().or(arm.range.as_ref()).map(|one| speak.limit(one));
+    let limits: Vec<String> = arms.iter().filter_map(own).collect();
+    Some(speak.say("caution-guarded-arms", &[("limits", limits.join("; "))]))
 }
 
 /// So far inside, rounded up to the digits of the reading.

@@ -278,8 +278,14 @@ pub enum Sequence {
 pub struct Fastening {
     /// `friction 0.12 .. 0.14 per "…"`
     pub friction: Option<locknut_graph::Friction>,
+    /// `friction under head 0.08 .. 0.16 per "…"`
+    pub head_friction: Option<locknut_graph::Friction>,
+    /// `prevailing 2 .. 6 N·m per "…"`
+    pub prevailing: Option<locknut_graph::Prevailing>,
     /// `clamps 40 mm`
     pub clamps: Option<Exact>,
+    /// `carries 6 kN`: along each of them, at most.
+    pub carries: Option<Exact>,
     /// `bearing 13 mm`: the outer diameter of the face under the head.
     pub bearing: Option<Exact>,
     /// `hole 9 mm`

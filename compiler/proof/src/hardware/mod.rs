@@ -14,6 +14,7 @@ mod ln612_too_loose;
 mod ln613_wrench_too_coarse;
 mod ln614_stretched_again;
 mod ln615_two_torques;
+mod ln630_joint_opens;
 
 pub(crate) use ln601_wrong_state_for_act::WrongStateForAct;
 pub(crate) use ln602_in_the_way::InTheWay;
@@ -29,6 +30,7 @@ pub(crate) use ln612_too_loose::TooLoose;
 pub(crate) use ln613_wrench_too_coarse::WrenchTooCoarse;
 pub(crate) use ln614_stretched_again::StretchedAgain;
 pub(crate) use ln615_two_torques::TwoTorques;
+pub(crate) use ln630_joint_opens::JointOpens;
 
 use locknut_finding::{Finding, Page};
 
@@ -47,4 +49,5 @@ pub(crate) const PAGES: &[Page] = &[
     WrenchTooCoarse::PAGE,
     StretchedAgain::PAGE,
     TwoTorques::PAGE,
+    JointOpens::PAGE,
 ];

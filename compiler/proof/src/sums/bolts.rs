@@ -3,9 +3,11 @@
 use super::cases::{Case, Cases, cases, stretch};
 use super::dress::Dress;
 use super::{Figure, Given, Judged, Outcome, Sum, Worked, wrench};
-use crate::hardware::{FigureYields, MayYield, StretchedAgain, TooLoose, WrenchTooCoarse};
+use crate::hardware::{
+    FigureYields, JointOpens, MayYield, StretchedAgain, TooLoose, WrenchTooCoarse,
+};
 use locknut_finding::{Finding, Span};
-use locknut_graph::{Act, Instrument, StepGraph, Tightening};
+use locknut_graph::{Act, Friction, Instrument, StepGraph, Tightening};
 use locknut_quantity::{Exact, Limit, Rounding, Units};
 
 const VDI: &str = "VDI 2230-1, from public descriptions of it";
@@ -81,8 +83,32 @@ fn given(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Gi
         all.push(of("dw", face, dress.length(&head.bearing), head.source.clone()));
         all.push(of("dh", "hole under the head", dress.length(&head.hole), head.source.clone()));
     }
-    let mut range = dress.plain(&friction.least);
-    range.numbers.extend(dress.plain(&friction.greatest).numbers);
+    let range_of = |one: &Friction| {
+        let mut range = dress.plain(&one.least);
+        range.numbers.extend(dress.plain(&one.greatest).numbers);
+        range
+    };
+    let range = range_of(friction);
+    if let Some(head) = &tightening.head_friction {
+        let what = format!("friction under the head, {}", head.said);
+        all.push(of("μK", &what, range_of(head), head.source.clone()));
+    }
+    if let Some(load) = &tightening.carries {
+        let what = "load along each of them, at most";
+        all.push(of(
+            "FA",
+            what,
+            dress.force(load, Rounding::Up),
+            "as declared with them".to_owned(),
+        ));
+    }
+    if let Some(nut) = &tightening.prevailing {
+        let mut torque = dress.torque(&nut.least, Rounding::Down);
+        let upper = dress.torque(&nut.greatest, Rounding::Up);
+        torque.rounded |= upper.rounded;
+        torque.numbers.extend(upper.numbers);
+        all.push(of("M", "prevailing torque of the self-locking nut", torque, nut.source.clone()));
+    }
     let class = |what: &str| format!("{what} of class {}", strength.name);
     all.extend([
         of("μ", &format!("friction, {}", friction.said), range, friction.source.clone()),
@@ -186,8 +212,18 @@ fn worked(cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
     for (case, which, torque, rounding) in [
         (&cases.meant, "as meant", "middle of T", Rounding::Nearest),
         (&cases.most, "most", "greatest T′", Rounding::Up),
+        (
+            &cases.worst,
+            "worst",
+            "greatest T′, at the friction that is worst for them",
+            Rounding::Up,
+        ),
         (&cases.least, "least", "least T′", Rounding::Down),
     ] {
+        // Most and worst differ only where the friction under the head is apart.
+        if which == "worst" && cases.worst.friction == cases.most.friction {
+            continue;
+        }
         all.push(preload(cases, case, dress, &format!("preload, {which} ({torque})"), rounding));
         if which != "least" {
             all.push(combined(cases, case, dress, &format!("combined stress, {which}"), rounding));
@@ -207,6 +243,15 @@ fn preload(
 ) -> Worked {
     let joint = &cases.joint;
     let friction = dress.plain(&case.friction).said();
+    let head = dress.plain(&case.head).said();
+    let of_torque = dress.torque(&case.torque, rounding).said();
+    let (of_torque, symbol) = if cases.nut.is_some() {
+        let off = dress.torque(&case.prevailing, Rounding::Nearest).said();
+        (format!("({of_torque} − {off})"), "(T − M)")
+    } else {
+        (of_torque, "T")
+    };
+    let under = if cases.apart { "μK" } else { "μ" };
     let (pitch, d2, dkm) = (
         dress.length(&joint.pitch).said(),
         dress.length(&joint.pitch_diameter).said(),
@@ -215,10 +260,9 @@ fn preload(
     Worked {
         symbol: "F".to_owned(),
         what: what.to_owned(),
-        formula: "T / (0.16 P + 0.58 d2 μ + DKm μ/2)".to_owned(),
+        formula: format!("{symbol} / (0.16 P + 0.58 d2 μ + DKm {under}/2)"),
         numbers: format!(
-            "{} / (0.16 × {pitch} + 0.58 × {d2} × {friction} + {dkm} × {friction} / 2)",
-            dress.torque(&case.torque, rounding).said()
+            "{of_torque} / (0.16 × {pitch} + 0.58 × {d2} × {friction} + {dkm} × {head} / 2)"
         ),
         figure: dress.force(&case.preload, rounding),
         source: VDI.to_owned(),
@@ -235,6 +279,23 @@ fn combined(
     let joint = &cases.joint;
     let (d2, ds) = (&joint.pitch_diameter, &joint.stress_diameter);
     let (d2, ds) = (dress.length(d2).said(), dress.length(ds).said());
+    if let Some(nut) = cases.nut {
+        let twists = if case.prevailing == nut.least { &nut.greatest } else { &case.prevailing };
+        return Worked {
+            symbol: "σ".to_owned(),
+            what: what.to_owned(),
+            formula: "√((F/As)² + 3 [F/As · 3/2 · d2/dS · (P/(π d2) + 1.155 μ) + 3 M/(As dS)]²)"
+                .to_owned(),
+            numbers: format!(
+                "F = {}, μ = {}, M = {}",
+                dress.force(&case.preload, rounding).said(),
+                dress.plain(&case.friction).said(),
+                dress.torque(twists, Rounding::Up).said()
+            ),
+            figure: dress.stress(&case.stress.high(), Rounding::Up),
+            source: format!("{VDI}; the nut's own torque taken to twist the shank, for safety"),
+        };
+    }
     Worked {
         symbol: "σ".to_owned(),
         what: what.to_owned(),
@@ -266,7 +327,13 @@ fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Judged> {
         )
     };
     let middle = dress.plain(&cases.meant.friction).said();
-    let least = dress.plain(&cases.most.friction).said();
+    let least = dress.plain(&cases.worst.friction).said();
+    let which = if cases.worst.friction == cases.friction.least { "least" } else { "greatest" };
+    let which = if of.head_friction.is_some() {
+        format!("{which} friction of the thread ({least}), the least under the head")
+    } else {
+        format!("least friction ({least})")
+    };
     let mut all = vec![
         one(
             !cases.yields(),
@@ -276,10 +343,7 @@ fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Judged> {
         one(
             !cases.may_yield(),
             MayYield::PAGE.code(),
-            format!(
-                "at the least friction ({least}) and the most torque {}",
-                of_yield(&cases.most)
-            ),
+            format!("at the {which} and the most torque {}", of_yield(&cases.worst)),
         ),
     ];
     if of.angle().is_some() {
@@ -295,6 +359,17 @@ fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Judged> {
                 Dress::percent(&of.least, Rounding::Nearest).said()
             ),
         ));
+        all.extend(of.carries.as_ref().map(|load| {
+            one(
+                cases.stays_shut(load),
+                JointOpens::PAGE.code(),
+                format!(
+                    "the slackest case clamps with {}, and {} are taken off it at most; how much of that the bolts bear, and whether they can, is not reckoned",
+                    dress.force(&cases.least.preload, Rounding::Down).said(),
+                    dress.force(load, Rounding::Up).said()
+                ),
+            )
+        }));
     }
     all
 }

@@ -2,7 +2,7 @@
 
 use super::joint::Joint;
 use super::wrench::middle;
-use locknut_graph::{Friction, Instrument, Strength, Thread, Tightening};
+use locknut_graph::{Friction, Instrument, Prevailing, Strength, Thread, Tightening};
 use locknut_quantity::{Between, Exact, Limit};
 use num_traits::Signed;
 
@@ -11,6 +11,10 @@ use num_traits::Signed;
 pub(crate) struct Case {
     pub(crate) torque: Exact,
     pub(crate) friction: Exact,
+    /// Friction under the head.
+    pub(crate) head: Exact,
+    /// Prevailing torque that is taken off.
+    pub(crate) prevailing: Exact,
     pub(crate) preload: Exact,
     pub(crate) stress: Between,
 }
@@ -22,11 +26,17 @@ pub(crate) struct Cases<'a> {
     pub(crate) thread: &'a Thread,
     pub(crate) strength: &'a Strength,
     pub(crate) friction: &'a Friction,
+    /// Whether the friction under the head is apart.
+    pub(crate) apart: bool,
+    /// Of a self-locking nut.
+    pub(crate) nut: Option<&'a Prevailing>,
     pub(crate) joint: Joint,
     /// The middle of the figure at the middle of the friction.
     pub(crate) meant: Case,
     /// The most that the wrench may bring, at the least friction.
     pub(crate) most: Case,
+    /// The most that the wrench may bring, at the friction that is worst for the fastener.
+    pub(crate) worst: Case,
     /// The least that it may bring, at the greatest friction.
     pub(crate) least: Case,
     /// The load that the fastener is proved with.
@@ -71,22 +81,55 @@ pub(crate) fn cases<'a>(
         };
         let (above, below) = (error(&high), error(&low));
         let least = &low - &below;
-        let mean = (&friction.least + &friction.greatest) / Exact::from_integer(2.into());
-        let case = |torque: Exact, friction: &Exact| {
-            let preload = joint.preload(&torque, friction);
-            let stress = joint.stress(&preload, friction)?;
-            Some(Case { torque, friction: friction.clone(), preload, stress })
+        let half = |one: &Exact, other: &Exact| (one + other) / Exact::from_integer(2.into());
+        let under = of.head_friction.as_ref().unwrap_or(friction);
+        let (less, more) = of
+            .prevailing
+            .as_ref()
+            .map(|one| (one.least.clone(), one.greatest.clone()))
+            .unwrap_or_default();
+        let case = |torque: Exact, friction: &Exact, head: &Exact, off: Exact, twists: &Exact| {
+            let left = (&torque - &off).max(Exact::default());
+            let preload = joint.preload_of(&left, friction, head);
+            let stress = if twists.is_positive() {
+                joint.stress_with(&preload, friction, twists)?
+            } else {
+                joint.stress(&preload, friction)?
+            };
+            let (friction, head) = (friction.clone(), head.clone());
+            Some(Case { torque, friction, head, prevailing: off, preload, stress })
         };
+        let mean = half(&friction.least, &friction.greatest);
+        let mean_off = half(&less, &more);
+        // Whichever end of the thread's friction is worse for the bolt; only apart from the head's it may be the greatest.
+        let ends = [&friction.least, &friction.greatest];
+        let ends = ends.into_iter().take(if of.head_friction.is_some() { 2 } else { 1 });
+        let worst =
+            ends.map(|thread| case(&high + &above, thread, &under.least, less.clone(), &more));
+        let worst: Vec<Case> = worst.collect::<Option<_>>()?;
+        let most = worst.first()?.clone();
         Some(Cases {
             torque,
             thread,
             strength,
             friction,
-            meant: case(figure, &mean)?,
-            most: case(&high + &above, &friction.least)?,
+            apart: of.head_friction.is_some(),
+            nut: of.prevailing.as_ref(),
+            meant: case(
+                figure,
+                &mean,
+                &half(&under.least, &under.greatest),
+                mean_off.clone(),
+                &mean_off,
+            )?,
+            worst: worst.into_iter().max_by(|a, b| a.stress.high().cmp(&b.stress.high()))?,
+            most,
             least: case(
                 if least.is_negative() { Exact::default() } else { least },
                 &friction.greatest,
+                &under.greatest,
+                more.clone(),
+                &more,
             )?,
             proof_load: joint.load_at(&strength.proof),
             joint: joint.clone(),
@@ -103,7 +146,12 @@ impl Cases<'_> {
 
     /// Whether the worst of wrench and friction may.
     pub(crate) fn may_yield(&self) -> bool {
-        self.most.stress.high() > self.strength.limit
+        self.worst.stress.high() > self.strength.limit
+    }
+
+    /// Whether the slackest case clamps on while a load pulls along the fastener, all of it off the clamping.
+    pub(crate) fn stays_shut(&self, load: &Exact) -> bool {
+        self.least.preload > *load
     }
 
     /// The least preload over the proof load.
@@ -113,8 +161,12 @@ impl Cases<'_> {
 
     /// A torque that brings the fastener to so much of its yield stress at a friction, never more.
     pub(crate) fn torque_at(&self, share: &Exact, friction: &Exact) -> Option<Exact> {
+        // What the nut takes by itself, and twists the shank with, is left out: with it nothing is proposed.
+        if self.meant.prevailing.is_positive() {
+            return None;
+        }
         let preload = self.joint.preload_at(&(share * &self.strength.limit), friction)?;
-        Some(self.joint.torque(&preload, friction).low())
+        Some(self.joint.torque_of(&preload, friction, &self.meant.head).low())
     }
 }
 

@@ -3,7 +3,9 @@
 use super::cases::{Cases, cases, stretch};
 use super::dress::Dress;
 use super::{bolts, wrench};
-use crate::hardware::{FigureYields, MayYield, StretchedAgain, TooLoose, WrenchTooCoarse};
+use crate::hardware::{
+    FigureYields, JointOpens, MayYield, StretchedAgain, TooLoose, WrenchTooCoarse,
+};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Instrument, StepGraph, Tightening};
 use locknut_quantity::{Exact, Rounding, Units};
@@ -79,7 +81,25 @@ fn one(
             fastener: fastener(&cases),
         });
     }
+    opens(of, &cases, act, dress, found);
     stretched(of, &cases, act, dress, found);
+}
+
+/// What an angle adds is not modelled, so nothing is claimed of it.
+fn opens(of: &Tightening, cases: &Cases<'_>, act: Span, dress: Dress<'_>, found: &mut Findings) {
+    let Some(load) = &of.carries else { return };
+    if of.angle().is_some() || cases.stays_shut(load) {
+        return;
+    }
+    found.add(&JointOpens {
+        act,
+        thing: of.thing.said.clone(),
+        torque: dress.torque(&cases.least.torque, Rounding::Down).said(),
+        preload: dress.force(&cases.least.preload, Rounding::Down).said(),
+        load: dress.force(load, Rounding::Up).said(),
+        declared: of.declared,
+        fastener: fastener(cases),
+    });
 }
 
 fn may_yield(of: &Tightening, cases: &Cases<'_>, act: Span, units: &Units, found: &mut Findings) {
@@ -87,9 +107,9 @@ fn may_yield(of: &Tightening, cases: &Cases<'_>, act: Span, units: &Units, found
     found.add(&MayYield {
         act,
         thing: of.thing.said.clone(),
-        torque: dress.torque(&cases.most.torque, Rounding::Up).said(),
-        friction: dress.plain(&cases.most.friction).said(),
-        stress: dress.stress(&cases.most.stress.high(), Rounding::Up).said(),
+        torque: dress.torque(&cases.worst.torque, Rounding::Up).said(),
+        friction: dress.plain(&cases.worst.friction).said(),
+        stress: dress.stress(&cases.worst.stress.high(), Rounding::Up).said(),
         limit: dress.stress(&cases.strength.limit, Rounding::Nearest).said(),
         declared: of.declared,
         fastener: fastener(cases),

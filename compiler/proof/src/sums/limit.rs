@@ -4,7 +4,7 @@ use super::{Figure, Given, Judged, Outcome, Sum, Worked};
 use crate::readings::risk::{self, percent};
 use locknut_finding::Span;
 use locknut_graph::{
-    Act, ActKind, Capability, ReadingKind, StepGraph, Steps, Verdict, ratio_said, steps,
+    Act, ActArm, ActKind, Capability, ReadingKind, StepGraph, Steps, Verdict, ratio_said, steps,
 };
 use locknut_quantity::{Exact, Range, UnitId, Units};
 use num_traits::Signed;
@@ -116,6 +116,9 @@ fn worked(said: Said<'_>, held: &Capability, act: &Act) -> Vec<Worked> {
             source: "common practice; not the ratio to an uncertainty".into(),
         });
     }
+    if let Some(Verdict::Arms(arms)) = act.kind.verdict() {
+        all.extend(arms.iter().filter_map(|arm| drawn_arm(said, arm)).flatten());
+    }
     if let Some(Verdict::Accept { limit, computed: None }) = act.kind.verdict()
         && limit.guard.is_some()
     {
@@ -144,6 +147,29 @@ fn worked(said: Said<'_>, held: &Capability, act: &Act) -> Vec<Worked> {
     all
 }
 
+/// The ends of an arm that were drawn in; what it takes from its neighbours stands at theirs.
+fn drawn_arm(said: Said<'_>, arm: &ActArm) -> Option<Vec<Worked>> {
+    let (whole, limit) = (&arm.whole.as_ref()?.range, &arm.range.as_ref()?.range);
+    let drawn_up =
+        whole.lower.as_ref().zip(limit.lower.as_ref()).filter(|(own, to)| to.value > own.value);
+    let drawn_down =
+        whole.upper.as_ref().zip(limit.upper.as_ref()).filter(|(own, to)| to.value < own.value);
+    let ends = [(drawn_up, "G1", "from here up"), (drawn_down, "G2", "up to here")];
+    let worked = ends.into_iter().filter_map(|(end, symbol, way)| {
+        let (own, to) = end?;
+        let figure = |value: &Exact| Figure::between(said.units, value, value, said.unit, said.decimals);
+        Some(Worked {
+            symbol: symbol.into(),
+            what: format!("readings surely take “{}” {way}", arm.whole.as_ref()?.written),
+            formula: "its end, moved in by what a reading there may be wrong by, to a figure that can be read".into(),
+            numbers: format!("{} moved to {}", figure(&own.value).said(), figure(&to.value).said()),
+            figure: figure(&to.value),
+            source: "guarded acceptance (JCGM 106, ISO 14253-1: from memory); the arm it meets takes the rest".into(),
+        })
+    });
+    Some(worked.collect())
+}
+
 fn judged(graph: &StepGraph, held: &Capability, act: &Act) -> Vec<Judged> {
     let open = |text: &str| Judged { outcome: Outcome::Open, code: None, text: text.to_owned() };
     let mut all = vec![capability(graph, held)];
@@ -157,18 +183,21 @@ fn judged(graph: &StepGraph, held: &Capability, act: &Act) -> Vec<Judged> {
             outcome: Outcome::Open,
             code: None,
             text: format!(
-                "if the true values are spread normally and the error is {}, of all such readings {} are of bad values and pass, {} are of good ones and do not",
+                "if the true values are spread normally and the error is {}{}, of all such readings {} are of bad values and pass, {} are of good ones and do not",
                 match shape {
                     risk::Shape::Rectangular(_) => "anything up to e alike",
                     risk::Shape::Normal(_) => "normal",
                 },
+                // JCGM 100 5.2.2, note 1: with a correlation of 1 uncertainties add up like the values.
+                if act.instrument.is_none() { ", and the same at each reading of its instrument" } else { "" },
                 percent(risk.bad_accepted),
                 percent(risk.good_not_accepted),
             ),
         },
         None if held.usually.is_none() => {
-            open("how often it is misjudged: nobody has said what it usually is")
+            open("how often it is misjudged: nobody has said what it usually is (usually …)")
         }
+        None if act.instrument.is_none() => open("how often it is misjudged: its error has no known shape, as more than one instrument or a difference makes it"),
         None => open("how often it is misjudged: its error has no known shape"),
     });
     all

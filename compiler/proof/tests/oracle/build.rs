@@ -267,6 +267,7 @@ impl Build {
         let ranges = [Range::up_to(cut.clone(), false), Range::from(cut, true)];
         let arms = ranges.map(|range| ActArm {
             range: Some(limit(range)),
+            whole: None,
             answers: Vec::new(),
             written: String::new(),
             span: Span::default(),

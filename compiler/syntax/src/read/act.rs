@@ -325,8 +325,13 @@ impl Build {
     fn arm(&mut self, pair: &Pair<'_>) -> Option<Arm> {
         let mut inner = pair.clone().into_inner();
         let guard = self.guard(&inner.next()?)?;
-        let outcome = self.outcome(&inner.next()?);
-        Some(Arm { guard, outcome, span: self.span(pair) })
+        let mut next = inner.next()?;
+        let mut rule = None;
+        if next.as_rule() == Rule::decision {
+            rule = Some(self.name(&next));
+            next = inner.next()?;
+        }
+        Some(Arm { guard, rule, outcome: self.outcome(&next), span: self.span(pair) })
     }
 
     fn guard(&self, pair: &Pair<'_>) -> Option<Guard> {

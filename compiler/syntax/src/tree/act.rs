@@ -210,6 +210,8 @@ pub struct Answers {
 pub struct Arm {
     /// When it is taken.
     pub guard: Guard,
+    /// How its ends decide: `guarded` or `as read`.
+    pub rule: Option<Name>,
     /// What then.
     pub outcome: Outcome,
     /// All of it.

@@ -81,6 +81,16 @@ impl PlainWanted {
         }
     }
 
+    /// `guarded` behind an answer.
+    pub(crate) fn answer_guarded(span: Span) -> Self {
+        Self {
+            span,
+            title: "an answer has no edge that could be guarded",
+            label: "nothing is read here that may be a little wrong",
+            mend: "leave the word out; or “measure” what has a number",
+        }
+    }
+
     /// `usually` at a choice by several readings.
     pub(crate) fn usually(span: Span) -> Self {
         Self {

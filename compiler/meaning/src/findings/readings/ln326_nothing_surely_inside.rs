@@ -8,15 +8,27 @@ pub(crate) struct NothingSurelyInside {
     pub(crate) limit: String,
     pub(crate) span: Span,
     pub(crate) error: String,
+    /// Whether it is an arm.
+    pub(crate) arm: bool,
 }
 
 impl Finding for NothingSurelyInside {
     const PAGE: Page = page!("LN326", "ln326_nothing_surely_inside.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("no reading of {} can be accepted", self.name));
+        if self.arm {
+            say.title(format!("no reading of {} surely takes this arm", self.name));
+        } else {
+            say.title(format!("no reading of {} can be accepted", self.name));
+        }
         say.label(self.span, format!("{} less its guard bands holds no reading", self.limit));
-        say.consequence("the job waits here for ever, or the fitter learns to pass it by");
+        if self.arm {
+            say.consequence(
+                "this arm is never taken: all that it was written for goes to the arms beside it",
+            );
+        } else {
+            say.consequence("the job waits here for ever, or the fitter learns to pass it by");
+        }
         say.note(format!("the greatest error of the value: {}", self.error));
         say.mend("name an instrument with a smaller error, or judge it “as read”");
     }

@@ -1,5 +1,6 @@
 //! `LN3xx`: limits that an instrument cannot decide, arms and choices that leave something open.
 
+mod ln219_sorted_as_read;
 mod ln301_no_instrument;
 mod ln302_wrong_instrument;
 mod ln303_beyond_range;
@@ -45,6 +46,7 @@ mod ln343_too_many_sums;
 mod ln344_may_hold_nothing;
 mod ln345_read_laxer;
 
+pub(crate) use ln219_sorted_as_read::SortedAsRead;
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
 pub(crate) use ln303_beyond_range::BeyondRange;
@@ -94,6 +96,7 @@ use locknut_finding::{Finding, Page};
 
 /// The pages of this family.
 pub(crate) const PAGES: &[Page] = &[
+    SortedAsRead::PAGE,
     NoInstrument::PAGE,
     WrongInstrument::PAGE,
     BeyondRange::PAGE,

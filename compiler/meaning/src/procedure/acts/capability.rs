@@ -4,6 +4,7 @@
 use super::super::coverage::{Possible, Uncertain, uncertain};
 use super::super::laying::Laying;
 use super::super::said;
+use super::guarded_arms;
 use super::moving;
 use super::verdict::Judged;
 use crate::findings::readings::{
@@ -33,6 +34,7 @@ pub(super) struct Value<'a> {
     pub(super) usually: Option<Range>,
     pub(super) possible: Option<&'a Possible>,
     pub(super) unit: UnitId,
+    pub(super) decimals: u32,
 }
 
 /// Weighs every limit of an act, and guards the one that is to be guarded.
@@ -68,7 +70,7 @@ pub(super) fn weigh(
                 if nothing_left(limit, &widest, value) {
                     let error = error_said(laying, &held, value);
                     let (name, limit) = (value.name.text.clone(), held.written.clone());
-                    laying.found.add(&NothingSurelyInside { name, limit, span, error });
+                    laying.found.add(&NothingSurelyInside { name, limit, span, error, arm: false });
                     return vec![held];
                 }
             }
@@ -85,7 +87,10 @@ pub(super) fn weigh(
                 rank(one).cmp(&rank(other))
             });
             let Some((held, span)) = worst else { return Vec::new() };
-            told(laying, &held, span, value);
+            let too_rough = too_rough(laying, &held);
+            if too_rough || guarded_arms::guard(laying, arms, &judged.of_arms, value) {
+                told(laying, &held, span, value);
+            }
             vec![held]
         }
     }
@@ -107,7 +112,8 @@ impl Value<'_> {
             error: self.error_at(range),
             doubt: self.doubt(),
             usually: self.usually.clone(),
-            single: self.instrument.is_some(),
+            single: self.instrument.is_some()
+                || self.uncertain.as_ref().is_some_and(|of_sum| of_sum.cause.is_some()),
             written: limit.written.clone(),
         }
     }
@@ -120,8 +126,14 @@ impl Value<'_> {
         ends.into_iter().flatten().map(|end| error.at(&end.value)).max()
     }
 
+    /// Whether it is known for certain, as a count is.
+    pub(super) fn is_exact(&self) -> bool {
+        let of_sum = self.uncertain.as_ref().and_then(|uncertain| uncertain.error.as_ref());
+        self.instrument.is_none() && of_sum.is_none_or(Zero::is_zero)
+    }
+
     /// What its calibration has found goes ahead of what its maker allows.
-    fn doubt(&self) -> Option<Doubt> {
+    pub(super) fn doubt(&self) -> Option<Doubt> {
         if let Some(instrument) = self.instrument {
             let measured = instrument.standard_uncertainty.as_ref().map(Doubt::normal);
             return measured.or_else(|| instrument.error.as_ref().map(Doubt::of));
@@ -247,7 +259,7 @@ fn told(laying: &mut Laying<'_>, held: &Capability, span: Span, value: &Value<'_
     }
 }
 
-fn unguardable(
+pub(super) fn unguardable(
     laying: &mut Laying<'_>,
     value: &Value<'_>,
     computed: Option<&ComputedLimit>,
@@ -281,6 +293,11 @@ fn unknown(laying: &Laying<'_>, value: &Value<'_>, computed: Option<&ComputedLim
         Some(reading) => Unknown::Reading(reading.words.said.clone(), reading.span),
         None => Unknown::Product,
     }
+}
+
+/// The greatest error of the value at a limit, in words.
+pub(super) fn error_of(laying: &Laying<'_>, limit: &Limit, value: &Value<'_>) -> String {
+    error_said(laying, &value.held(limit), value)
 }
 
 fn error_said(laying: &Laying<'_>, held: &Capability, value: &Value<'_>) -> String {

@@ -1,17 +1,20 @@
 //! `check NAME = EXPR { … }`: computes, reads nothing.
 
-use super::super::coverage::{linear, other_side, uncertain};
+use super::super::coverage::{Possible, linear, other_side, uncertain};
 use super::super::laying::Laying;
+use super::super::said;
 use super::capability;
 use super::draft::Draft;
 use super::limits::{self, Subject};
 use super::readings::{self, Number};
-use super::shape::{Bodies, does_not_fit, span_of};
+use super::shape::{Bodies, does_not_fit, limit_in, span_of};
 use super::verdict::judged;
 use super::{Lay, Verb};
 use crate::findings::quantities::ImpossibleValue;
+use crate::findings::readings::UsuallyOutside;
+use locknut_finding::Span;
 use locknut_graph::{ActKind, Between, Expression, Fold, LineValue, Operator};
-use locknut_quantity::{Exact, Limit, UnitId};
+use locknut_quantity::{Exact, KindId, Limit, Range, UnitId};
 use locknut_syntax::tree::{Act, Object};
 
 const FORM: &str = "check NAME = what is worked out { accept … / otherwise … }";
@@ -22,7 +25,7 @@ const MOST_DECIMALS: u32 = 6;
 pub(super) const VERB: Verb = Verb {
     word: "check",
     form: FORM,
-    clauses: &["proves"],
+    clauses: &["proves", "usually"],
     bodies: Bodies::Verdicts,
     lay: Lay::Line(check),
 };
@@ -62,9 +65,10 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         worked_out: Some(&value),
         uncertain: doubt.clone(),
         other_side: other_side(&value, &laying.knowns),
-        usually: None,
+        usually: usually(laying, act, kind, &possible, unit),
         possible: Some(&possible),
         unit,
+        decimals,
     };
     let capability = capability::weigh(laying, &mut judged, &held);
     let sum = linear(&value, &laying.knowns);
@@ -88,6 +92,32 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     draft.capability = capability;
     draft.follows = judged.follows;
     Some(draft)
+}
+
+/// What it is on 95 of 100 machines.
+fn usually(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    kind: KindId,
+    possible: &Possible,
+    unit: UnitId,
+) -> Option<Range> {
+    let written = limit_in(act, "usually")?;
+    let usually = laying.limit(written, Some(kind))?;
+    if !possible.range.covers(&usually.range) {
+        laying.found.add(&UsuallyOutside {
+            usually: usually.written.clone(),
+            span: written.span,
+            expect: said::range(&laying.world.units, &possible.range, unit, usually.decimals),
+            expect_span: span_of_value(act),
+            worked_out: true,
+        });
+    }
+    Some(usually.range)
+}
+
+fn span_of_value(act: &Act) -> Span {
+    act.objects.first().map_or(act.span, span_of)
 }
 
 /// The value stands beside its limit, so it is told in the limit's unit.

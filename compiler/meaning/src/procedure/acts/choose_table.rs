@@ -166,7 +166,7 @@ fn arms(laying: &mut Laying<'_>, rows: &[Row], kind: KindId) -> Vec<ActArm> {
         let span = guard_span(&row.guard, row.span);
         let written = laying.written(span);
         let range = arm_limit(laying, &row.guard, Some(kind));
-        arms.push(ActArm { range, answers: Vec::new(), written, span });
+        arms.push(ActArm { range, whole: None, answers: Vec::new(), written, span });
     }
     arms
 }

@@ -57,6 +57,7 @@ pub(super) fn expected(
             span: *span,
             expect: expect.written.clone(),
             expect_span: *expect_span,
+            worked_out: false,
         });
     }
     let span = expect.as_ref().map(|(_, span)| *span);

@@ -173,6 +173,7 @@ pub(super) fn measure<'w>(
                 usually: expected.usually.as_ref().map(|usually| usually.range.clone()),
                 possible: possible.as_ref(),
                 unit: shown.unit,
+                decimals: shown.decimals,
             };
             capability::weigh(laying, &mut judged, &value)
         }
@@ -287,6 +288,7 @@ fn doubt(instrument: Option<&Instrument>, possible: Option<&Possible>) -> Option
             .standard_uncertainty
             .as_ref()
             .and_then(|uncertainty| uncertainty.over(&possible.range)),
+        cause: Some(instrument.span),
     })
 }
 

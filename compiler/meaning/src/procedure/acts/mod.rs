@@ -14,6 +14,7 @@ mod element;
 mod expected;
 mod figures;
 mod fits;
+mod guarded_arms;
 mod hold;
 mod instruments;
 mod limits;

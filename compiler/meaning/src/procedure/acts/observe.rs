@@ -68,6 +68,9 @@ fn named<'t>(laying: &mut Laying<'_>, act: &'t Act) -> Option<(&'t Name, Option<
 fn written_answers(laying: &mut Laying<'_>, arms: &[Arm]) -> Vec<(String, Span)> {
     let mut written: Vec<(String, Span)> = Vec::new();
     for arm in arms {
+        if let Some(rule) = &arm.rule {
+            laying.found.add(&PlainWanted::answer_guarded(rule.span));
+        }
         let Guard::Words(words) = &arm.guard else {
             laying.found.add(&PlainWanted::answer(arm_span(arm)));
             continue;
@@ -139,7 +142,13 @@ fn arms_of<'w>(
             let sets = variable.zip(answers.first().copied());
             let sets = sets.map(|(variable, value)| Effect::Set { variable, value });
             ways.push((way, sets));
-            all.push(ActArm { range: None, answers, written: words.join(" or "), span });
+            all.push(ActArm {
+                range: None,
+                whole: None,
+                answers,
+                written: words.join(" or "),
+                span,
+            });
         }
         out.push(ArmOut { ways, outcome });
     }

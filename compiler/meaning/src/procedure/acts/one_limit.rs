@@ -109,7 +109,8 @@ fn follows(variable: Option<VariableId>, otherwise: Option<&Outcome>) -> Follows
 }
 
 fn arms(limit: &str, span: Span) -> Verdict {
-    let arm = |answer, written| ActArm { range: None, answers: vec![answer], written, span };
+    let arm =
+        |answer, written| ActArm { range: None, whole: None, answers: vec![answer], written, span };
     Verdict::Arms(vec![arm(0, limit.to_owned()), arm(1, format!("not {limit}"))])
 }
 
@@ -229,6 +230,7 @@ fn weigh(
         usually: expected.usually.as_ref().map(|usually| usually.range.clone()),
         possible: None,
         unit: instrument.unit,
+        decimals: 0,
     };
     capability::weigh(laying, judged, &value)
 }

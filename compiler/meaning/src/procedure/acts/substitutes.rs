@@ -163,6 +163,7 @@ fn which(
     let span = common.act.span;
     let arm = |(answer, words): (u8, &Words)| ActArm {
         range: None,
+        whole: None,
         answers: vec![answer],
         written: words.said.clone(),
         span,

@@ -24,11 +24,19 @@ pub(super) struct Judged<'w> {
     pub(super) body: Option<Span>,
     /// The rule that the author gives its limit, and where.
     pub(super) rule: Option<(Rule, Span)>,
+    /// The rules of its arms, in their order.
+    pub(super) of_arms: Vec<Option<(Rule, Span)>>,
 }
 
 impl Judged<'_> {
     fn nothing() -> Self {
-        Self { verdict: Verdict::None, follows: Follows::Next, body: None, rule: None }
+        Self {
+            verdict: Verdict::None,
+            follows: Follows::Next,
+            body: None,
+            rule: None,
+            of_arms: Vec::new(),
+        }
     }
 
     /// The limits, as far as they are fixed.
@@ -85,7 +93,7 @@ pub(super) fn accepts<'w>(
     let Some(bounds) = laying.bounds(&accept.limit, kind) else {
         // Both ways are laid all the same: what is wrong further down is told, too.
         let verdict = Verdict::Arms(Vec::new());
-        return Judged { verdict, follows, body: None, rule: None };
+        return Judged { verdict, follows, ..Judged::nothing() };
     };
     let (limit, computed) = match bounds {
         Bounds::Fixed(limit) => (limit, None),
@@ -95,7 +103,13 @@ pub(super) fn accepts<'w>(
     };
     let limit = SourcedLimit { limit, per, guard: None, span: accept.span };
     let rule = accept.rule.as_ref().map(|word| (rule_said(word), word.span));
-    Judged { verdict: Verdict::Accept { limit, computed }, follows, body: Some(span), rule }
+    Judged {
+        verdict: Verdict::Accept { limit, computed },
+        follows,
+        body: Some(span),
+        rule,
+        of_arms: Vec::new(),
+    }
 }
 
 fn armed<'w>(
@@ -106,17 +120,20 @@ fn armed<'w>(
 ) -> Judged<'w> {
     let mut read = Vec::new();
     let mut out = Vec::new();
+    let mut of_arms = Vec::new();
     let mut kind = kind;
     for arm in at_most(laying, arms) {
         let written = laying.written(arm_span(arm));
         let limit = arm_limit(laying, &arm.guard, kind);
         kind = kind.or(limit.as_ref().map(|limit| limit.kind));
         let way = u16::try_from(read.len()).unwrap_or(u16::MAX);
-        read.push(ActArm { range: limit, answers: Vec::new(), written, span: arm_span(arm) });
+        let span = arm_span(arm);
+        read.push(ActArm { range: limit, whole: None, answers: Vec::new(), written, span });
+        of_arms.push(arm.rule.as_ref().map(|word| (rule_said(word), word.span)));
         out.push(ArmOut { ways: vec![(way, None)], outcome: Some(&arm.outcome) });
     }
     let (verdict, follows) = (Verdict::Arms(read), Follows::Arms(out));
-    Judged { verdict, follows, body: Some(span), rule: None }
+    Judged { verdict, follows, body: Some(span), rule: None, of_arms }
 }
 
 /// `guarded` or `as read`; the grammar knows no third.

@@ -5,9 +5,11 @@
 //! greatest error of one point. So all choices of a greatest and a smallest point are tried.
 
 use super::linear::{Known, Knowns, Linear, Share, linear};
+use locknut_finding::Span;
 use locknut_graph::{Expression, Fold, Operator};
 use locknut_quantity::{Exact, Range};
 use num_traits::{Signed, Zero};
+use std::collections::BTreeSet;
 
 /// How far a value may be from the true one, wherever in its range it lies.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -16,25 +18,28 @@ pub(crate) struct Uncertain {
     pub(crate) error: Option<Exact>,
     /// Its standard uncertainty, where a calibration states one.
     pub(crate) uncertainty: Option<Exact>,
+    /// The one instrument that all of it comes from, where its error is all there is if it is the same at each
+    /// reading: of a mean and a sum it is, of a difference it falls out.
+    pub(crate) cause: Option<Span>,
 }
 
 impl Uncertain {
     /// Of what is counted or known exactly.
     pub(crate) fn nothing() -> Self {
-        Self { error: Some(Exact::zero()), uncertainty: None }
+        Self { error: Some(Exact::zero()), uncertainty: None, cause: None }
     }
 
     /// Of so many times it.
     fn times(self, by: &Exact) -> Self {
         let error = self.error.map(|error| error * by.abs());
-        Self { error, uncertainty: None }
+        Self { error, uncertainty: None, cause: None }
     }
 
     /// Of a sum of two: their errors may come together. Of uncertainties nothing is claimed, as what is looked up
     /// is not spread as its key is.
     fn beside(self, other: Self) -> Self {
         let error = self.error.zip(other.error).map(|(one, other)| one + other);
-        Self { error, uncertainty: None }
+        Self { error, uncertainty: None, cause: None }
     }
 }
 
@@ -66,13 +71,17 @@ pub(crate) fn uncertain(expression: &Expression, knowns: &Knowns) -> Option<Unce
             let all: Option<Vec<Uncertain>> =
                 parts.iter().map(|part| uncertain(part, knowns)).collect();
             let errors: Option<Vec<Exact>> = all?.into_iter().map(|one| one.error).collect();
-            Some(Uncertain { error: Some(errors?.into_iter().max()?), uncertainty: None })
+            Some(Uncertain {
+                error: Some(errors?.into_iter().max()?),
+                uncertainty: None,
+                cause: None,
+            })
         }
         // What is handed in may lie on the steepest piece; where a table jumps, nothing can be said.
         Expression::LookUp(table, end, of) => {
             let steepest = table.steepest(*end)?;
             let error = uncertain(of, knowns)?.error.map(|error| error * steepest);
-            Some(Uncertain { error, uncertainty: None })
+            Some(Uncertain { error, uncertainty: None, cause: None })
         }
         Expression::Value(_)
         | Expression::Reading(_)
@@ -105,7 +114,9 @@ fn unbounded(known: Known) -> Known {
 
 impl Linear {
     fn uncertain(&self, knowns: &Knowns) -> Option<Uncertain> {
-        let mut all = Uncertain { error: Some(Exact::zero()), uncertainty: None };
+        let mut all = Uncertain { error: Some(Exact::zero()), uncertainty: None, cause: None };
+        let mut causes = BTreeSet::new();
+        let mut signs = Signs::default();
         // Errors that are stated as uncertainties may add up all the same: they may come from one cause.
         let mut total = Some(Exact::zero());
         for (reading, share) in self.shares() {
@@ -117,14 +128,42 @@ impl Linear {
             // Of several points one may be far out though each is most likely not: nothing is claimed.
             let exact = doubt.error.as_ref().filter(|error| error.is_zero());
             let part = doubt.uncertainty.as_ref().filter(|_| share.is_smooth()).or(exact);
+            if exact.is_none() {
+                causes.insert(doubt.cause);
+                share.weights().for_each(|weight| signs.see(weight));
+            }
             total = add(total, part);
         }
         all.uncertainty = total.filter(Signed::is_positive);
+        let only = causes.pop_first().filter(|_| causes.is_empty()).flatten();
+        all.cause = only.filter(|_| !signs.both());
         Some(all)
     }
 }
 
+/// Which signs the weights of a sum have.
+#[derive(Default)]
+struct Signs {
+    above: bool,
+    below: bool,
+}
+
+impl Signs {
+    fn see(&mut self, weight: &Exact) {
+        self.above |= weight.is_positive();
+        self.below |= weight.is_negative();
+    }
+
+    fn both(&self) -> bool {
+        self.above && self.below
+    }
+}
+
 impl Share {
+    fn weights(&self) -> impl Iterator<Item = &Exact> {
+        [&self.max, &self.min, &self.mean].into_iter().chain(self.points.values())
+    }
+
     /// Whether no fold picks out one point.
     fn is_smooth(&self) -> bool {
         self.max.is_zero() && self.min.is_zero()

@@ -9,7 +9,7 @@ use crate::world::parts::Parts;
 use crate::world::read::{Reader, lent};
 use crate::world::{Arrangement, Model, ModelThing, Sequence};
 use locknut_finding::Findings;
-use locknut_graph::{Friction, Stage};
+use locknut_graph::{Friction, Prevailing, Stage};
 use locknut_quantity::{Exact, KindId, Units};
 use locknut_syntax::tree::{Expression, Limit, LimitForm, Name, Number};
 use num_traits::Signed;
@@ -151,19 +151,31 @@ pub(super) fn known(
     found: &mut Findings,
 ) -> bool {
     parts.word();
+    let under_head = word.text == "friction" && parts.says(&["under", "head"]);
     let Some(limit) = parts.limit() else { return false };
     if word.text == "friction" {
-        return friction(limit, parts, reader, thing, found);
+        let place = if under_head {
+            &mut thing.fastening.head_friction
+        } else {
+            &mut thing.fastening.friction
+        };
+        return friction(limit, parts, reader, (place, &thing.words.said), found);
     }
-    let kind: Option<KindId> = reader.units().kind_named("length");
-    let Some(read) = reader.limit(limit, kind, found) else { return true };
+    if word.text == "prevailing" {
+        return prevailing(limit, parts, reader, thing, found);
+    }
+    let kind = if word.text == "carries" { "force" } else { "length" };
+    let Some(read) = reader.limit(limit, reader.units().kind_named(kind), found) else {
+        return true;
+    };
     let Some(length) = read.range.single().filter(|length| length.is_positive()) else {
-        let why = "one length above nought is meant".to_owned();
+        let why = format!("one {kind} above nought is meant");
         found.add(&impossible(&read.written, limit, why));
         return true;
     };
     let place = match word.text.as_str() {
         "clamps" => &mut thing.fastening.clamps,
+        "carries" => &mut thing.fastening.carries,
         "bearing" => &mut thing.fastening.bearing,
         _ => &mut thing.fastening.hole,
     };
@@ -175,14 +187,14 @@ fn friction(
     limit: &Limit,
     parts: &mut Parts<'_>,
     reader: Reader<'_>,
-    thing: &mut ModelThing,
+    (place, thing): (&mut Option<Friction>, &str),
     found: &mut Findings,
 ) -> bool {
     let Some(read) = reader.limit(limit, Some(Units::NUMBER), found) else { return true };
     let source = if parts.says(&["per"]) { parts.text() } else { None };
     let Some(source) = source else {
         found.add(&SaysTooLittle {
-            what: format!("the friction of {}", thing.words.said),
+            what: format!("the friction of {thing}"),
             lacks: "not who measured it",
             span: parts.span,
             consequence: "friction is the least known figure of a joint, and nobody can weigh this one",
@@ -198,7 +210,32 @@ fn friction(
         return true;
     };
     let (said, source) = ("measured".to_owned(), source.plain());
-    thing.fastening.friction = Some(Friction { least, greatest, said, source });
+    *place = Some(Friction { least, greatest, said, source });
+    true
+}
+
+/// `prevailing 2 .. 6 N·m per "…"`
+fn prevailing(
+    limit: &Limit,
+    parts: &mut Parts<'_>,
+    reader: Reader<'_>,
+    thing: &mut ModelThing,
+    found: &mut Findings,
+) -> bool {
+    let source = if parts.says(&["per"]) { parts.text() } else { None };
+    let source = source
+        .map_or_else(|| "as declared with them".to_owned(), locknut_syntax::tree::Text::plain);
+    let kind: Option<KindId> = reader.units().kind_named("torque");
+    let Some(read) = reader.limit(limit, kind, found) else { return true };
+    let end = |end: &Option<locknut_quantity::Bound>| {
+        end.as_ref().map(|end| end.value.clone()).filter(|value| !value.is_negative())
+    };
+    let (Some(least), Some(greatest)) = (end(&read.range.lower), end(&read.range.upper)) else {
+        let why = "a prevailing torque lies between two figures, of which none is below nought";
+        found.add(&impossible(&read.written, limit, why.to_owned()));
+        return true;
+    };
+    thing.fastening.prevailing = Some(Prevailing { least, greatest, source });
     true
 }
 

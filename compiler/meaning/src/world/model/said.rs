@@ -12,7 +12,8 @@ use locknut_graph::{Condition, Test, VariableKind, Words};
 use locknut_syntax::tree::{self, Name};
 
 /// Attributes that say a figure of the fasteners at hand.
-const KNOWN_OF_FASTENERS: &[&str] = &["friction", "clamps", "bearing", "hole"];
+const KNOWN_OF_FASTENERS: &[&str] =
+    &["friction", "prevailing", "carries", "clamps", "bearing", "hole"];
 
 /// Reads the attributes of all things. Every name is declared by now, whatever the order of lines.
 pub(super) fn say(members: &[Member<'_>], world: &World, model: &mut Model, found: &mut Findings) {
