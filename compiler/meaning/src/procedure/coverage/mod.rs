@@ -4,6 +4,7 @@
 //! and `at least 0.21` nothing is missing on a gauge that shows hundredths. Pure: no tree, no names.
 
 mod choice;
+mod digits;
 mod ends;
 mod error;
 mod linear;

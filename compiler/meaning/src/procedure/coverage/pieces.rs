@@ -1,5 +1,6 @@
 //! What an expression with look-ups may come to: piece by piece, as between two rows a table is a straight line.
 
+use super::digits::digits;
 use super::ends::ends;
 use super::linear::{common_step, linear};
 use super::{Knowns, Possible};
@@ -63,7 +64,7 @@ fn whole(expression: &Expression, knowns: &Knowns) -> Piece {
         return Piece { possible: sum.possible(knowns), exact: true };
     }
     let range = ends(expression, knowns).range();
-    Piece { possible: Possible { range, grid: None }, exact: false }
+    Piece { possible: Possible { range, grid: digits(expression, knowns) }, exact: false }
 }
 
 /// The expression over each stretch of one reading that it looks something up by; none where there is no such
