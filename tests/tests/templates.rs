@@ -1,7 +1,5 @@
 //! Templates of the examples as they are said and drawn; `tests/outside/true_scale.py` and `tests/page` measure them.
 
-#![expect(clippy::expect_used, reason = "a test may stop")]
-
 use locknut_library::{Paper, check_in_memory, compose, compose_template, off_paper};
 use locknut_picture::{TemplateWords, template_sheet};
 use locknut_sheet::{TemplateSheet, template_text, text};
