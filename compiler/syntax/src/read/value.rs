@@ -3,12 +3,10 @@
 use super::{Build, Pair};
 use crate::grammar::Rule;
 use crate::tree::{
-    Condition, Expression, Limit, LimitForm, Name, Number, Operator, Piece, Quantity, Text,
+    Condition, Expression, GREATEST_POWER, Limit, LimitForm, Name, Number, Operator, Piece,
+    Quantity, Text,
 };
 use locknut_finding::Span;
-
-/// No sum of a workshop has a greater power.
-const GREATEST_POWER: usize = 6;
 
 impl Build {
     pub(super) fn name(&self, pair: &Pair<'_>) -> Name {

@@ -20,7 +20,8 @@ pub use declare::{
 pub use table::{Table, TableRow};
 pub use template::{Place, Template, TemplateLine};
 pub use value::{
-    Condition, Expression, Limit, LimitForm, Name, Number, Operator, Piece, Quantity, Text,
+    Condition, Expression, GREATEST_POWER, Limit, LimitForm, Name, Number, Operator, Piece,
+    Quantity, Text,
 };
 
 use locknut_finding::Span;

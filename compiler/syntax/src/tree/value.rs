@@ -2,6 +2,9 @@
 
 use locknut_finding::Span;
 
+/// `span^6`: no sum of a workshop has a greater power.
+pub const GREATEST_POWER: usize = 6;
+
 /// A name or a word, as written.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Name {

@@ -6,7 +6,6 @@ use super::instruments::{Using, kind_said};
 use super::limits::within_reach;
 use super::shape::text_in;
 use crate::findings::hardware::{FigureDiffers, NoFigure, TorqueAfterAngle};
-use crate::findings::quantities::OneFigure;
 use crate::findings::readings::{NoInstrument, WrongInstrument};
 use crate::world::ModelThing;
 use locknut_finding::Span;
@@ -79,8 +78,8 @@ fn written(laying: &mut Laying<'_>, act: &Act) -> Vec<(Stage, Span)> {
         };
         let kind = laying.world.units.kind_named(if turned { "angle" } else { "torque" });
         let Some(limit) = laying.limit(&limit, kind) else { continue };
-        if limit.range.lower.is_none() || limit.range.upper.is_none() {
-            laying.found.add(&OneFigure::open_ended(&limit.written, clause.span));
+        if !laying.read(|reader, found| reader.can_be_tightened_to(&limit, clause.span, found)) {
+            continue;
         }
         let stage = if turned { Stage::Angle(limit) } else { Stage::Torque(limit) };
         stages.push((stage, clause.span));

@@ -4,7 +4,6 @@ use super::member::Member;
 use crate::findings::hardware::{MixedClasses, PatternDoesNotFit};
 use crate::findings::names::SaysTooLittle;
 use crate::findings::quantities::ImpossibleValue;
-use crate::findings::quantities::OneFigure;
 use crate::world::parts::Parts;
 use crate::world::read::{Reader, lent};
 use crate::world::{Arrangement, Model, ModelThing, Sequence};
@@ -131,12 +130,11 @@ pub(super) fn stage(
     let kind = if turned { "angle" } else { "torque" };
     let kind: Option<KindId> = reader.units().kind_named(kind);
     if let Some(limit) = reader.limit(limit, kind, found) {
-        if limit.range.lower.is_none() || limit.range.upper.is_none() {
-            found.add(&OneFigure::open_ended(&limit.written, parts.span));
+        if reader.can_be_tightened_to(&limit, parts.span, found) {
+            let at = &mut thing.fastening.tightened_at;
+            *at = Some(at.map_or(parts.span, |first| first.to(parts.span)));
+            thing.tightening.push(if turned { Stage::Angle(limit) } else { Stage::Torque(limit) });
         }
-        let at = &mut thing.fastening.tightened_at;
-        *at = Some(at.map_or(parts.span, |first| first.to(parts.span)));
-        thing.tightening.push(if turned { Stage::Angle(limit) } else { Stage::Torque(limit) });
     }
     *parts = ahead;
     true

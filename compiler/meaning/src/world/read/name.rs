@@ -2,6 +2,7 @@
 
 use super::Reader;
 use crate::findings::names::{NoSuchPoint, UnknownName};
+use crate::findings::quantities::ImpossibleValue;
 use crate::world::NamedLimit;
 use crate::world::near::nearest;
 use locknut_finding::{Findings, Span};
@@ -131,6 +132,13 @@ impl Reader<'_> {
         found: &mut Findings,
     ) {
         if self.is_broken(&name.text) {
+            return;
+        }
+        // No name begins so: the grammar leaves a power here that it does not take.
+        if name.text.starts_with('^') {
+            let why = format!("a power is a whole number from ^1 to ^{}", tree::GREATEST_POWER);
+            let (written, span) = (name.text.clone(), name.span);
+            found.add(&ImpossibleValue { written, span, why, instead: None });
             return;
         }
         let else_is = self.what_is(&name.text);
