@@ -17,6 +17,11 @@ pub(crate) fn as_written(graph: &StepGraph) -> BTreeSet<ReadingId> {
     let asked = conditions.iter().flat_map(|condition| condition.tests()).filter_map(asked_of);
     let mut kept: BTreeSet<ReadingId> =
         acts.iter().map(|act| unconverted(&act.kind)).chain(asked).flatten().collect();
+    // A card shows no figure that could be read in another unit: it answers its own limit.
+    let answers_only = |act: &&&Act| {
+        act.instrument.and_then(|at| graph.instruments.get(at)).is_some_and(|one| one.one_limit)
+    };
+    kept.extend(acts.iter().filter(answers_only).filter_map(|act| act.kind.reading()));
     // What hangs together is kept together: each round adds a reading, or is the last.
     loop {
         let before = kept.len();

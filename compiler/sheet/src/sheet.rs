@@ -46,6 +46,8 @@ pub struct TemplateSheet {
     pub how: Vec<String>,
     /// How long the lines are that prove the scale: the one across, the one down.
     pub lines: [String; 2],
+    /// What is said where it is turned to fit on the paper.
+    pub turned: String,
     /// Its dimensions in words, an item each.
     pub dimensions: Vec<String>,
     /// What stands on it, in the order of its labels.

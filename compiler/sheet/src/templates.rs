@@ -7,9 +7,12 @@ use crate::sheet::TemplateSheet;
 use crate::words::Speaker;
 use locknut_finding::Findings;
 use locknut_graph::{FeatureShape, StepGraph, Template, TemplateOutline, TemplateSide};
-use locknut_quantity::{Quantity, Units};
+use locknut_quantity::{Quantity, Units, parse_exact, to_decimal};
 use std::collections::BTreeSet;
 use std::sync::Arc;
+
+/// A length that no digits say is told to so many after the point: far finer than a cut in any unit.
+const MOST_DIGITS: u32 = 5;
 
 /// Says a template by itself, in the phrases' language.
 pub fn compose_template(
@@ -36,6 +39,7 @@ pub(crate) fn template_sheet(speak: Speaker<'_>, template: &Arc<Template>) -> Te
             .map(|key| speak.phrases.label(key))
             .collect(),
         lines: ["template-across", "template-down"].map(|key| speak.phrases.label(key)),
+        turned: speak.phrases.label("template-turned"),
         dimensions: dimensions(speak, template),
         labels: template.labels.iter().map(|label| speak.prose(&label.text)).collect(),
         template: template.clone(),
@@ -79,8 +83,8 @@ fn cut(speak: Speaker<'_>, template: &Template, shape: &FeatureShape) -> String 
         FeatureShape::Holes { count, diameter, circle, place, first } => {
             let values = [
                 ("count", count.to_string()),
-                ("diameter", speak.quantity(diameter)),
-                ("circle", speak.quantity(circle)),
+                ("diameter", length(speak, diameter)),
+                ("circle", length(speak, circle)),
             ];
             let mut holes = speak.say("template-holes", &values);
             if place.is_some() {
@@ -106,6 +110,20 @@ fn stands(speak: Speaker<'_>, template: &Template, place: Option<&[Quantity; 2]>
 
 fn told(speak: Speaker<'_>, key: &str, lengths: &[(&str, &Quantity)]) -> String {
     let values: Vec<(&str, String)> =
-        lengths.iter().map(|(name, length)| (*name, speak.quantity(length))).collect();
+        lengths.iter().map(|(name, of)| (*name, length(speak, of))).collect();
     speak.say(key, &values)
+}
+
+/// As it is drawn: with the digits that its author wrote where they say it exactly, else with more of them.
+fn length(speak: Speaker<'_>, of: &Quantity) -> String {
+    let unit = speak.units.unit(of.unit);
+    let in_unit = (&of.value - &unit.zero) / &unit.factor;
+    if parse_exact(&to_decimal(&in_unit, of.decimals)).as_ref() == Some(&in_unit) {
+        return speak.quantity(of);
+    }
+    let exact = (0..=MOST_DIGITS)
+        .find(|decimals| parse_exact(&to_decimal(&in_unit, *decimals)).as_ref() == Some(&in_unit));
+    let decimals = exact.unwrap_or(MOST_DIGITS);
+    let said = speak.quantity(&Quantity { decimals, ..of.clone() });
+    if exact.is_some() { said } else { format!("≈ {said}") }
 }

@@ -25,7 +25,7 @@ mod workshop;
 
 pub use listed::{Heading, Listed, Said};
 pub(crate) use model::points::at_point;
-pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope};
+pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope, can_be_tightened_to};
 pub use things::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
     ModelReading, ModelThing, NamedLimit, Need, RelationKind, Tool,

@@ -91,6 +91,9 @@ fn tell(ask: &Ask, words: &Words, terminal: &Terminal) {
     if let Some(group) = words.group(ask) {
         terminal.message(&format!("   {group}"));
     }
+    for note in words.notes(ask) {
+        terminal.message(&format!("   {note}"));
+    }
     if let Some(line) = words.line(ask) {
         for panel in &line.panels {
             tell_panel(terminal, panel);

@@ -14,6 +14,8 @@ pub(super) struct Words {
     steps: BTreeMap<NodeId, StepWords>,
     /// For the first line of a group inside a step: what holds for the group.
     groups: BTreeMap<NodeId, String>,
+    /// Notes that stand ahead of a line, or behind the last line of a step.
+    notes: BTreeMap<NodeId, Vec<String>>,
     numbers: BTreeMap<NodeId, String>,
     readings: Vec<String>,
 }
@@ -35,6 +37,9 @@ pub(super) struct StepWords {
 struct Opening {
     step: Option<StepWords>,
     group: Option<String>,
+    notes: Vec<String>,
+    /// The line that was told last.
+    last: Option<NodeId>,
 }
 
 impl Words {
@@ -43,10 +48,13 @@ impl Words {
             lines: BTreeMap::new(),
             steps: BTreeMap::new(),
             groups: BTreeMap::new(),
+            notes: BTreeMap::new(),
             numbers: BTreeMap::new(),
             readings: graph.readings.iter().map(|reading| reading.words.name.clone()).collect(),
         };
-        words.gather(&sheet.blocks, &mut Opening::default());
+        let mut opening = Opening::default();
+        words.gather(&sheet.blocks, &mut opening);
+        words.notes_behind(&mut opening);
         for node in graph.flow.node_indices() {
             if let Some(step) = graph.node(node).step {
                 words.numbers.insert(node, graph.step(step).number.clone());
@@ -72,6 +80,7 @@ impl Words {
                 }
                 Block::Step { number, text, by, takes, panels, blocks, .. } => {
                     let who: Vec<&str> = by.iter().chain(takes).map(String::as_str).collect();
+                    self.notes_behind(opening);
                     opening.step = Some(StepWords {
                         number: number.clone(),
                         text: text.clone(),
@@ -88,14 +97,31 @@ impl Words {
                     if let Some(group) = opening.group.take() {
                         self.groups.insert(line.node, group);
                     }
+                    let notes = std::mem::take(&mut opening.notes);
+                    self.notes.entry(line.node).or_default().extend(notes);
+                    opening.last = Some(line.node);
                     self.lines.insert(line.node, line.clone());
                     for outcome in &line.outcomes {
                         self.gather(&outcome.blocks, opening);
                     }
                 }
-                Block::Note { .. } | Block::Not { .. } => {}
+                Block::Note { label, text } => opening.notes.push(format!("{label}: {text}")),
+                Block::Not { text } => opening.notes.push(format!("! {text}")),
             }
         }
+    }
+
+    /// What no line follows is told with the line before.
+    fn notes_behind(&mut self, opening: &mut Opening) {
+        if let Some(last) = opening.last {
+            let notes = std::mem::take(&mut opening.notes);
+            self.notes.entry(last).or_default().extend(notes);
+        }
+    }
+
+    /// Notes that are told with a question.
+    pub(super) fn notes(&self, ask: &Ask) -> &[String] {
+        node_of(ask).and_then(|node| self.notes.get(&node)).map(Vec::as_slice).unwrap_or_default()
     }
 
     /// The line of a question.

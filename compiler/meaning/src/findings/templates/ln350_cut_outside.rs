@@ -33,7 +33,9 @@ impl Finding for CutOutside {
                 say.title(format!("a cut goes {by} beyond the edge of the {template}"));
                 say.label(self.place, format!("{by} too far out"));
                 say.consequence(consequence);
-                say.mend(format!("move it in by more than {by}, or make the outline larger"));
+                say.mend(
+                    "move it in where there is room, else make it smaller or the outline larger",
+                );
             }
             Outside::Touches => {
                 say.title(format!("a cut touches the edge of the {template}"));

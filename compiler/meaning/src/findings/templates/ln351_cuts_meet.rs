@@ -18,6 +18,8 @@ pub(crate) enum Meeting {
     OneLine,
     /// Words, with a cut.
     Words(Span),
+    /// Words, with other words.
+    OtherWords(Span),
 }
 
 impl Finding for CutsMeet {
@@ -31,7 +33,7 @@ impl Finding for CutsMeet {
                 say.label(self.place, "this cut");
                 say.label(*other, "and this one");
                 say.consequence("they become one: a gasket leaks there, a card falls apart");
-                say.mend("move them apart, or make them smaller");
+                say.mend("move them apart, make them smaller, or take one of them out");
             }
             Meeting::OneLine => {
                 say.title(format!("the holes of the {template} run into one another"));
@@ -45,6 +47,15 @@ impl Finding for CutsMeet {
                 say.label(*cut, "are cut through by this");
                 say.consequence("part of them falls out with the cut");
                 say.mend("move them, shorten them, or divide them between two labels");
+            }
+            Meeting::OtherWords(other) => {
+                say.title(format!("two labels of the {template} are printed over one another"));
+                say.label(self.place, "these words");
+                say.label(*other, "stand where these do");
+                say.consequence(
+                    "nobody can read either, and one guess is “worn”, the other “good”",
+                );
+                say.mend("move one of them: words are 3.5 mm high");
             }
         }
     }

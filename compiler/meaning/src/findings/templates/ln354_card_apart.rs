@@ -13,6 +13,8 @@ pub(crate) struct CardApart {
     pub(crate) place: Span,
     pub(crate) answers: Span,
     pub(crate) declared: Span,
+    /// The limit is a length with one end, as a dimension must be.
+    pub(crate) can_be_cut: bool,
 }
 
 impl Finding for CardApart {
@@ -28,6 +30,10 @@ impl Finding for CardApart {
         say.label(self.answers, "it answers this");
         say.label(self.declared, "none of these dimensions names it");
         say.consequence("once the limit is revised, the card still shows the old figure, and says yes to worn parts");
+        if !self.can_be_cut {
+            say.mend("a card that is cut out answers a length with one end: “at most 8 mm” or “at least 8 mm”; for two ends cut two cards");
+            return;
+        }
         say.mend(match &self.limit {
             Some(limit) => format!(
                 "let the dimension that shows it name it, as in: notch bottom at 10 mm + {limit}, width 6 mm, depth 8 mm"

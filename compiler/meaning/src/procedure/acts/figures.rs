@@ -7,7 +7,7 @@ use super::limits::within_reach;
 use super::shape::text_in;
 use crate::findings::hardware::{FigureDiffers, NoFigure, TorqueAfterAngle};
 use crate::findings::readings::{NoInstrument, WrongInstrument};
-use crate::world::ModelThing;
+use crate::world::{ModelThing, can_be_tightened_to};
 use locknut_finding::Span;
 use locknut_graph::{Line, LineValue, Stage};
 use locknut_quantity::{KindId, Limit};
@@ -78,7 +78,7 @@ fn written(laying: &mut Laying<'_>, act: &Act) -> Vec<(Stage, Span)> {
         };
         let kind = laying.world.units.kind_named(if turned { "angle" } else { "torque" });
         let Some(limit) = laying.limit(&limit, kind) else { continue };
-        if !laying.read(|reader, found| reader.can_be_tightened_to(&limit, clause.span, found)) {
+        if !can_be_tightened_to(&limit, clause.span, &mut laying.found) {
             continue;
         }
         let stage = if turned { Stage::Angle(limit) } else { Stage::Torque(limit) };

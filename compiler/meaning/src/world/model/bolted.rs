@@ -5,7 +5,7 @@ use crate::findings::hardware::{MixedClasses, PatternDoesNotFit};
 use crate::findings::names::SaysTooLittle;
 use crate::findings::quantities::ImpossibleValue;
 use crate::world::parts::Parts;
-use crate::world::read::{Reader, lent};
+use crate::world::read::{Reader, can_be_tightened_to, lent};
 use crate::world::{Arrangement, Model, ModelThing, Sequence};
 use locknut_finding::Findings;
 use locknut_graph::{Friction, Prevailing, Stage};
@@ -129,12 +129,12 @@ pub(super) fn stage(
     let Some(limit) = ahead.limit() else { return false };
     let kind = if turned { "angle" } else { "torque" };
     let kind: Option<KindId> = reader.units().kind_named(kind);
-    if let Some(limit) = reader.limit(limit, kind, found) {
-        if reader.can_be_tightened_to(&limit, parts.span, found) {
-            let at = &mut thing.fastening.tightened_at;
-            *at = Some(at.map_or(parts.span, |first| first.to(parts.span)));
-            thing.tightening.push(if turned { Stage::Angle(limit) } else { Stage::Torque(limit) });
-        }
+    if let Some(limit) = reader.limit(limit, kind, found)
+        && can_be_tightened_to(&limit, parts.span, found)
+    {
+        let at = &mut thing.fastening.tightened_at;
+        *at = Some(at.map_or(parts.span, |first| first.to(parts.span)));
+        thing.tightening.push(if turned { Stage::Angle(limit) } else { Stage::Torque(limit) });
     }
     *parts = ahead;
     true

@@ -274,27 +274,6 @@ impl Reader<'_> {
         });
     }
 
-    /// A figure to tighten to has both ends and is more than nothing; says where it is not so. False where nothing
-    /// can be held against it.
-    pub(crate) fn can_be_tightened_to(
-        &self,
-        limit: &Limit,
-        span: Span,
-        found: &mut Findings,
-    ) -> bool {
-        let (Some(lower), Some(_)) = (&limit.range.lower, &limit.range.upper) else {
-            found.add(&OneFigure::open_ended(&limit.written, span));
-            return true;
-        };
-        let more_than_nothing = lower.value.is_positive();
-        if !more_than_nothing {
-            let why = "nothing is tightened by a torque or an angle that may be nothing or less";
-            let (written, why) = (limit.written.clone(), why.to_owned());
-            found.add(&ImpossibleValue { written, span, why, instead: None });
-        }
-        more_than_nothing
-    }
-
     pub(crate) fn impossible(
         &self,
         span: Span,
@@ -305,4 +284,20 @@ impl Reader<'_> {
         let written = self.written_or(span, || "this".to_owned());
         found.add(&ImpossibleValue { written, span, why, instead });
     }
+}
+
+/// A figure to tighten to has both ends and is more than nothing; says where it is not so. False where nothing
+/// can be held against it.
+pub(crate) fn can_be_tightened_to(limit: &Limit, span: Span, found: &mut Findings) -> bool {
+    let (Some(lower), Some(_)) = (&limit.range.lower, &limit.range.upper) else {
+        found.add(&OneFigure::open_ended(&limit.written, span));
+        return true;
+    };
+    let more_than_nothing = lower.value.is_positive();
+    if !more_than_nothing {
+        let why = "nothing is tightened by a torque or an angle that may be nothing or less";
+        let (written, why) = (limit.written.clone(), why.to_owned());
+        found.add(&ImpossibleValue { written, span, why, instead: None });
+    }
+    more_than_nothing
 }

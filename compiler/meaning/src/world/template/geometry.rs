@@ -13,8 +13,10 @@ use num_traits::{Signed, Zero};
 
 /// A metre has so many nanometres.
 const NANOMETRES: u32 = 1_000_000_000;
-/// What a sign of a label needs in width and in height: millimetres of a sans serif of 3.5 mm, rather more than less.
-const SIGN: (u32, u32) = (22, 35);
+/// What signs of a label need in width, and all of them in height: tenths of a millimetre of a sans serif of 3.5 mm,
+/// rather more than less.
+const NARROW: u32 = 22;
+const WIDE: u32 = 35;
 
 /// Says what cannot be cut.
 pub(super) fn check(template: &Template, reader: Reader<'_>, found: &mut Findings) {
@@ -136,23 +138,33 @@ impl Whole<'_> {
 
     /// Says where words would be cut through, or stand beside the template.
     fn label(&self, label: &TemplateLabel, cuts: &[Cut], found: &mut Findings) {
-        let signs = u32::try_from(label.text.written().chars().count()).unwrap_or(u32::MAX);
-        let tenth = |tenths: u32| Exact::new(tenths.into(), 10_000.into());
-        let (wide, high) = (half(&(tenth(SIGN.0) * whole(signs))), half(&tenth(SIGN.1)));
-        let [right, up] = self.template.placed(&label.place);
-        let form = CutForm::Square {
-            from: [&right - &wide, &up - &high],
-            to: [right + &wide, up + &high],
-        };
+        let form = self.printed(label);
         if self.around(&form).is_some_and(|left| left.is_negative()) {
-            let need = self.said(&(wide * whole(2)));
+            let need = self.said(&width(&form));
             self.beyond(label.span, Outside::Words { need }, found);
             return;
         }
         let met = cuts.iter().find(|cut| apart(&form, &cut.form).is_negative());
         if let Some(cut) = met.and_then(|cut| self.feature(cut)) {
             self.meet(label.span, Meeting::Words(cut.span), found);
+            return;
         }
+        let before = self.template.labels.iter().take_while(|other| other.span != label.span);
+        let other =
+            before.into_iter().find(|other| apart(&form, &self.printed(other)).is_negative());
+        if let Some(other) = other {
+            self.meet(label.span, Meeting::OtherWords(other.span), found);
+        }
+    }
+
+    /// What the words of a label cover.
+    fn printed(&self, label: &TemplateLabel) -> CutForm {
+        let needs = |sign: char| if narrow(sign) { NARROW } else { WIDE };
+        let tenth = |tenths: u32| Exact::new(tenths.into(), 10_000.into());
+        let wide = label.text.written().chars().map(needs).fold(0, u32::saturating_add);
+        let (wide, high) = (half(&tenth(wide)), half(&tenth(WIDE)));
+        let [right, up] = self.template.placed(&label.place);
+        CutForm::Square { from: [&right - &wide, &up - &high], to: [right + wide, up + high] }
     }
 
     /// What is left around a rectangle that is open nowhere.
@@ -180,6 +192,17 @@ impl Whole<'_> {
         };
         let unit = self.reader.units().unit(outline.unit);
         format!("{} {}", to_digits(&(length / &unit.factor), 3), unit.name)
+    }
+}
+
+fn narrow(sign: char) -> bool {
+    !(sign.is_uppercase() || sign > '\u{2fff}' || matches!(sign, 'm' | 'w' | '%' | '@' | '—'))
+}
+
+fn width(form: &CutForm) -> Exact {
+    match form {
+        CutForm::Square { from: [left, _], to: [right, _] } => right - left,
+        CutForm::Round { radius, .. } => radius * whole(2),
     }
 }
 

@@ -21,6 +21,8 @@ use std::sync::Arc;
 
 /// A pitch circle has at most so many holes, and a template so many lines.
 const MOST: usize = 100;
+/// And so many cuts in all: each is held against each.
+const MOST_CUTS: usize = 400;
 const SIDES: &[(&str, TemplateSide)] = &[
     ("top", TemplateSide::Top),
     ("bottom", TemplateSide::Bottom),
@@ -35,6 +37,13 @@ pub(super) fn templates(lines: &[&tree::Template], world: &mut World, found: &mu
         let reader = Reader { world, model: None, readings: &NoReadings };
         match template(line, reader, found).filter(|_| !line.broken) {
             Some(template) => {
+                let cuts = template.cuts().len();
+                if cuts > MOST_CUTS {
+                    let (what, span) = ("holes and notches in one template", line.name.span);
+                    found.add(&TooMany { what, most: MOST_CUTS, span });
+                    world.broken.insert(line.name.text.clone());
+                    continue;
+                }
                 geometry::check(&template, reader, found);
                 drop(templates.insert(line.name.text.clone(), Arc::new(template)));
             }
@@ -104,10 +113,15 @@ fn template(
     })
 }
 
-/// Names in its dimensions, in the order in which they first stand there.
+/// Names in the dimensions of its edge and of its cuts, in the order in which they first stand there. What names
+/// stand in a wall or beside words is not cut out.
 fn tied(written: &tree::Template) -> Vec<Words> {
     let mut tied: Vec<Words> = Vec::new();
-    for dimension in written.lines.iter().flat_map(TemplateLine::dimensions) {
+    let cut = written
+        .lines
+        .iter()
+        .filter(|line| !matches!(line, TemplateLine::Label { .. } | TemplateLine::Wall { .. }));
+    for dimension in cut.flat_map(TemplateLine::dimensions) {
         let mut names = Vec::new();
         gather(dimension, &mut names);
         for name in names {

@@ -48,6 +48,8 @@ pub(super) fn shows_its_limit(
         place: place.map_or(thing.span, |place| place.span),
         answers: answers.span,
         declared: template.span,
+        can_be_cut: reader.units().kind_named("length") == Some(instrument.kind)
+            && (instrument.range.lower.is_none() || instrument.range.upper.is_none()),
     });
 }
 
