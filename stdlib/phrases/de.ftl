@@ -43,6 +43,8 @@ limit-under = unter { $value }
 limit-over = über { $value }
 limit-between = { $lower } bis { $upper }
 limit-over-to = über { $lower } bis { $upper }
+limit-to-under = { $lower } bis unter { $upper }
+limit-over-to-under = über { $lower } bis unter { $upper }
 limit-any = jeder Wert
 limit-outside = außerhalb { $limit }
 
@@ -193,6 +195,8 @@ caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenz
 caution-guarded-rows = Die Grenzen in der Tabelle sind um so viel enger gezogen, wie die Ablesungen falsch sein können. { $undecided }
 guarded-undecided-here = Eine Ablesung zwischen dem, was gilt, und dem, was nicht gilt, ist unentschieden: { $instrument } nehmen und neu angeben, womit gemessen wird.
 caution-guarded-arms = Wo zwei Ergebnisse aneinanderstoßen, ist das sicherere um so viel enger gezogen, wie die Ablesung falsch sein kann. Die Grenzen sind { $limits }.
+outside-by-more = { $outside }, um mehr als { $by }
+outside-unless-inside = nicht um mindestens { $by } innerhalb der Grenze
 guarded-undecided = Was zwischen angenommen und abgelehnt liegt, ist unentschieden: mit einem besseren Messgerät noch einmal messen, die Arbeit wartet.
 caution-as-read = Hier gilt, was abgelesen wird: es kann durchgehen, was das andere Messgerät nicht durchlässt.
 caution-open-low = Dies zeigt nicht, ob { $reading } zu niedrig ist.

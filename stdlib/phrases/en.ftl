@@ -45,6 +45,8 @@ limit-under = under { $value }
 limit-over = over { $value }
 limit-between = { $lower } to { $upper }
 limit-over-to = over { $lower } up to { $upper }
+limit-to-under = { $lower } to under { $upper }
+limit-over-to-under = over { $lower } to under { $upper }
 limit-any = any value
 limit-outside = outside { $limit }
 
@@ -195,6 +197,8 @@ caution-guarded-by = Accept only what lies inside the limit by { $by } or more: 
 caution-guarded-rows = The limits in the table are drawn in by as much as the readings may be wrong. { $undecided }
 guarded-undecided-here = A reading between what is accepted and what is refused is undecided: take the { $instrument } and answer again which is used.
 caution-guarded-arms = Of two outcomes that meet, the surer one is drawn in by as much as the reading may be wrong. The limits are { $limits }.
+outside-by-more = { $outside }, by more than { $by }
+outside-unless-inside = not inside the limit by { $by } or more
 guarded-undecided = A reading between what is accepted and what is refused is undecided: measure again with a better instrument, the job waits.
 caution-as-read = Here the reading is taken as it is: it may pass what the other instrument would not.
 caution-open-low = This does not tell whether the { $reading } is too low.

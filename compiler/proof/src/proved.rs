@@ -171,11 +171,25 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
         Assumption { what, said: declared.span }
     }));
     all.extend(graph.flow.node_weights().filter_map(|node| errors_hold(graph, node.act()?)));
+    all.extend(graph.flow.node_weights().filter_map(|node| waits_undecided(graph, node.act()?)));
     all.extend(graph.flow.node_weights().flat_map(|node| stands_in(graph, node.act())));
     all.extend(
         graph.flow.node_weights().filter_map(locknut_graph::Node::act).flat_map(tables_hold),
     );
     all
+}
+
+/// Where a guarded reading cannot be decided the job waits: no path of the proof ends there.
+fn waits_undecided(graph: &StepGraph, act: &Act) -> Option<Assumption> {
+    let ActKind::Measure { reading, verdict: Verdict::Accept { limit, .. }, .. } = &act.kind else {
+        return None;
+    };
+    limit.guard.as_ref()?;
+    let reading = &graph.reading(*reading).words.said;
+    let what = format!(
+        "where {reading} is undecided, the machine stays as it then is, and somebody with it, until it is decided"
+    );
+    Some(Assumption { what, said: limit.span })
 }
 
 /// What lies between two rows of a table was measured by nobody.

@@ -78,6 +78,27 @@ pub(crate) fn caution(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<St
     Some(speak.say("caution-guarded-by", &[("by", by), ("undecided", undecided)]))
 }
 
+/// Where a reading is surely outside of a limit that is worked out: beyond its end by what the reading may be wrong.
+/// At a `check`, which nobody can read again, whatever is not surely inside is outside.
+pub(crate) fn outside_by(speak: Speaker<'_>, act: &Act, outside: String) -> String {
+    let Some(Verdict::Accept { limit, .. }) = act.kind.verdict() else { return outside };
+    let Some(guard) = &limit.guard else { return outside };
+    let bands = || guard.lower.iter().chain(&guard.upper);
+    let again = matches!(act.kind, ActKind::Measure { .. });
+    let most = if again {
+        bands().map(|band| band.outward.clone()).max()
+    } else {
+        bands().map(|band| band.inward.clone()).max()
+    };
+    let by = most.and_then(|most| difference(speak.units, limit, act, speak, &most));
+    let Some(by) = by.map(|by| speak.quantity(&by)) else { return outside };
+    if again {
+        speak.say("outside-by-more", &[("outside", outside), ("by", by)])
+    } else {
+        speak.say("outside-unless-inside", &[("by", by)])
+    }
+}
+
 /// Where arms meet, and where their author has them meet.
 fn caution_of_arms(speak: Speaker<'_>, arms: &[ActArm]) -> Option<String> {
     arms.iter().find(|arm| arm.whole.is_some())?;

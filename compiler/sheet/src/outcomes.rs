@@ -49,7 +49,7 @@ fn when(speak: Speaker<'_>, node: NodeId, way: Way) -> String {
     let speak = speak.of_act(act);
     let words = match (act.kind.verdict(), way) {
         (Some(Verdict::Accept { computed: Some(ends), .. }), Way::Otherwise) => {
-            crate::look_ups::outside_words(speak, ends)
+            guarded::outside_by(speak, act, crate::look_ups::outside_words(speak, ends))
         }
         (Some(Verdict::Accept { computed: Some(ends), .. }), _) => {
             crate::look_ups::limit_words(speak, ends)

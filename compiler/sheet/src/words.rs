@@ -56,8 +56,12 @@ impl Speaker<'_> {
                 self.shown(high, limit.kind)
             }
             (Some(low), Some(high)) => {
-                let key =
-                    if closed(&limit.range.lower) { "limit-between" } else { "limit-over-to" };
+                let key = match (closed(&limit.range.lower), closed(&limit.range.upper)) {
+                    (true, true) => "limit-between",
+                    (false, true) => "limit-over-to",
+                    (true, false) => "limit-to-under",
+                    (false, false) => "limit-over-to-under",
+                };
                 self.say(
                     key,
                     &[("lower", self.digits(&low.digits)), ("upper", self.shown(high, limit.kind))],

@@ -1,6 +1,7 @@
 //! `LN3xx`: limits that an instrument cannot decide, arms and choices that leave something open.
 
 mod ln219_sorted_as_read;
+mod ln220_never_sure;
 mod ln301_no_instrument;
 mod ln302_wrong_instrument;
 mod ln303_beyond_range;
@@ -47,6 +48,7 @@ mod ln344_may_hold_nothing;
 mod ln345_read_laxer;
 
 pub(crate) use ln219_sorted_as_read::SortedAsRead;
+pub(crate) use ln220_never_sure::NeverSure;
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
 pub(crate) use ln303_beyond_range::BeyondRange;
@@ -97,6 +99,7 @@ use locknut_finding::{Finding, Page};
 /// The pages of this family.
 pub(crate) const PAGES: &[Page] = &[
     SortedAsRead::PAGE,
+    NeverSure::PAGE,
     NoInstrument::PAGE,
     WrongInstrument::PAGE,
     BeyondRange::PAGE,

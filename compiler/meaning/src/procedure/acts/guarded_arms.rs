@@ -4,7 +4,7 @@
 use super::super::laying::Laying;
 use super::super::said;
 use super::capability::{Value, error_of, unguardable};
-use crate::findings::readings::{NothingSurelyInside, SortedAsRead};
+use crate::findings::readings::{NeverSure, NothingSurelyInside, SortedAsRead};
 use locknut_finding::Span;
 use locknut_graph::{ActArm, Doubt, Rule};
 use locknut_quantity::{Bound, Exact, Grid, Limit, Range, Rounding};
@@ -21,6 +21,7 @@ pub(super) fn guard(
 ) -> bool {
     let Some(order) = ascending(arms) else { return true };
     as_read(laying, arms, &order, rules, value);
+    never_sure(laying, arms, &order, rules, value);
     let Some((said, span)) = first_guarded(arms, rules) else { return true };
     let doubt = value.doubt().zip(grid(laying, value));
     if doubt.is_none_or(|(doubt, grid)| draw_in(arms, &order, rules, &doubt, &grid).is_none()) {
@@ -75,6 +76,28 @@ fn first_guarded(arms: &[ActArm], rules: &[ArmRule]) -> Option<(Span, Span)> {
 fn surer(below: usize, above: usize, rules: &[ArmRule]) -> Option<usize> {
     let guarded = |at: &usize| matches!(rules.get(*at), Some(Some((Rule::Guarded, _))));
     [below, above].into_iter().filter(guarded).min()
+}
+
+/// Says so where an arm is guarded and only takes what its neighbours give.
+fn never_sure(
+    laying: &mut Laying<'_>,
+    arms: &[ActArm],
+    order: &[usize],
+    rules: &[ArmRule],
+    value: &Value<'_>,
+) {
+    for (at, rule) in rules.iter().enumerate() {
+        let Some((Rule::Guarded, said)) = *rule else { continue };
+        let edges = order.iter().zip(order.iter().skip(1));
+        let own = edges.filter(|(below, above)| **below == at || **above == at);
+        let sure: Vec<usize> =
+            own.filter_map(|(below, above)| surer(*below, *above, rules)).collect();
+        let before = sure.first().and_then(|first| arms.get(*first)).map(|arm| arm.span);
+        if let Some(before) = before.filter(|_| !sure.contains(&at)) {
+            let name = value.name.text.clone();
+            laying.found.add(&NeverSure { name, said, before });
+        }
+    }
 }
 
 /// In a library that guards its limits, nobody has said of this edge who takes what lies near it.
