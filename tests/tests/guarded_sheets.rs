@@ -1,0 +1,41 @@
+//! Guarded limits and arms as a fitter reads them.
+
+use locknut_library::{check_in_memory, compose};
+use locknut_tests::run::message_of;
+use std::collections::BTreeMap;
+
+/// What a fitter reads: no figure belongs to two arms, and nothing is refused that the job waits for.
+#[test]
+fn the_sheet_gives_each_figure_to_one_arm_and_refuses_what_is_surely_outside() {
+    let source = r#"
+instrument coarse { measures length 0 .. 100 mm, resolution 0.1 mm, error 4 % of reading }
+instrument fine   { measures length 0 .. 100 mm, resolution 0.1 mm, error 0.2 mm }
+model hub { title "Hub" }
+procedure sort on hub {
+  title "Sort"
+  measure play using coarse, expect 1 .. 100 mm {
+    over 50 mm guarded        -> go on
+    over 20 to 50 mm guarded  -> go on noting "Again."
+    at most 20 mm             -> stop "Lay it aside."
+  }
+  measure ring using fine, expect 5 .. 50 mm { accept 10 .. 40 mm
+    otherwise stop "Lay it aside." }
+  measure pin using fine, expect 1 .. 90 mm { accept at least 1.2 * ring guarded
+    otherwise stop "Lay it aside." }
+}
+"#;
+    let library = BTreeMap::from([
+        ("library.yaml".to_owned(), "publisher: Kestmoor\nlanguage: en\n".to_owned()),
+        ("hub.lkn".to_owned(), source.to_owned()),
+    ]);
+    let checked = check_in_memory(&library);
+    let message = message_of(&checked.reports, &checked.sources);
+    let one = checked.procedure("sort").unwrap_or_else(|| panic!("{message}"));
+    let said = locknut_sheet::text(&compose(&checked, one, "en", None).sheet);
+    let said = said.replace('\u{a0}', " ");
+    // 4 % of the reading and half a digit below 52.2 mm is 50.06 mm, below 52.1 mm it is 49.97 mm; below 20.9 mm 20.01 mm.
+    assert!(said.contains("At least 52.2 mm"), "{said}");
+    assert!(said.contains("20.9 to under 52.2 mm"), "{said}");
+    // The errors of both: 0.2 mm and 1.2 times 0.2 mm, up to the next digit.
+    assert!(said.contains("Under 1.2 × ring, by more than 0.5 mm"), "{said}");
+}
