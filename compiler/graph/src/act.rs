@@ -81,6 +81,17 @@ impl Side {
 }
 
 impl Act {
+    /// The guarded limit that may leave its reading undecided, so that the job waits here for a better instrument.
+    pub fn waits_undecided(&self) -> Option<&crate::SourcedLimit> {
+        let ActKind::Measure { verdict: Verdict::Accept { limit, .. }, .. } = &self.kind else {
+            return None;
+        };
+        let asked_again =
+            self.substitute.as_ref().is_some_and(|substitute| substitute.again.is_some());
+        let may_be = limit.guard.as_ref().is_some_and(crate::Guard::may_be_undecided);
+        Some(limit).filter(|_| may_be && !asked_again)
+    }
+
     /// An act that asks for nothing and is done with nothing.
     pub fn of(kind: ActKind, line: Line) -> Self {
         Self {

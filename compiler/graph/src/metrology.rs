@@ -64,6 +64,19 @@ pub enum Rule {
     /// Accepted only where the true value is inside, refused only where it is outside; between the
     /// two the verdict is undecided.
     Guarded,
+    /// Accepted only where the true value is inside, and refused everywhere else.
+    GuardedAcceptance,
+}
+
+impl Rule {
+    /// Whether it keeps off the limit by what a reading may be wrong.
+    #[must_use]
+    pub fn guards(self) -> bool {
+        match self {
+            Self::Simple => false,
+            Self::Guarded | Self::GuardedAcceptance => true,
+        }
+    }
 }
 
 /// How far a shown value may lie from the true one: `constant + share × |value − zero|`, each made of
@@ -189,6 +202,13 @@ impl Guard {
     pub fn never_undecided(self) -> Self {
         let shut = |band: Band| Band { outward: -&band.inward, inward: band.inward };
         Self { lower: self.lower.map(shut), upper: self.upper.map(shut) }
+    }
+
+    /// Whether some reading is neither accepted nor refused.
+    #[must_use]
+    pub fn may_be_undecided(&self) -> bool {
+        let open = |band: &Band| band.outward != -&band.inward;
+        self.lower.iter().chain(&self.upper).any(open)
     }
 
     /// The readings that are accepted, of a limit.

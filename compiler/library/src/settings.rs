@@ -99,6 +99,7 @@ enum FileSystem {
 enum FileRule {
     Simple,
     Guarded,
+    GuardedAcceptance,
 }
 
 fn english() -> String {
@@ -115,6 +116,7 @@ impl Settings {
             .map_err(|why| SettingsProblem { why, at: text.find("capability").unwrap_or(0) })?;
         metrology.rule = match file.decision_rule {
             Some(FileRule::Guarded) => Rule::Guarded,
+            Some(FileRule::GuardedAcceptance) => Rule::GuardedAcceptance,
             Some(FileRule::Simple) | None => Rule::Simple,
         };
         let mut languages = vec![file.language.clone()];
@@ -204,5 +206,6 @@ mod tests {
         };
         assert_eq!(rule(""), Rule::Simple);
         assert_eq!(rule("decision-rule: guarded\n"), Rule::Guarded);
+        assert_eq!(rule("decision-rule: guarded-acceptance\n"), Rule::GuardedAcceptance);
     }
 }

@@ -5,6 +5,7 @@ use locknut_graph::{
     Assertion, Condition, Effect, End, Interlock, LineValue, NodeId, NodeKind, Prose, ProsePiece,
     ReadingId, Restore, StepGraph, Test, VariableId, VariableKind,
 };
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 /// One property.
@@ -16,8 +17,9 @@ pub(crate) enum Duty<'a> {
     Interlock { interlock: &'a Interlock },
     /// At *done*.
     Restore { node: NodeId, restore: &'a Restore },
-    /// At `stop` and `refer to`: all of it, or one of the parts that must all hold.
-    SafeToLeave { node: NodeId, part: Option<&'a Condition> },
+    /// At `stop` and `refer to`, and where a reading may be undecided: all of it, or one of the parts that must
+    /// all hold.
+    SafeToLeave { node: NodeId, part: Cow<'a, Condition> },
     /// At the end of a subtask: what it does not name is as it was found.
     AsFound { node: NodeId, call: u16, variable: VariableId },
     /// At the end of a subtask: what it leaves.
@@ -28,7 +30,7 @@ pub(crate) enum Duty<'a> {
     Stuck { node: NodeId },
 }
 
-impl<'a> Duty<'a> {
+impl Duty<'_> {
     /// What it depends on, before that is closed over branches.
     pub(crate) fn slice(&self, index: &Index<'_>) -> Slice {
         Slice(match self {
@@ -37,9 +39,7 @@ impl<'a> Duty<'a> {
             Self::Restore { restore, .. } | Self::Leaves { restore, .. } => {
                 BTreeSet::from([Cell::Value(restore.variable)])
             }
-            Self::SafeToLeave { part, .. } => {
-                index.cells(part.unwrap_or(&index.graph.safe_to_leave.0))
-            }
+            Self::SafeToLeave { part, .. } => index.cells(part),
             Self::AsFound { call, variable, .. } => {
                 BTreeSet::from([Cell::Value(*variable), Cell::Found(*call, *variable)])
             }
@@ -49,14 +49,12 @@ impl<'a> Duty<'a> {
     }
 
     /// The same duty in parts that can be judged one by one; empty where it has none.
-    pub(crate) fn parts(&self, graph: &'a StepGraph) -> Vec<Self> {
-        match (self, &graph.safe_to_leave.0) {
-            (Self::SafeToLeave { node, part: None }, Condition::All(parts)) => {
-                let part = |part| Self::SafeToLeave { node: *node, part: Some(part) };
-                parts.iter().map(part).collect()
-            }
-            _ => Vec::new(),
-        }
+    pub(crate) fn parts(&self) -> Vec<Self> {
+        let Self::SafeToLeave { node, part } = self else { return Vec::new() };
+        let Condition::All(parts) = part.as_ref() else { return Vec::new() };
+        let own =
+            |part: &Condition| Self::SafeToLeave { node: *node, part: Cow::Owned(part.clone()) };
+        parts.iter().map(own).collect()
     }
 
     /// A name by which a test may speak of it.
@@ -118,9 +116,7 @@ impl<'a> Duty<'a> {
                 });
                 Check::Fails(system.asks(&owed))
             }
-            Self::SafeToLeave { part, .. } => {
-                Check::Fails(system.asks(part.unwrap_or(&system.index.graph.safe_to_leave.0)))
-            }
+            Self::SafeToLeave { part, .. } => Check::Fails(system.asks(part)),
             Self::AsFound { call, variable, .. } => Check::NotAsFound(*call, *variable),
             Self::Taken { reading, .. } => Check::NotTaken(*reading),
             Self::Stuck { .. } => Check::Stuck,
@@ -158,6 +154,10 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
     for node in graph.flow.node_indices() {
         match &graph.node(node).kind {
             NodeKind::Act(act) => {
+                if act.waits_undecided().is_some() {
+                    let part = Cow::Owned(once_done(graph, node, &graph.safe_to_leave.0));
+                    duties.push(Duty::SafeToLeave { node, part });
+                }
                 duties.extend(
                     act.assertions.iter().map(|assertion| Duty::Assertion { node, assertion }),
                 );
@@ -194,7 +194,8 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
                 duties.extend(graph.restore.iter().map(|restore| Duty::Restore { node, restore }));
             }
             NodeKind::End(End::Stop { .. } | End::Refer { .. }) => {
-                duties.push(Duty::SafeToLeave { node, part: None });
+                duties
+                    .push(Duty::SafeToLeave { node, part: Cow::Borrowed(&graph.safe_to_leave.0) });
                 let holds = graph.restore.iter().filter(|restore| {
                     matches!(graph.variable(restore.variable).kind, VariableKind::Hold { .. })
                 });
@@ -214,6 +215,43 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
         duties.extend(named.into_iter().map(|reading| Duty::Taken { node, reading }));
     }
     duties
+}
+
+/// What must hold before an act for this to hold once it is done: taking a reading may change the machine.
+fn once_done(graph: &StepGraph, node: NodeId, condition: &Condition) -> Condition {
+    let all = |parts: &[Condition]| parts.iter().map(|part| once_done(graph, node, part)).collect();
+    match condition {
+        Condition::Always(_) => condition.clone(),
+        Condition::Not(inner) => Condition::Not(Box::new(once_done(graph, node, inner))),
+        Condition::All(parts) => Condition::All(all(parts)),
+        Condition::Any(parts) => Condition::Any(all(parts)),
+        Condition::Test(test) => {
+            match (test, test.variable().and_then(|id| set_at(graph, node, id))) {
+                (Test::Is { values, .. }, Some(value)) => {
+                    Condition::Always(values.contains(&value))
+                }
+                (Test::Proved { .. } | Test::Held { .. }, Some(_)) => Condition::Always(false),
+                (
+                    Test::Is { .. } | Test::Proved { .. } | Test::Held { .. } | Test::Within { .. },
+                    _,
+                ) => condition.clone(),
+            }
+        }
+    }
+}
+
+/// The value that the acts of a node give to a variable, where they do.
+pub(crate) fn set_at(graph: &StepGraph, node: NodeId, variable: VariableId) -> Option<u8> {
+    graph.node(node).effects.iter().rev().find_map(|effect| match effect {
+        Effect::Set { variable: set, value } => Some(*value).filter(|_| *set == variable),
+        Effect::Prove { .. }
+        | Effect::Wait { .. }
+        | Effect::WaitSince { .. }
+        | Effect::Mark { .. }
+        | Effect::Take { .. }
+        | Effect::Void { .. }
+        | Effect::Afresh { .. } => None,
+    })
 }
 
 /// Readings whose values a text shows.

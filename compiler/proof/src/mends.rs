@@ -238,7 +238,8 @@ fn behind_the_writer(
 /// Acts ahead of a stop that make it safe to leave.
 fn safe(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Change> {
     // What nobody said is safe may be the very thing that is not: the mains back on in front of an open cover.
-    if !graph.leave_said {
+    // Ahead of a reading they may change what is read.
+    if !graph.leave_said || graph.node(node).act().is_some() {
         return Vec::new();
     }
     let end = graph.node(node).span;

@@ -70,7 +70,9 @@ fn obligation(graph: &StepGraph, duty: &Duty<'_>) -> Obligation {
             } else {
                 "it is safe to leave"
             };
-            (states::UnsafeStop::PAGE, what.to_owned(), graph.safe_to_leave.1)
+            let waits = duty.place().is_some_and(|node| graph.node(node).act().is_some());
+            let page = if waits { states::UnsafeWait::PAGE } else { states::UnsafeStop::PAGE };
+            (page, what.to_owned(), graph.safe_to_leave.1)
         }
         Duty::AsFound { variable, .. } => {
             let said = &graph.variable(*variable).words.said;
@@ -181,13 +183,10 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
 
 /// Where a guarded reading cannot be decided the job waits: no path of the proof ends there.
 fn waits_undecided(graph: &StepGraph, act: &Act) -> Option<Assumption> {
-    let ActKind::Measure { reading, verdict: Verdict::Accept { limit, .. }, .. } = &act.kind else {
-        return None;
-    };
-    limit.guard.as_ref()?;
-    let reading = &graph.reading(*reading).words.said;
+    let limit = act.waits_undecided()?;
+    let reading = &graph.reading(act.kind.reading()?).words.said;
     let what = format!(
-        "where {reading} is undecided, the machine stays as it then is, and somebody with it, until it is decided"
+        "where {reading} is undecided, the machine stays as it then is until it is decided"
     );
     Some(Assumption { what, said: limit.span })
 }

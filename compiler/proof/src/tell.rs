@@ -1,6 +1,6 @@
 //! Faults → findings: which struct of facts a failed duty fills.
 
-use crate::duty::Duty;
+use crate::duty::{Duty, set_at};
 use crate::engine::System;
 use crate::walk::Fault;
 use crate::words::{is_or_are, last_writer, standing, time_words, value_words, wanted};
@@ -149,28 +149,7 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
             waits: fault.waits.iter().filter_map(|node| waits(graph, *node)).collect(),
             path: fault.path.clone(),
         }),
-        Duty::SafeToLeave { node, .. } => {
-            let rule = graph.safe_to_leave.1;
-            let odd =
-                fault.values.iter().find(|(id, value)| graph.variable(**id).normal != **value);
-            found.add(&states::UnsafeStop {
-                end: graph.node(*node).span,
-                rule,
-                said: graph.leave_said,
-                stands: standing(graph, &fault.values),
-                since: odd
-                    .and_then(|(id, _)| last_writer(graph, &fault.trail, *id))
-                    .map(|at| graph.node(at).span),
-                how: if let NodeKind::End(locknut_graph::End::Refer { .. }) =
-                    &graph.node(*node).kind
-                {
-                    "be broken off"
-                } else {
-                    "stop"
-                },
-                path: fault.path.clone(),
-            });
-        }
+        Duty::SafeToLeave { node, .. } => not_safe(graph, fault, *node, found),
         Duty::AsFound { node, variable, .. } => {
             let value = fault.values.get(variable).copied().unwrap_or_default();
             let declared = graph.variable(*variable);
@@ -203,6 +182,35 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
             path: fault.path.clone(),
         }),
     }
+}
+
+fn not_safe(graph: &StepGraph, fault: &Fault<'_>, node: NodeId, found: &mut Findings) {
+    let (rule, said) = (graph.safe_to_leave.1, graph.leave_said);
+    let path = fault.path.clone();
+    let here = graph.node(node);
+    if let Some((act, limit)) = here.act().and_then(|act| Some((act, act.waits_undecided()?))) {
+        let read = act.kind.reading().map(|reading| graph.reading(reading).words.said.clone());
+        let mut values = fault.values.clone();
+        for (variable, value) in &mut values {
+            *value = set_at(graph, node, *variable).unwrap_or(*value);
+        }
+        let stands = standing(graph, &values);
+        let reading = read.unwrap_or_default();
+        found.add(&states::UnsafeWait { limit: limit.span, rule, said, reading, stands, path });
+        return;
+    }
+    let odd = fault.values.iter().find(|(id, value)| graph.variable(**id).normal != **value);
+    let since = odd.and_then(|(id, _)| last_writer(graph, &fault.trail, *id));
+    let referred = matches!(here.kind, NodeKind::End(locknut_graph::End::Refer { .. }));
+    found.add(&states::UnsafeStop {
+        end: here.span,
+        rule,
+        said,
+        stands: standing(graph, &fault.values),
+        since: since.map(|at| graph.node(at).span),
+        how: if referred { "be broken off" } else { "stop" },
+        path,
+    });
 }
 
 fn assertion_failed(

@@ -105,7 +105,7 @@ impl<'i, 'g> Group<'i, 'g> {
             }
             return;
         }
-        let parts = self.duties.first().map(|duty| duty.parts(self.index.graph));
+        let parts = self.duties.first().map(Duty::parts);
         let parts = parts.filter(|parts| explored.given_up && parts.len() > 1);
         if let Some(parts) = parts {
             // What must all hold holds where each part does, and each part sees less.

@@ -2,7 +2,7 @@
 //! instrument shows.
 
 use crate::words::Speaker;
-use locknut_graph::{Act, ActArm, ActKind, ReadingKind, SourcedLimit, Verdict};
+use locknut_graph::{Act, ActArm, ReadingKind, SourcedLimit, Verdict};
 use locknut_quantity::{Exact, Grid, Limit, Quantity, Range, Rounding, Units};
 use std::borrow::Cow;
 
@@ -55,7 +55,7 @@ pub(crate) fn caution(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<St
         Verdict::None => return None,
     };
     let guard = limit.guard.as_ref()?;
-    let again = matches!(act.kind, ActKind::Measure { .. });
+    let again = guard.may_be_undecided();
     let better = act.substitute.as_ref().filter(|substitute| substitute.again.is_some());
     let better = better.and_then(|substitute| speak.graph.instruments.get(substitute.instrument?));
     let undecided = match better {
@@ -79,12 +79,12 @@ pub(crate) fn caution(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<St
 }
 
 /// Where a reading is surely outside of a limit that is worked out: beyond its end by what the reading may be wrong.
-/// At a `check`, which nobody can read again, whatever is not surely inside is outside.
+/// Where nothing is left undecided, as at a `check`, which nobody can read again, whatever is not surely inside is outside.
 pub(crate) fn outside_by(speak: Speaker<'_>, act: &Act, outside: String) -> String {
     let Some(Verdict::Accept { limit, .. }) = act.kind.verdict() else { return outside };
     let Some(guard) = &limit.guard else { return outside };
     let bands = || guard.lower.iter().chain(&guard.upper);
-    let again = matches!(act.kind, ActKind::Measure { .. });
+    let again = guard.may_be_undecided();
     let most = if again {
         bands().map(|band| band.outward.clone()).max()
     } else {

@@ -26,7 +26,7 @@ impl Finding for BadSettings {
         );
         say.mend(
             "it may hold publisher, language, also-in, units (si or us), second-units, paper (A4 or \
-             Letter), decision-rule (simple or guarded) and capability (least, fair, good); publisher must \
+             Letter), decision-rule (simple, guarded or guarded-acceptance) and capability (least, fair, good); publisher must \
              be there",
         );
     }

@@ -13,6 +13,7 @@ mod ln511_proved_too_early;
 mod ln512_unsafe_stop;
 mod ln513_locked;
 mod ln514_wrong_change;
+mod ln515_unsafe_wait;
 
 pub(crate) use ln501_need_unmet::NeedUnmet;
 pub(crate) use ln502_broken_interlock::BrokenInterlock;
@@ -27,10 +28,12 @@ pub(crate) use ln511_proved_too_early::ProvedTooEarly;
 pub(crate) use ln512_unsafe_stop::UnsafeStop;
 pub(crate) use ln513_locked::Locked;
 pub(crate) use ln514_wrong_change::WrongChange;
+pub(crate) use ln515_unsafe_wait::UnsafeWait;
 
 use locknut_finding::{Finding, Page};
 
 pub(crate) const PAGES: &[Page] = &[
+    UnsafeWait::PAGE,
     NeedUnmet::PAGE,
     BrokenInterlock::PAGE,
     ForbiddenAct::PAGE,

@@ -2,8 +2,8 @@
 
 use crate::{Failing, Stands, Trail, Values};
 use locknut_graph::{
-    Act, Condition, Effect, End, Expression, Marking, Moment, NodeId, NodeKind, ReadingId,
-    StepGraph, Test, VariableId, Verdict, Way,
+    Act, Band, Condition, Effect, End, Expression, Marking, Moment, NodeId, NodeKind, ReadingId,
+    SourcedLimit, StepGraph, Test, VariableId, Verdict, Way,
 };
 use locknut_quantity::{Exact, Range};
 use std::collections::{BTreeMap, BTreeSet, HashSet, VecDeque};
@@ -66,7 +66,7 @@ fn starts(graph: &StepGraph) -> Vec<Whole> {
 }
 
 /// What a gauge may show, in halves: below, at and above each bound.
-const SHOWN: std::ops::RangeInclusive<i32> = 1..=5;
+const SHOWN: std::ops::RangeInclusive<i32> = 0..=7;
 
 fn after(graph: &StepGraph, whole: &Whole, way: Way) -> Vec<Whole> {
     let Some(marking) = whole.marking.take(graph, way) else { return Vec::new() };
@@ -108,11 +108,39 @@ fn inside(range: &Range, shown: i32) -> bool {
     range.contains(&Exact::new(shown.into(), 2.into()))
 }
 
+/// Whether a reading lies above the upper end of a limit, moved out by so much where it is guarded.
+fn beyond(limit: &SourcedLimit, shown: i32, by: fn(&Band) -> Exact) -> bool {
+    let band = limit.guard.as_ref().and_then(|guard| guard.upper.as_ref());
+    let end = &limit.limit.range.upper.as_ref().unwrap().value;
+    Exact::new(shown.into(), 2.into())
+        > end + band.map_or_else(|| Exact::from_integer(0.into()), by)
+}
+
+/// Whether a reading between what is accepted and what is refused leaves the job waiting.
+fn waits(act: &Act) -> bool {
+    let Some(Verdict::Accept { limit, .. }) = act.kind.verdict() else { return false };
+    SHOWN.into_iter().any(|shown| {
+        beyond(limit, shown, |band| -&band.inward)
+            && !beyond(limit, shown, |band| band.outward.clone())
+    })
+}
+
+/// As it is once the acts of a node are done.
+fn done(graph: &StepGraph, whole: &Whole, at: NodeId) -> Whole {
+    let mut done = whole.clone();
+    graph.node(at).effects.iter().for_each(|effect| apply(&mut done, effect));
+    done
+}
+
 /// Whether a reading goes this way.
 fn fits(act: &Act, way: Way, shown: i32) -> bool {
     match (act.kind.verdict().unwrap(), way) {
-        (Verdict::Accept { limit, .. }, Way::Accepted) => inside(&limit.limit.range, shown),
-        (Verdict::Accept { limit, .. }, Way::Otherwise) => !inside(&limit.limit.range, shown),
+        (Verdict::Accept { limit, .. }, Way::Accepted) => {
+            !beyond(limit, shown, |band| -&band.inward)
+        }
+        (Verdict::Accept { limit, .. }, Way::Otherwise) => {
+            beyond(limit, shown, |band| band.outward.clone())
+        }
         (Verdict::Arms(arms), Way::Arm(arm)) => {
             inside(&arms[usize::from(arm)].range.as_ref().unwrap().range, shown)
         }
@@ -281,6 +309,9 @@ fn fails_at(graph: &StepGraph, whole: &Whole, at: NodeId) -> Vec<(String, Option
                 act.assertions.iter().filter(|assertion| !holds(whole, &assertion.condition))
             {
                 failing.push((format!("assertion {} {}", at.index(), assertion.written), Some(at)));
+            }
+            if waits(act) && !holds(&done(graph, whole, at), &graph.safe_to_leave.0) {
+                failing.push(("leave".into(), Some(at)));
             }
         }
         NodeKind::Leave { call, as_found, .. } => {

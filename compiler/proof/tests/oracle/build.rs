@@ -2,10 +2,10 @@
 
 use locknut_finding::Span;
 use locknut_graph::{
-    Act, ActArm, ActKind, Assertion, Because, Condition, DiGraph, Edge, Effect, End, Expression,
-    Heading, Interlock, Line, Moment, Node, NodeId, NodeKind, Prose, Reading, ReadingId,
-    ReadingKind, Repeat, RepeatId, Restore, SourcedLimit, Step, StepGraph, StepId, Test, Value,
-    Variable, VariableId, VariableKind, Verdict, Way, Words,
+    Act, ActArm, ActKind, Assertion, Band, Because, Condition, DiGraph, Edge, Effect, End,
+    Expression, Guard, Heading, Interlock, Line, Moment, Node, NodeId, NodeKind, Prose, Reading,
+    ReadingId, ReadingKind, Repeat, RepeatId, Restore, SourcedLimit, Step, StepGraph, StepId, Test,
+    Value, Variable, VariableId, VariableKind, Verdict, Way, Words,
 };
 use locknut_quantity::{Exact, KindId, Limit, Range, UnitId};
 
@@ -252,14 +252,21 @@ impl Build {
         let cut = self.bound();
         let effects = vec![Effect::Take { reading }];
         if self.random.one_in(2) {
+            let guard = self.guard();
             let limit = SourcedLimit {
                 limit: limit(Range::up_to(cut, true)),
                 per: None,
-                guard: None,
+                guard,
                 span: Span::default(),
             };
             let verdict = Verdict::Accept { limit, computed: None };
-            let act = self.act(ActKind::Count { reading, expect: None, verdict }, effects, false);
+            let mut effects = effects;
+            if self.random.one_in(4) {
+                // Taking a reading may change the machine.
+                effects.push(self.write());
+            }
+            let kind = ActKind::Measure { reading, expect: None, verdict };
+            let act = self.act(kind, effects, false);
             self.join(loose, act);
             let write = vec![self.write()];
             return vec![(act, Way::Accepted, Vec::new()), (act, Way::Otherwise, write)];
@@ -277,6 +284,14 @@ impl Build {
         self.join(loose, act);
         let write = vec![self.write()];
         vec![(act, Way::Arm(0), write), (act, Way::Arm(1), Vec::new())]
+    }
+
+    /// Of half of the limits: a unit is kept off, and as much beyond the limit may be undecided.
+    fn guard(&mut self) -> Option<Guard> {
+        let unit = Exact::from_integer(1.into());
+        let outward = if self.random.one_in(2) { unit.clone() } else { -&unit };
+        let upper = Some(Band { inward: unit, outward });
+        self.random.one_in(2).then_some(Guard { lower: None, upper })
     }
 
     fn some_reading(&mut self) -> ReadingId {

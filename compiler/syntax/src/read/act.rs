@@ -307,15 +307,17 @@ impl Build {
     pub(super) fn accept(&self, pair: &Pair<'_>) -> Option<Accept> {
         let mut inner = pair.clone().into_inner();
         let limit = self.limit(&inner.next()?);
-        let (mut rule, mut per) = (None, None);
+        let (mut rule, mut undecided, mut per) = (None, None, None);
         for part in inner {
             if part.as_rule() == Rule::decision {
                 rule = Some(self.name(&part));
+            } else if part.as_rule() == Rule::undecided {
+                undecided = Some(self.span(&part));
             } else if let Some(ClauseValue::Text(text)) = self.clause(&part).map(|per| per.value) {
                 per = Some(text);
             }
         }
-        Some(Accept { limit, rule, per, span: self.span(pair) })
+        Some(Accept { limit, rule, undecided, per, span: self.span(pair) })
     }
 
     fn arms(&mut self, pair: &Pair<'_>) -> Body {

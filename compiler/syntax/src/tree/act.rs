@@ -173,6 +173,8 @@ pub struct Accept {
     pub limit: Limit,
     /// `guarded` or `as read`: how it decides; none: as the library does.
     pub rule: Option<Name>,
+    /// `undecided counts as outside`, where it stands.
+    pub undecided: Option<Span>,
     /// Where the figure comes from.
     pub per: Option<Text>,
     /// All of it.

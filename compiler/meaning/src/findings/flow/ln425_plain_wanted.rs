@@ -91,6 +91,16 @@ impl PlainWanted {
         }
     }
 
+    /// `undecided counts as outside` behind `as read`.
+    pub(crate) fn never_undecided(span: Span) -> Self {
+        Self {
+            span,
+            title: "a limit that is taken as read leaves no reading undecided",
+            label: "so this never comes about",
+            mend: "write: guarded, undecided counts as outside; or leave these words out",
+        }
+    }
+
     /// `usually` at a choice by several readings.
     pub(crate) fn usually(span: Span) -> Self {
         Self {

@@ -56,10 +56,12 @@ pub(super) fn weigh(
                 weighed = value.where_it_moves(laying, ends, &held);
             }
             let (rule, said) = rule.unwrap_or((laying.world.metrology.rule, span));
-            if rule == Rule::Guarded && !too_rough(laying, &weighed) {
+            if rule.guards() && !too_rough(laying, &weighed) {
                 let shape = computed.as_ref().map_or_else(|| limit.limit.range.clone(), ends_of);
                 match held.doubt.as_ref().and_then(|doubt| doubt.guard(&shape)) {
-                    Some(guard) if value.instrument.is_some() => limit.guard = Some(guard),
+                    Some(guard) if rule == Rule::Guarded && value.instrument.is_some() => {
+                        limit.guard = Some(guard);
+                    }
                     Some(guard) => limit.guard = Some(guard.never_undecided()),
                     None => unguardable(laying, value, computed.as_ref(), (said, span)),
                 }

@@ -185,6 +185,9 @@ pub(super) fn place(
         capability: draft.capability,
         substitute: draft.substitute,
     };
+    if let Some(limit) = act.waits_undecided() {
+        laying.may_wait(limit.span);
+    }
     let span = act.line.span;
     let ways = match draft.begins {
         Some(moment) => {

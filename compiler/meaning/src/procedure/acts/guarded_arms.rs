@@ -67,14 +67,14 @@ fn ascending(arms: &[ActArm]) -> Option<Vec<usize>> {
 
 fn first_guarded(arms: &[ActArm], rules: &[ArmRule]) -> Option<(Span, Span)> {
     arms.iter().zip(rules).find_map(|(arm, rule)| {
-        let (_, said) = rule.filter(|(rule, _)| *rule == Rule::Guarded)?;
+        let (_, said) = rule.filter(|(rule, _)| rule.guards())?;
         Some((said, arm.span))
     })
 }
 
 /// Which of two arms that meet keeps to what is sure: the guarded one, and of two the one that stands first.
 fn surer(below: usize, above: usize, rules: &[ArmRule]) -> Option<usize> {
-    let guarded = |at: &usize| matches!(rules.get(*at), Some(Some((Rule::Guarded, _))));
+    let guarded = |at: &usize| matches!(rules.get(*at), Some(Some((rule, _))) if rule.guards());
     [below, above].into_iter().filter(guarded).min()
 }
 
@@ -87,7 +87,7 @@ fn never_sure(
     value: &Value<'_>,
 ) {
     for (at, rule) in rules.iter().enumerate() {
-        let Some((Rule::Guarded, said)) = *rule else { continue };
+        let Some((_, said)) = rule.filter(|(rule, _)| rule.guards()) else { continue };
         let edges = order.iter().zip(order.iter().skip(1));
         let own = edges.filter(|(below, above)| **below == at || **above == at);
         let sure: Vec<usize> =
@@ -108,7 +108,7 @@ fn as_read(
     rules: &[ArmRule],
     value: &Value<'_>,
 ) {
-    if laying.world.metrology.rule != Rule::Guarded || value.is_exact() {
+    if !laying.world.metrology.rule.guards() || value.is_exact() {
         return;
     }
     let silent = |at: usize| rules.get(at).is_none_or(Option::is_none);

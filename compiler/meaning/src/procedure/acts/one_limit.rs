@@ -199,7 +199,7 @@ fn surely(
 ) {
     let Some(limit) = of_line else { return };
     let (rule, said) = rule.unwrap_or((laying.world.metrology.rule, limit.span));
-    if rule == Rule::Guarded {
+    if rule.guards() {
         laying.found.add(&ShowsNoFigure::cannot_be_guarded(
             name.text.clone(),
             said,

@@ -309,10 +309,12 @@ fn as_read(
         let limit = about.accepts.as_ref().map(|limit| limit.span);
         about.rule.or_else(|| Some((usual, limit?)))
     };
-    let ((Rule::Guarded, guarded), (Rule::Simple, said)) = (rule(&common.about)?, rule(own)?)
-    else {
+    let ((of_line, guarded), (Rule::Simple, said)) = (rule(&common.about)?, rule(own)?) else {
         return None;
     };
+    if !of_line.guards() {
+        return None;
+    }
     let name = common.about.name.text.clone();
     let instrument = laying.build.instruments.get(instrument?)?.words.said.clone();
     laying.found.add(&ReadLaxer { name, instrument, said, guarded });

@@ -102,7 +102,7 @@ pub(super) fn accepts<'w>(
         }
     };
     let limit = SourcedLimit { limit, per, guard: None, span: accept.span };
-    let rule = accept.rule.as_ref().map(|word| (rule_said(word), word.span));
+    let rule = rule_of(laying, accept);
     Judged {
         verdict: Verdict::Accept { limit, computed },
         follows,
@@ -134,6 +134,19 @@ fn armed<'w>(
     }
     let (verdict, follows) = (Verdict::Arms(read), Follows::Arms(out));
     Judged { verdict, follows, body: Some(span), rule: None, of_arms }
+}
+
+/// How a limit decides, and where that is said.
+fn rule_of(laying: &mut Laying<'_>, accept: &Accept) -> Option<(Rule, Span)> {
+    let word = accept.rule.as_ref()?;
+    let (said, Some(undecided)) = (rule_said(word), accept.undecided) else {
+        return Some((rule_said(word), word.span));
+    };
+    if said.guards() {
+        return Some((Rule::GuardedAcceptance, word.span));
+    }
+    laying.found.add(&PlainWanted::never_undecided(undecided));
+    Some((said, word.span))
 }
 
 /// `guarded` or `as read`; the grammar knows no third.

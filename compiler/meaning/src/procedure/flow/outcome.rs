@@ -105,7 +105,14 @@ impl<'w> Laying<'w> {
     fn ends_inside(&mut self, end: Span) {
         self.ends_laid.push(end);
         if let Some(block) = self.unbroken.last() {
-            self.found.add(&BrokenOff { end, block: *block });
+            self.found.add(&BrokenOff::ends(end, *block));
+        }
+    }
+
+    /// Says so where a reading that may be undecided would have the job wait in the middle of such work.
+    pub(in super::super) fn may_wait(&mut self, limit: Span) {
+        if let Some(block) = self.unbroken.last() {
+            self.found.add(&BrokenOff::waits(limit, *block));
         }
     }
 
@@ -116,7 +123,7 @@ impl<'w> Laying<'w> {
             return (Ways::default(), Leads::On { noting: None });
         };
         if let Some(block) = self.unbroken.last().filter(|_| step.unbroken < self.unbroken.len()) {
-            self.found.add(&BrokenOff { end: back.span, block: *block });
+            self.found.add(&BrokenOff::ends(back.span, *block));
         }
         let Some(rounds) = step.rounds else { return (ways, Leads::On { noting: None }) };
         let repeat = self.build.add_repeat(Repeat { step: step.id, times, span: back.span });

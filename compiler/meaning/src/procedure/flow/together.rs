@@ -71,7 +71,7 @@ impl<'w> Laying<'w> {
             let mut others = lanes.iter().enumerate().filter(|(other, _)| *other != one);
             let end = others.find_map(|(_, (_, end))| *end);
             if let (Some(block), Some(end)) = (*block, end) {
-                self.found.add(&BrokenOff { end, block });
+                self.found.add(&BrokenOff::ends(end, block));
             }
         }
     }
