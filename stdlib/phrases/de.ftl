@@ -240,6 +240,8 @@ outcome-note = Aufschreiben: „{ $note }“
 outcome-refer = Aufhören. { $to } fragen.
 outcome-stop = Aufhören. { $text }
 outcome-done = Die Arbeit ist fertig.
+outcome-to-the-end = Nur noch ausführen, was unter „Zum Schluss“ steht.
+outcome-to-the-end-step = Nur noch ausführen, was unter „Zum Schluss“ steht: weiter mit Schritt { $step }.
 outcome-as-at = Weiter wie oben bei { $reading } außerhalb der Grenze ({ $instrument }).
 outcome-repeat = { $count ->
     [one] Ab Schritt { $step } wiederholen, höchstens einmal.
@@ -249,7 +251,7 @@ outcome-then-repeat = { $count ->
     [one] Dann ab Schritt { $step } wiederholen, höchstens einmal.
    *[other] Dann ab Schritt { $step } wiederholen, höchstens { $count }-mal.
   }
-outcome-failing = Danach: { $then }
+outcome-failing = Danach immer noch so: { $then }
 stands = Die Maschine steht dann so: { $how }.
 stands-normal = Die Maschine steht dann wie gewöhnlich.
 
@@ -264,6 +266,9 @@ branch-when = Nur bei { $when }:
 branch-otherwise = Sonst:
 condition-series = Baureihe { $series }
 condition-not = nicht { $what }
+condition-proved = { $what }, und das ist nachgewiesen
+condition-for = { $what }, seit mindestens { $time }
+condition-under = { $what }, seit weniger als { $time }
 serial-from = Seriennummern ab { $from }
 serial-to = Seriennummern bis { $to }
 serial-range = Seriennummern { $from } bis { $to }

@@ -242,6 +242,8 @@ outcome-note = Write down: “{ $note }”
 outcome-refer = Stop. Ask { $to }.
 outcome-stop = Stop. { $text }
 outcome-done = The job is done.
+outcome-to-the-end = Do nothing more but what stands under “At the end”.
+outcome-to-the-end-step = Do nothing more but what stands under “At the end”: go to step { $step }.
 outcome-as-at = Follow what stands above for a { $reading } that the { $instrument } shows to be outside.
 outcome-repeat = { $count ->
     [one] Repeat from step { $step }, once at most.
@@ -251,7 +253,7 @@ outcome-then-repeat = { $count ->
     [one] Then repeat from step { $step }, once at most.
    *[other] Then repeat from step { $step }, { $count } times at most.
   }
-outcome-failing = After that: { $then }
+outcome-failing = Still so after that: { $then }
 stands = The machine then stands: { $how }.
 stands-normal = The machine then stands as it normally does.
 
@@ -266,6 +268,9 @@ branch-when = Only where { $when }:
 branch-otherwise = Otherwise:
 condition-series = series { $series }
 condition-not = not { $what }
+condition-proved = { $what }, and that was proved
+condition-for = { $what }, for { $time } at least
+condition-under = { $what }, for less than { $time }
 serial-from = serial numbers from { $from }
 serial-to = serial numbers up to { $to }
 serial-range = serial numbers { $from } to { $to }

@@ -1,6 +1,7 @@
 //! The whole sheet.
 
 use crate::as_written::as_written;
+use crate::conditions::condition_words;
 use crate::head::head;
 use crate::labels::labels;
 use crate::lines::line;
@@ -11,7 +12,7 @@ use crate::sheet::{Block, Sheet, SignLine};
 use crate::templates::template_sheet;
 use crate::words::Speaker;
 use locknut_finding::Findings;
-use locknut_graph::{By, Condition, NodeId, NodeKind, Outline, OutlineArm, StepGraph, StepId, Way};
+use locknut_graph::{By, NodeId, NodeKind, Outline, OutlineArm, StepGraph, StepId, Way};
 use locknut_proof::Facts;
 use locknut_quantity::{System, Units};
 
@@ -202,58 +203,6 @@ fn do_not_leave(speak: Speaker<'_>, facts: &Facts, id: StepId) -> String {
         speak.phrases.label("do-not-leave")
     } else {
         speak.say("do-not-leave-while", &[("how", how.join("; "))])
-    }
-}
-
-/// A condition in words: `series B or C`, `brake: released`.
-fn condition_words(speak: Speaker<'_>, condition: &Condition) -> String {
-    use locknut_graph::{Test, VariableKind};
-    match condition {
-        Condition::Always(_) => String::new(),
-        Condition::Not(inner) => {
-            speak.say("condition-not", &[("what", condition_words(speak, inner))])
-        }
-        Condition::All(parts) => {
-            speak.all_of(&parts.iter().map(|part| condition_words(speak, part)).collect::<Vec<_>>())
-        }
-        Condition::Any(parts) => {
-            speak.any_of(&parts.iter().map(|part| condition_words(speak, part)).collect::<Vec<_>>())
-        }
-        Condition::Test(Test::Within { written, .. }) => written.clone(),
-        Condition::Test(
-            Test::Is { variable, values, .. }
-            | Test::Proved { variable, values, .. }
-            | Test::Held { variable, values, .. },
-        ) => {
-            let declared = speak.graph.variable(*variable);
-            match &declared.kind {
-                VariableKind::Series => {
-                    let said: Vec<String> = values
-                        .iter()
-                        .filter_map(|value| declared.values.get(usize::from(*value)))
-                        .map(|value| value.words.said.clone())
-                        .collect();
-                    speak.say("condition-series", &[("series", speak.any_of(&said))])
-                }
-                VariableKind::Serial { stretches } => {
-                    let said: Vec<String> = values
-                        .iter()
-                        .filter_map(|value| stretches.get(usize::from(*value)))
-                        .map(|(from, to)| crate::head::serial_words(speak, *from, *to))
-                        .collect();
-                    speak.any_of(&said)
-                }
-                VariableKind::State
-                | VariableKind::Element { .. }
-                | VariableKind::Tool
-                | VariableKind::Observation
-                | VariableKind::Hold { .. }
-                | VariableKind::Inspection { .. }
-                | VariableKind::Unknown { .. } => {
-                    value_words(speak, *variable, &values.iter().copied().collect())
-                }
-            }
-        }
     }
 }
 

@@ -14,6 +14,7 @@
 mod as_written;
 mod choices;
 mod compose;
+mod conditions;
 mod findings;
 mod guarded;
 mod head;
@@ -34,8 +35,8 @@ pub use compose::compose;
 pub use findings::PAGES;
 pub use phrases::Phrases;
 pub use sheet::{
-    Block, Field, Head, Line, LineKind, List, Order, Outcome, Panel, Sheet, SignLine, Table,
-    TemplateSheet,
+    Block, Field, Follow, Head, Line, LineKind, List, Order, Outcome, Panel, Sheet, SignLine,
+    Table, TemplateSheet,
 };
 pub use templates::compose_template;
 pub use text::{template_text, text};

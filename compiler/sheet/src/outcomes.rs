@@ -3,8 +3,8 @@
 use crate::as_written;
 use crate::compose::blocks;
 use crate::guarded;
-use crate::places::Places;
-use crate::sheet::Outcome;
+use crate::places::{AtTheEnd, Places};
+use crate::sheet::{Follow, Outcome};
 use crate::words::Speaker;
 use locknut_graph::{ActKind, Leads, NodeId, NodeKind, Outline, ReadingKind, Verdict, Way};
 use locknut_proof::Facts;
@@ -22,26 +22,10 @@ pub(crate) fn outcomes(
         .map(|(way, items, leads)| Outcome {
             way: *way,
             when: when(speak, node, *way),
-            then: then(speak, items, leads),
-            blocks: inner(speak, facts, places, items, leads),
+            follows: (Following { speak, facts, places, node }).of(items, leads),
             stands: stands(speak, facts, node, *way),
         })
         .collect()
-}
-
-/// Acts of the outcome, and those of what follows when no rounds are left.
-fn inner(
-    speak: Speaker<'_>,
-    facts: &Facts,
-    places: &Places,
-    items: &[Outline],
-    leads: &Leads,
-) -> Vec<crate::sheet::Block> {
-    let mut all = blocks(speak, facts, places, items);
-    if let Leads::Again { failing, .. } = leads {
-        all.extend(blocks(speak, facts, places, &failing.0));
-    }
-    all
 }
 
 fn when(speak: Speaker<'_>, node: NodeId, way: Way) -> String {
@@ -92,44 +76,73 @@ fn answer_words(speak: Speaker<'_>, act: &locknut_graph::Act, answers: &[u8]) ->
     speak.any_of(&said)
 }
 
-fn then(speak: Speaker<'_>, items: &[Outline], leads: &Leads) -> String {
-    let mut parts = Vec::new();
-    if !items.is_empty() {
-        parts.push(speak.phrases.label("outcome-do-below"));
-    }
-    leading(speak, leads, !items.is_empty(), &mut parts);
-    parts.join(" ")
+/// What follows a reading at a node.
+#[derive(Clone, Copy)]
+struct Following<'a> {
+    speak: Speaker<'a>,
+    facts: &'a Facts,
+    places: &'a Places,
+    node: NodeId,
 }
 
-fn leading(speak: Speaker<'_>, leads: &Leads, after_acts: bool, parts: &mut Vec<String>) {
-    match leads {
-        Leads::On { noting: Some(noting) } => {
-            parts.push(speak.say("outcome-note", &[("note", speak.prose(noting))]));
-            parts.push(speak.phrases.label("outcome-go-on"));
+impl Following<'_> {
+    /// Acts, and where they lead. What is done when no rounds are left has a list of its own: in one list with
+    /// what is done before each round, a fitter would do both.
+    fn of(self, items: &[Outline], leads: &Leads) -> Vec<Follow> {
+        let mut sentences = Vec::new();
+        if !items.is_empty() {
+            sentences.push(self.speak.phrases.label("outcome-do-below"));
         }
-        Leads::On { noting: None } => parts.push(speak.phrases.label("outcome-go-on")),
-        Leads::Refer { to } => parts.push(speak.say("outcome-refer", &[("to", speak.prose(to))])),
-        Leads::Stop { text } => {
-            parts.push(speak.say("outcome-stop", &[("text", speak.prose(text))]));
-        }
-        Leads::Done => parts.push(speak.phrases.label("outcome-done")),
-        Leads::Below => {}
-        Leads::AsAt { node } => parts.push(as_at(speak, *node)),
-        Leads::Again { step, times, failing } => {
-            let key = if after_acts { "outcome-then-repeat" } else { "outcome-repeat" };
-            let number = speak.graph.step(*step).number.clone();
-            parts.push(speak.phrases.count(
-                key,
-                u64::from(*times),
-                &[("step", number)],
-                locknut_finding::Span::default(),
-            ));
-            let mut further = Vec::new();
-            if !failing.0.is_empty() {
-                further.push(speak.phrases.label("outcome-do-below"));
+        sentences.extend(self.leading(leads, !items.is_empty()));
+        let blocks = blocks(self.speak, self.facts, self.places, items);
+        let mut all = vec![Follow { text: sentences.join(" "), blocks }];
+        let Leads::Again { failing, .. } = leads else { return all };
+        for mut further in self.of(&failing.0, &failing.1) {
+            further.text = self.speak.say("outcome-failing", &[("then", further.text)]);
+            match all.last_mut() {
+                Some(last) if last.blocks.is_empty() => {
+                    last.text = format!("{} {}", last.text, further.text);
+                    last.blocks = further.blocks;
+                }
+                _ => all.push(further),
             }
-            leading(speak, &failing.1, !failing.0.is_empty(), &mut further);
-            parts.push(speak.say("outcome-failing", &[("then", further.join(" "))]));
+        }
+        all
+    }
+
+    fn leading(self, leads: &Leads, after_acts: bool) -> Vec<String> {
+        let speak = self.speak;
+        match leads {
+            Leads::On { noting: Some(noting) } => vec![
+                speak.say("outcome-note", &[("note", speak.prose(noting))]),
+                speak.phrases.label("outcome-go-on"),
+            ],
+            Leads::On { noting: None } => vec![speak.phrases.label("outcome-go-on")],
+            Leads::Refer { to } => vec![speak.say("outcome-refer", &[("to", speak.prose(to))])],
+            Leads::Stop { text } => vec![speak.say("outcome-stop", &[("text", speak.prose(text))])],
+            Leads::Done => vec![self.done()],
+            Leads::Below => Vec::new(),
+            Leads::AsAt { node } => vec![as_at(speak, *node)],
+            Leads::Again { step, times, .. } => {
+                let key = if after_acts { "outcome-then-repeat" } else { "outcome-repeat" };
+                let number = speak.graph.step(*step).number.clone();
+                let values = [("step", number)];
+                let anywhere = locknut_finding::Span::default();
+                vec![speak.phrases.count(key, u64::from(*times), &values, anywhere)]
+            }
+        }
+    }
+
+    /// The job is done, but for what stands at the end.
+    fn done(self) -> String {
+        let speak = self.speak;
+        match self.places.still_to_do(self.node) {
+            AtTheEnd::Nothing => speak.phrases.label("outcome-done"),
+            AtTheEnd::Lines => speak.phrases.label("outcome-to-the-end"),
+            AtTheEnd::Step(step) => {
+                let number = speak.graph.step(step).number.clone();
+                speak.say("outcome-to-the-end-step", &[("step", number)])
+            }
         }
     }
 }

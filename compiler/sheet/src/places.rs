@@ -15,6 +15,19 @@ pub(crate) struct Places {
     banner: BTreeSet<HazardId>,
     /// Outcomes of each node in written order.
     pub(crate) outcomes: BTreeMap<NodeId, Vec<(Way, Vec<Outline>, Leads)>>,
+    at_the_end: AtTheEnd,
+    /// Readings that are themselves taken at the end.
+    read_at_the_end: BTreeSet<NodeId>,
+}
+
+/// What is done at the end, whatever came before.
+#[derive(Clone, Copy)]
+pub(crate) enum AtTheEnd {
+    Nothing,
+    /// It begins with this step.
+    Step(StepId),
+    /// It begins with something else.
+    Lines,
 }
 
 impl Places {
@@ -24,6 +37,8 @@ impl Places {
             line: BTreeMap::new(),
             banner: BTreeSet::new(),
             outcomes: BTreeMap::new(),
+            at_the_end: AtTheEnd::Nothing,
+            read_at_the_end: BTreeSet::new(),
         };
         places.gather(&speak.graph.outline);
         for place in &facts.hazards {
@@ -59,13 +74,22 @@ impl Places {
                         leads.clone(),
                     ));
                 }
+                Outline::AtTheEnd { items } => {
+                    let before: BTreeSet<NodeId> = self.outcomes.keys().copied().collect();
+                    self.gather(items);
+                    let read = self.outcomes.keys().filter(|node| !before.contains(node));
+                    self.read_at_the_end = read.copied().collect();
+                    self.at_the_end = match items.first() {
+                        Some(Outline::Step { step, .. }) => AtTheEnd::Step(*step),
+                        _ => AtTheEnd::Lines,
+                    };
+                }
                 Outline::Section { items, .. }
                 | Outline::Step { items, .. }
                 | Outline::AnyOrder { items, .. }
                 | Outline::Group { items }
                 | Outline::Unbroken { items }
-                | Outline::Call { items, .. }
-                | Outline::AtTheEnd { items } => self.gather(items),
+                | Outline::Call { items, .. } => self.gather(items),
                 Outline::Branch { arms, .. } => arms.iter().for_each(|arm| self.gather(&arm.items)),
                 Outline::Together { lanes, .. } => {
                     for lane in lanes {
@@ -78,6 +102,11 @@ impl Places {
                 | Outline::Template { .. } => {}
             }
         }
+    }
+
+    /// What is still done where the reading at a node says that the job is done.
+    pub(crate) fn still_to_do(&self, node: NodeId) -> AtTheEnd {
+        if self.read_at_the_end.contains(&node) { AtTheEnd::Nothing } else { self.at_the_end }
     }
 
     pub(crate) fn banner(&self, speak: Speaker<'_>) -> Vec<Panel> {

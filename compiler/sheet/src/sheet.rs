@@ -220,12 +220,28 @@ pub struct Outcome {
     pub way: Way,
     /// "Above 0.15 mm:"
     pub when: String,
-    /// "Do steps 5a.1 to 5a.3. Then repeat from step 4, up to 2 times."
-    pub then: String,
-    /// Acts that are done then.
-    pub blocks: Vec<Block>,
+    /// What is done then, part by part: each has a sentence, and the acts that stand under it and under no other.
+    pub follows: Vec<Follow>,
     /// How the machine is left, where the job ends: "The machine stands: isolated, cover off."
     pub stands: Option<String>,
+}
+
+/// A part of what follows.
+#[derive(Clone, Debug)]
+pub struct Follow {
+    /// "Do what follows. Then repeat from step 4, 2 times at most."
+    pub text: String,
+    /// The acts.
+    pub blocks: Vec<Block>,
+}
+
+impl Outcome {
+    /// All of it in one line, for a reader who is asked for the acts one by one.
+    #[must_use]
+    pub fn said(&self) -> String {
+        let parts: Vec<&str> = self.follows.iter().map(|follow| follow.text.as_str()).collect();
+        format!("{} {}", self.when, parts.join(" "))
+    }
 }
 
 /// A line of the signature block.

@@ -155,8 +155,14 @@ impl Out {
             self.table(depth + 1, table);
         }
         for outcome in &line.outcomes {
-            self.line(depth + 1, &format!("-> {} {}", outcome.when, outcome.then));
-            self.blocks(depth + 2, &outcome.blocks);
+            for (position, follow) in outcome.follows.iter().enumerate() {
+                let text = match position {
+                    0 => format!("-> {} {}", outcome.when, follow.text),
+                    _ => format!("   {}", follow.text),
+                };
+                self.line(depth + 1, &text);
+                self.blocks(depth + 2, &follow.blocks);
+            }
             if let Some(stands) = &outcome.stands {
                 self.line(depth + 2, stands);
             }

@@ -5,8 +5,9 @@ use locknut_finding::Span;
 use locknut_graph::{Act, Prose, ProsePiece, ReadingId, StepGraph, Words};
 use locknut_quantity::{
     Exact, KindId, Limit, Quantity, Shown, System, Unit, UnitId, Units, show, show_arm, show_range,
-    to_decimal,
+    to_decimal, to_digits,
 };
+use num_traits::Zero;
 use std::collections::BTreeSet;
 
 /// Between a number and its unit: a blank at which no line breaks.
@@ -172,6 +173,19 @@ impl Speaker<'_> {
         } else {
             format!("{sign}{grouped}{}{fraction}", self.phrases.label("decimal-sign"))
         }
+    }
+
+    /// `1 h 30 min`, `1 min 30 s`: nothing is rounded away, for what must have passed.
+    pub(crate) fn exact_duration(&self, seconds: &Exact) -> String {
+        let (minute, hour) = (Exact::from_integer(60.into()), Exact::from_integer(3600.into()));
+        let (hours, rest) = ((seconds / &hour).floor(), seconds % &hour);
+        let (minutes, rest) = ((&rest / &minute).floor(), &rest % &minute);
+        let parts = [(hours, "h"), (minutes, "min"), (rest, "s")];
+        let told = parts.iter().filter(|(value, _)| !value.is_zero());
+        let said: Vec<String> = told
+            .map(|(value, unit)| format!("{}{NBSP}{unit}", self.digits(&to_digits(value, 6))))
+            .collect();
+        if said.is_empty() { format!("0{NBSP}s") } else { said.join(" ") }
     }
 
     /// `1 h 30 min`, `45 s`, to the minute from a minute on.

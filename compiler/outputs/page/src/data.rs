@@ -3,7 +3,7 @@
 use locknut_graph::{Signal, StepGraph, Way};
 use locknut_proof::Facts;
 use locknut_quantity::Units;
-use locknut_sheet::{Block, Field, Line, LineKind, List, Outcome, Panel, Sheet, Table};
+use locknut_sheet::{Block, Field, Follow, Line, LineKind, List, Outcome, Panel, Sheet, Table};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -157,10 +157,15 @@ struct TableData {
 struct OutcomeData {
     way: String,
     when: String,
-    then: String,
-    blocks: Vec<BlockData>,
+    follows: Vec<FollowData>,
     #[serde(skip_serializing_if = "Option::is_none")]
     stands: Option<String>,
+}
+
+#[derive(Serialize)]
+struct FollowData {
+    text: String,
+    blocks: Vec<BlockData>,
 }
 
 fn sheet(from: &Sheet) -> SheetData {
@@ -292,10 +297,13 @@ fn outcome(from: &Outcome) -> OutcomeData {
     OutcomeData {
         way: way(from.way),
         when: from.when.clone(),
-        then: from.then.clone(),
-        blocks: blocks(&from.blocks),
+        follows: from.follows.iter().map(follow).collect(),
         stands: from.stands.clone(),
     }
+}
+
+fn follow(from: &Follow) -> FollowData {
+    FollowData { text: from.text.clone(), blocks: blocks(&from.blocks) }
 }
 
 /// The way by its word, as the step graph's JSON spells it.

@@ -220,8 +220,10 @@ fn table(from: &Table) -> Value {
 fn outcome(from: &Outcome) -> Value {
     json!({
         "when": from.when,
-        "then": from.then,
-        "blocks": blocks(&from.blocks),
+        "follows": from.follows.iter().map(|follow| json!({
+            "text": follow.text,
+            "blocks": blocks(&follow.blocks),
+        })).collect::<Vec<_>>(),
         "stands": from.stands,
     })
 }

@@ -181,7 +181,7 @@ fn tell_way(ask: &Ask, words: &Words, terminal: &Terminal, way: Way, result: Opt
     let outcome =
         words.line(ask).and_then(|line| line.outcomes.iter().find(|outcome| outcome.way == way));
     if let Some(outcome) = outcome {
-        terminal.message(&format!("   {} {}", outcome.when, outcome.then));
+        terminal.message(&format!("   {}", outcome.said()));
     }
 }
 

@@ -102,7 +102,9 @@ impl Words {
                     opening.last = Some(line.node);
                     self.lines.insert(line.node, line.clone());
                     for outcome in &line.outcomes {
-                        self.gather(&outcome.blocks, opening);
+                        for follow in &outcome.follows {
+                            self.gather(&follow.blocks, opening);
+                        }
                     }
                 }
                 Block::Note { label, text } => opening.notes.push(format!("{label}: {text}")),

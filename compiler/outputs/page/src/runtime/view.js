@@ -91,8 +91,11 @@ class View {
       line.per ? make("p", { class: "per" }, line.per) : "");
     const outcomes = new Map();
     for (const outcome of line.outcomes ?? []) {
-      const shown = make("div", { class: "outcome" }, make("p", {}, make("b", {}, outcome.when), " ", outcome.then),
-        outcome.blocks.map(block => this.block(block, level)), outcome.stands ? make("p", { class: "stands" }, outcome.stands) : "");
+      const [first, ...further] = outcome.follows;
+      const inside = part => part.blocks.map(block => this.block(block, level));
+      // What follows only when no rounds are left stands apart, under its own words.
+      const shown = make("div", { class: "outcome" }, make("p", {}, make("b", {}, outcome.when), " ", first.text), inside(first),
+        further.map(part => [make("p", {}, make("b", {}, part.text)), inside(part)]).flat(2), outcome.stands ? make("p", { class: "stands" }, outcome.stands) : "");
       outcomes.set(outcome.way, shown);
     }
     this.lines.set(line.node, { line, holder, error, result, outcomes, clock: holder.querySelector(".clock") });
