@@ -68,7 +68,7 @@ pub struct LimitRow {
 pub struct Time {
     /// Shortest, likely, longest from start to *done* with no outcome taken, waits included.
     pub elapsed: Option<(Exact, Exact, Exact)>,
-    /// Of which waits.
+    /// Of which nobody is at work.
     pub waits: Exact,
     /// The mean of the elapsed time, by three-point estimates along the longest path.
     pub mean: Exact,

@@ -80,6 +80,31 @@ pub(crate) fn end(activities: &[Activity], time: impl Fn(&Activity) -> Exact) ->
     ends.into_iter().max().unwrap_or_default()
 }
 
+/// For how long something of a sort is under way, by the likely times; what overlaps counts once.
+pub(crate) fn busy(activities: &[Activity], counts: impl Fn(usize) -> bool) -> Exact {
+    let mut ends: Vec<Exact> = Vec::with_capacity(activities.len());
+    let mut spans: Vec<(Exact, Exact)> = Vec::new();
+    for (at, activity) in activities.iter().enumerate() {
+        let begins = latest_of(&activity.after, &ends);
+        let end = &begins + &activity.takes.1;
+        if counts(at) {
+            spans.push((begins, end.clone()));
+        }
+        ends.push(end);
+    }
+    spans.sort();
+    let mut covered = Exact::zero();
+    let mut so_far = Exact::zero();
+    for (begins, end) in spans {
+        let from = begins.max(so_far.clone());
+        if end > from {
+            covered += &end - &from;
+            so_far = end;
+        }
+    }
+    covered
+}
+
 fn latest_of(after: &[usize], ends: &[Exact]) -> Exact {
     after.iter().filter_map(|before| ends.get(*before)).max().cloned().unwrap_or_default()
 }

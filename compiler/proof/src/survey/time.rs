@@ -10,12 +10,21 @@ use locknut_quantity::Exact;
 use num_traits::Zero;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Times along the plain way: every reading accepted, the first arm that goes on, no repeats.
+/// Of more variants than that, the times of the first so many are told.
+const MOST_VARIANTS: usize = 64;
+
+/// Times along the plain way: every reading accepted, the first arm that goes on, no repeats. Where the variants
+/// take different times, from the shortest of all to the longest of all; what is likely is that of the longest.
 pub(crate) fn time(graph: &StepGraph) -> Time {
-    let mut walk = Walk::of(graph);
+    let all = variants(graph).into_iter().map(|variant| of_variant(graph, variant));
+    all.reduce(widest).unwrap_or_default()
+}
+
+fn of_variant(graph: &StepGraph, variant: BTreeMap<VariableId, u8>) -> Time {
+    let mut walk = Walk::of(graph, variant);
     walk.walk();
     let Walk { activities, done_by, untimed, waits, least_crew, .. } = walk;
-    let mut time = Time { waits, least_crew, untimed, ..Time::default() };
+    let mut time = Time { least_crew, untimed, ..Time::default() };
     let plan = schedule::plan(&activities);
     if plan.mean.is_zero() {
         return time;
@@ -36,9 +45,73 @@ pub(crate) fn time(graph: &StepGraph) -> Time {
         }
     }
     let [least, likely, most] = ends;
+    time.waits = &likely - schedule::busy(&activities, |at| !waits.contains(&at));
     time.elapsed = Some((least, likely, most));
     (time.mean, time.variance) = (plan.mean, plan.variance);
     time
+}
+
+/// The variants that a procedure is for: the value of each part of them.
+fn variants(graph: &StepGraph) -> Vec<BTreeMap<VariableId, u8>> {
+    let rigid = (0u16..).map(VariableId).zip(&graph.variables).filter(|(_, variable)| {
+        matches!(variable.kind, VariableKind::Series | VariableKind::Serial { .. })
+    });
+    let mut all = vec![BTreeMap::new()];
+    for (id, _) in rigid {
+        let starts = graph.starts.iter().find(|(of, _)| *of == id);
+        let values = starts.map_or_else(|| vec![0], |(_, values)| values.clone());
+        let with = |so_far: BTreeMap<VariableId, u8>| {
+            values.clone().into_iter().map(move |value| {
+                let mut variant = so_far.clone();
+                variant.insert(id, value);
+                variant
+            })
+        };
+        all = all.into_iter().flat_map(with).take(MOST_VARIANTS).collect();
+    }
+    all
+}
+
+fn widest(one: Time, other: Time) -> Time {
+    let likely = |time: &Time| time.elapsed.as_ref().map(|(_, likely, _)| likely.clone());
+    let (mut longer, shorter) =
+        if likely(&other) > likely(&one) { (other, one) } else { (one, other) };
+    if let (Some((least, _, most)), Some((also_least, _, also_most))) =
+        (&mut longer.elapsed, shorter.elapsed)
+    {
+        *least = also_least.min(least.clone());
+        *most = also_most.max(most.clone());
+    }
+    for (role, worked) in shorter.work {
+        let most = longer.work.entry(role).or_default();
+        *most = worked.max(most.clone());
+    }
+    longer.anyone = shorter.anyone.max(longer.anyone);
+    longer.untimed = shorter.untimed.max(longer.untimed);
+    longer.least_crew = shorter.least_crew.max(longer.least_crew);
+    longer
+}
+
+/// Whether a condition holds of a variant; none where it depends on more than that.
+fn holds(condition: &Condition, variant: &BTreeMap<VariableId, u8>) -> Option<bool> {
+    let all = |parts: &[Condition]| -> Vec<Option<bool>> {
+        parts.iter().map(|part| holds(part, variant)).collect()
+    };
+    // What decides alone decides; else each part must be known.
+    let of = |parts: Vec<Option<bool>>, decides: bool| {
+        let decided = parts.contains(&Some(decides));
+        (decided || !parts.contains(&None)).then_some(decided == decides)
+    };
+    match condition {
+        Condition::Always(so) => Some(*so),
+        Condition::Not(inner) => holds(inner, variant).map(|so| !so),
+        Condition::All(parts) => of(all(parts), false),
+        Condition::Any(parts) => of(all(parts), true),
+        Condition::Test(Test::Is { variable, values, .. }) => {
+            Some(values.contains(variant.get(variable)?))
+        }
+        Condition::Test(Test::Proved { .. } | Test::Held { .. } | Test::Within { .. }) => None,
+    }
 }
 
 /// Who of the crew works at something; nobody where anyone of several may.
@@ -88,14 +161,17 @@ struct Walk<'g> {
     lanes: BTreeMap<u16, Vec<usize>>,
     lane: Option<u16>,
     untimed: usize,
-    waits: Exact,
+    /// Activities in which nobody is at work.
+    waits: BTreeSet<usize>,
     least_crew: usize,
+    variant: BTreeMap<VariableId, u8>,
 }
 
 impl<'g> Walk<'g> {
-    fn of(graph: &'g StepGraph) -> Self {
+    fn of(graph: &'g StepGraph, variant: BTreeMap<VariableId, u8>) -> Self {
         Self {
             graph,
+            variant,
             activities: Vec::new(),
             done_by: Vec::new(),
             begun: BTreeMap::new(),
@@ -106,7 +182,7 @@ impl<'g> Walk<'g> {
             lanes: BTreeMap::new(),
             lane: None,
             untimed: 0,
-            waits: Exact::zero(),
+            waits: BTreeSet::new(),
             least_crew: 1,
         }
     }
@@ -225,13 +301,13 @@ impl<'g> Walk<'g> {
     }
 
     fn wait(&mut self, seconds: &Exact, since: Option<Moment>) {
-        self.waits += seconds;
         let from = match since {
             Some(Moment::StepEnd(step)) => self.begun.get(&step).copied(),
             Some(Moment::WaitBegin(_)) | None => None,
         };
         let after = from.map_or_else(|| self.before().clone(), |of| vec![of]);
         let of = self.add((seconds.clone(), seconds.clone(), seconds.clone()), after);
+        self.waits.insert(of);
         if from.is_some() {
             self.before().push(of);
         } else {
@@ -242,6 +318,12 @@ impl<'g> Walk<'g> {
     fn plain_way(&self, marking: &Marking) -> Option<Way> {
         let graph = self.graph;
         let ways = marking.ways(graph);
+        if let NodeKind::Branch(condition) = &graph.node(marking.at).kind
+            && let Some(so) = holds(condition, &self.variant)
+        {
+            let way = Way::Arm(u16::from(!so));
+            return ways.contains(&way).then_some(way);
+        }
         let goes_on = |way: &&Way| {
             if let Way::Child(lane) = **way
                 && let Some(next) = marking.next_in_lane(lane)
