@@ -207,6 +207,51 @@ procedure again on rig {
         );
     }
 
+    /// What is declared and cannot be judged is told in the line of `check`, in the sums and among the assumptions.
+    #[test]
+    fn a_load_and_an_angle_that_cannot_be_judged_are_told() {
+        let told = |set: &str, how: &str| {
+            let source = RIG
+                .replace(" class 8.8 dry, fastens plate, tightened to 22 ± 2 N·m", set)
+                .replace("using bench-wrench", how);
+            let checked = check_in_memory(&[("rig.lkn".to_owned(), source)].into());
+            let errors: Vec<_> = checked.reports.iter().filter(|one| one.code != "LN107").collect();
+            assert!(errors.is_empty(), "{errors:?}");
+            let procedure = checked.procedure("again").unwrap();
+            let assumed = locknut_proof::assumptions(&procedure.graph);
+            let assumed = assumed.iter().filter(|one| one.what.starts_with("not judged: "));
+            let open = procedure.facts.sums.iter().flat_map(|sum| &sum.judged);
+            let open = open.filter(|one| one.outcome == locknut_proof::sums::Outcome::Open);
+            assert!(open.count() >= assumed.clone().count());
+            let line = checked.proved.iter().find(|one| one.name == "again").unwrap();
+            assert_eq!(line.not_judged.len(), assumed.count());
+            line.not_judged.clone()
+        };
+        let bench = "using bench-wrench";
+        let load = "whether the joint of the set stays shut under its load: ";
+        let angle = "whether the angle stretches the set for good: ";
+        assert_eq!(
+            told(" dry, fastens plate, carries 6 kN, tightened to 22 ± 2 N·m", bench),
+            [format!("{load}no strength class that is made in this size declared")]
+        );
+        assert_eq!(
+            told(" class 8.8 dry, fastens plate, carries 6 kN", "with one-hand"),
+            [format!("{load}no torque with two ends declared")]
+        );
+        assert_eq!(
+            told(
+                " class 8.8 dry, fastens plate, carries 6 kN, tightened to 22 ± 2 N·m, then turned 90°",
+                bench
+            ),
+            [
+                format!("{load}how much of the angle goes into the parts is not modelled"),
+                format!("{angle}nothing says which length they clamp (clamps 40 mm)")
+            ]
+        );
+        let judged = " class 8.8 dry, fastens plate, carries 6 kN, tightened to 22 ± 2 N·m";
+        assert!(told(judged, bench).is_empty());
+    }
+
     #[test]
     fn every_tightening_of_the_demo_library_has_a_sum_with_its_sources() {
         let root = locknut_tests::files::root().join("procedures");
@@ -285,7 +330,7 @@ procedure again on rig {
             "σ combined stress, most: 534 MPa",
             "friction that is worst for them): 12.8 kN",
             "σ combined stress, worst: 606 MPa",
-            "at the greatest friction of the thread (0.4)",
+            "at the greatest friction of the thread and the least under the head (0.4 in the thread",
         ] {
             assert!(text.contains(wanted), "{wanted}\n{text}");
         }

@@ -178,6 +178,12 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
     all.extend(
         graph.flow.node_weights().filter_map(locknut_graph::Node::act).flat_map(tables_hold),
     );
+    // What nobody judged is taken to be well.
+    all.extend(
+        crate::sums::not_judged(graph)
+            .into_iter()
+            .map(|one| Assumption { what: format!("not judged: {}", one.what), said: one.act }),
+    );
     all
 }
 

@@ -102,6 +102,9 @@ impl Check {
                 (Some(whole), Some(Show::Sums)) => terminal.result(&sums::in_full(whole, sources)),
                 (None, _) | (_, None) => {}
             }
+            for open in &procedure.not_judged {
+                terminal.result(&format!("  not judged: {open}\n"));
+            }
             for (code, because) in &procedure.answered {
                 terminal.result(&format!("  {code} is answered: {because}\n"));
             }

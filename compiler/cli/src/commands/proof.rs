@@ -209,6 +209,9 @@ fn figures(procedure: &Proved) -> Vec<(&'static str, Value)> {
         ("ends", json!(covered.ends)),
         ("fewestPeople", json!(time.least_crew)),
     ];
+    if !procedure.not_judged.is_empty() {
+        figures.push(("notJudged", json!(procedure.not_judged)));
+    }
     if let Some(Ways { ways, orders, acts: (least, most) }) = &procedure.ways {
         figures.extend([
             ("ways", json!(ways.to_string())),

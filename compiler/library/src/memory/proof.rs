@@ -23,6 +23,7 @@ pub(super) struct KeptProved {
     time: KeptTime,
     ways: Option<KeptWays>,
     answered: Vec<(String, String)>,
+    not_judged: Vec<String>,
     hazards: Vec<(Span, bool)>,
     figures: Vec<KeptFigure>,
 }
@@ -54,8 +55,19 @@ struct KeptWays {
 
 impl KeptProved {
     pub(super) fn of(proved: Proved) -> Self {
-        let Proved { name, file, files, on, covered, time, ways, answered, hazards, figures } =
-            proved;
+        let Proved {
+            name,
+            file,
+            files,
+            on,
+            covered,
+            time,
+            ways,
+            answered,
+            not_judged,
+            hazards,
+            figures,
+        } = proved;
         let figures = figures.into_iter().map(|one| {
             let OwnFigure { act, declared, thing, comes_to, written } = one;
             (act, declared, thing, comes_to, written)
@@ -80,6 +92,7 @@ impl KeptProved {
             time,
             ways,
             answered,
+            not_judged,
             hazards,
             figures,
         }
@@ -87,7 +100,9 @@ impl KeptProved {
 
     /// The same as it was; none where a figure is none.
     pub(super) fn back(self) -> Option<Proved> {
-        let Self { name, file, files, on, time, ways, answered, hazards, figures, .. } = self;
+        let Self {
+            name, file, files, on, time, ways, answered, not_judged, hazards, figures, ..
+        } = self;
         let figures = figures.into_iter().map(|(act, declared, thing, comes_to, written)| {
             OwnFigure { act, declared, thing, comes_to, written }
         });
@@ -107,6 +122,7 @@ impl KeptProved {
             time: time.back()?,
             ways,
             answered,
+            not_judged,
             hazards,
             figures: figures.collect(),
         })

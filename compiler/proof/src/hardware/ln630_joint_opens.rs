@@ -6,8 +6,10 @@ use locknut_finding::{Finding, Page, Report, Severity, Span, page};
 pub(crate) struct JointOpens {
     pub(crate) act: Span,
     pub(crate) thing: String,
-    pub(crate) torque: String,
-    pub(crate) preload: String,
+    /// What they hold: what the least torque leaves, or their proof load where the load reaches that.
+    pub(crate) holds: String,
+    /// Whether the load reaches their proof load: then no tightening helps.
+    pub(crate) beyond: bool,
     pub(crate) load: String,
     pub(crate) declared: Span,
     pub(crate) fastener: String,
@@ -19,13 +21,19 @@ impl Finding for JointOpens {
 
     fn show(&self, say: &mut Report) {
         say.title(format!("{} may pull the joint of the {} open", self.load, self.thing));
-        say.label(self.act, format!("{} may leave only {}", self.torque, self.preload));
+        say.label(self.act, self.holds.clone());
         say.label(self.declared, format!("{}: each carries {}", self.fastener, self.load));
         say.consequence(
             "the parts lift off each other at every stroke of the load, and the bolts break after some time",
         );
-        say.mend("tighten to the figure that the load asks for, with a wrench that keeps it, or oil the threads and say so with them");
+        if self.beyond {
+            say.mend("take fasteners of a greater size or class, or more of them; or correct what each of them carries");
+        } else {
+            say.mend("tighten to the figure that the load asks for, with a wrench that keeps it, or oil the threads and say so with them");
+        }
         say.mend("or answer it where it stands: despite LN630 because \"…\"");
-        say.note("all of the load is taken to come off the clamping, as if the parts were stiff beyond measure; in truth the bolts take a part of it");
+        if !self.beyond {
+            say.note("all of the load is taken to come off the clamping, as if the parts were stiff beyond measure; in truth the bolts take a part of it");
+        }
     }
 }

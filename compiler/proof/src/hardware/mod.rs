@@ -15,6 +15,7 @@ mod ln613_wrench_too_coarse;
 mod ln614_stretched_again;
 mod ln615_two_torques;
 mod ln630_joint_opens;
+mod ln632_nut_takes_all;
 
 pub(crate) use ln601_wrong_state_for_act::WrongStateForAct;
 pub(crate) use ln602_in_the_way::InTheWay;
@@ -31,6 +32,7 @@ pub(crate) use ln613_wrench_too_coarse::WrenchTooCoarse;
 pub(crate) use ln614_stretched_again::StretchedAgain;
 pub(crate) use ln615_two_torques::TwoTorques;
 pub(crate) use ln630_joint_opens::JointOpens;
+pub(crate) use ln632_nut_takes_all::NutTakesAll;
 
 use locknut_finding::{Finding, Page};
 
@@ -50,4 +52,5 @@ pub(crate) const PAGES: &[Page] = &[
     StretchedAgain::PAGE,
     TwoTorques::PAGE,
     JointOpens::PAGE,
+    NutTakesAll::PAGE,
 ];

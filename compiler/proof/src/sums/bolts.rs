@@ -2,21 +2,20 @@
 
 use super::cases::{Case, Cases, cases, stretch};
 use super::dress::Dress;
-use super::{Figure, Given, Judged, Outcome, Sum, Worked, wrench};
-use crate::hardware::{
-    FigureYields, JointOpens, MayYield, StretchedAgain, TooLoose, WrenchTooCoarse,
-};
+use super::verdicts::{beside, judged, nut_takes, open, thousandths_of};
+use super::{Figure, Given, Sum, Worked, load, wrench};
+use crate::hardware::WrenchTooCoarse;
 use locknut_finding::{Finding, Span};
 use locknut_graph::{Act, Friction, Instrument, StepGraph, Tightening};
-use locknut_quantity::{Exact, Limit, Rounding, Units};
+use locknut_quantity::{Limit, Rounding, Units};
 
 const VDI: &str = "VDI 2230-1, from public descriptions of it";
 
 /// The sum of an act that tightens to a torque.
 pub(super) fn sum(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> Option<Sum> {
     let of = act.tightening.as_ref()?;
-    let torque = of.torque()?;
     let wrench = act.instrument.and_then(|wrench| graph.instruments.get(wrench));
+    let Some(torque) = of.torque() else { return untorqued(of, units, span) };
     let mut sum = Sum {
         what: format!("{} tightened to {}", of.thing.said, torque.written),
         span,
@@ -32,16 +31,34 @@ pub(super) fn sum(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> Op
                 sum.worked = worked(&cases, dress);
                 sum.given.extend(given_of_angle(of, &cases, dress));
                 sum.worked.extend(strain(of, &cases, dress));
+                sum.judged.extend(nut_takes(of, wrench, dress));
                 sum.judged.extend(judged(of, &cases, dress));
             }
         }
-        Err(lacks) => sum.judged.push(Judged {
-            outcome: Outcome::Open,
-            code: None,
-            text: format!("preload and stress are not reckoned: {} declared", lacks.join(", ")),
-        }),
+        Err(lacks) => {
+            sum.judged.push(open(&format!(
+                "preload and stress are not reckoned: {}",
+                load::declared(&lacks)
+            )));
+            let dress = Dress::untorqued(units, of.thread.as_ref())?.with_torque(torque.unit);
+            sum.given.extend(given_of_nut(of, dress));
+            sum.judged.extend(nut_takes(of, wrench, dress));
+            sum.given.extend(given_of_load(of, dress));
+            sum.judged.extend(beside(of, Err(&lacks), dress));
+        }
     }
     Some(sum)
+}
+
+/// The sum of an act that tightens to no torque, where something is declared that would rest on one.
+fn untorqued(of: &Tightening, units: &Units, span: Span) -> Option<Sum> {
+    let lacks = cases(of, None).err()?;
+    let dress = Dress::untorqued(units, of.thread.as_ref())?;
+    let judged = beside(of, Err(&lacks), dress);
+    let given = given_of_load(of, dress).into_iter().collect();
+    let what = format!("{} tightened to no torque", of.thing.said);
+    let sum = Sum { what, span, steps: Vec::new(), given, worked: Vec::new(), judged };
+    (!sum.judged.is_empty()).then_some(sum)
 }
 
 fn figure(units: &Units, torque: &Limit, wrench: Option<&Instrument>) -> Vec<Given> {
@@ -93,22 +110,8 @@ fn given(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Gi
         let what = format!("friction under the head, {}", head.said);
         all.push(of("μK", &what, range_of(head), head.source.clone()));
     }
-    if let Some(load) = &tightening.carries {
-        let what = "load along each of them, at most";
-        all.push(of(
-            "FA",
-            what,
-            dress.force(load, Rounding::Up),
-            "as declared with them".to_owned(),
-        ));
-    }
-    if let Some(nut) = &tightening.prevailing {
-        let mut torque = dress.torque(&nut.least, Rounding::Down);
-        let upper = dress.torque(&nut.greatest, Rounding::Up);
-        torque.rounded |= upper.rounded;
-        torque.numbers.extend(upper.numbers);
-        all.push(of("M", "prevailing torque of the self-locking nut", torque, nut.source.clone()));
-    }
+    all.extend(given_of_load(tightening, dress));
+    all.extend(given_of_nut(tightening, dress));
     let class = |what: &str| format!("{what} of class {}", strength.name);
     all.extend([
         of("μ", &format!("friction, {}", friction.said), range, friction.source.clone()),
@@ -126,6 +129,21 @@ fn given(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Gi
         ),
     ]);
     all
+}
+
+fn given_of_load(tightening: &Tightening, dress: Dress<'_>) -> Option<Given> {
+    let load = dress.force(tightening.carries.as_ref()?, Rounding::Up);
+    let source = "as declared with them".to_owned();
+    Some(of("FA", "load along each of them, at most", load, source))
+}
+
+fn given_of_nut(tightening: &Tightening, dress: Dress<'_>) -> Option<Given> {
+    let nut = tightening.prevailing.as_ref()?;
+    let mut torque = dress.torque(&nut.least, Rounding::Down);
+    let upper = dress.torque(&nut.greatest, Rounding::Up);
+    torque.rounded |= upper.rounded;
+    torque.numbers.extend(upper.numbers);
+    Some(of("M", "prevailing torque of the self-locking nut", torque, nut.source.clone()))
 }
 
 /// What the stretch by an angle begins with; nothing where it is not reckoned.
@@ -310,101 +328,4 @@ fn combined(
         figure: dress.stress(&case.stress.high(), Rounding::Up),
         source: VDI.to_owned(),
     }
-}
-
-fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Judged> {
-    let one = |holds: bool, code, text| Judged {
-        outcome: if holds { Outcome::Holds } else { Outcome::Fails },
-        code: Some(code),
-        text,
-    };
-    let of_yield = |case: &Case| {
-        let share = case.stress.high() / &cases.strength.limit;
-        format!(
-            "σ is {} of the yield stress {}",
-            Dress::percent(&share, Rounding::Up).said(),
-            dress.stress(&cases.strength.limit, Rounding::Nearest).said()
-        )
-    };
-    let middle = dress.plain(&cases.meant.friction).said();
-    let least = dress.plain(&cases.worst.friction).said();
-    let which = if cases.worst.friction == cases.friction.least { "least" } else { "greatest" };
-    let which = if of.head_friction.is_some() {
-        format!("{which} friction of the thread ({least}), the least under the head")
-    } else {
-        format!("least friction ({least})")
-    };
-    let mut all = vec![
-        one(
-            !cases.yields(),
-            FigureYields::PAGE.code(),
-            format!("at the middle of the friction ({middle}) {}", of_yield(&cases.meant)),
-        ),
-        one(
-            !cases.may_yield(),
-            MayYield::PAGE.code(),
-            format!("at the {which} and the most torque {}", of_yield(&cases.worst)),
-        ),
-    ];
-    if of.angle().is_some() {
-        all.push(open("the least preload is not judged: how much of the angle goes into the parts is not modelled"));
-        all.push(angle(of, cases, dress));
-    } else {
-        all.push(one(
-            cases.share_held() >= of.least,
-            TooLoose::PAGE.code(),
-            format!(
-                "the slackest case holds {} of the proof load, {} are asked for",
-                Dress::percent(&cases.share_held(), Rounding::Down).said(),
-                Dress::percent(&of.least, Rounding::Nearest).said()
-            ),
-        ));
-        all.extend(of.carries.as_ref().map(|load| {
-            one(
-                cases.stays_shut(load),
-                JointOpens::PAGE.code(),
-                format!(
-                    "the slackest case clamps with {}, and {} are taken off it at most; how much of that the bolts bear, and whether they can, is not reckoned",
-                    dress.force(&cases.least.preload, Rounding::Down).said(),
-                    dress.force(load, Rounding::Up).said()
-                ),
-            )
-        }));
-    }
-    all
-}
-
-fn open(text: &str) -> Judged {
-    Judged { outcome: Outcome::Open, code: None, text: text.to_owned() }
-}
-
-fn angle(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Judged {
-    let Some(stretch) = stretch(of, cases) else {
-        return open(
-            "the angle is not judged: nothing says which length the bolts clamp (clamps 40 mm)",
-        );
-    };
-    let elastic = stretch.strain.high() <= stretch.elastic;
-    let most = thousandths(dress, &stretch.strain.high(), Rounding::Up);
-    let limit = thousandths(dress, &stretch.elastic, Rounding::Down);
-    let text = format!(
-        "if the parts gave nothing, the angle would stretch the bolts to {most} of their length; they yield at {limit}"
-    );
-    if elastic {
-        return Judged { outcome: Outcome::Holds, code: None, text };
-    }
-    let code = StretchedAgain::PAGE.code();
-    if of.single_use {
-        return open(&format!("{text}; they are used once only"));
-    }
-    Judged { outcome: Outcome::Fails, code: Some(code), text }
-}
-
-/// A strain: `3.4 ‰`.
-pub(crate) fn thousandths(dress: Dress<'_>, strain: &Exact, rounding: Rounding) -> String {
-    format!("{} ‰", thousandths_of(dress, strain, rounding).said())
-}
-
-fn thousandths_of(dress: Dress<'_>, strain: &Exact, rounding: Rounding) -> Figure {
-    dress.number(&(strain * Exact::from_integer(1000.into())), rounding)
 }

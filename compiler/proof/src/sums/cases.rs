@@ -1,5 +1,6 @@
 //! The three cases that a tightening is judged by: the figure as meant, the most and the least that it can bring.
 
+use super::dress::Dress;
 use super::joint::Joint;
 use super::wrench::middle;
 use locknut_graph::{Friction, Instrument, Prevailing, Strength, Thread, Tightening};
@@ -139,6 +140,16 @@ pub(crate) fn cases<'a>(
 }
 
 impl Cases<'_> {
+    /// The friction of a case: `0.13`, or `0.13 in the thread and 0.05 under the head` where they are apart.
+    pub(crate) fn friction_of(&self, case: &Case, dress: Dress<'_>) -> String {
+        let (thread, head) = (dress.plain(&case.friction).said(), dress.plain(&case.head).said());
+        if self.apart {
+            format!("{thread} in the thread and {head} under the head")
+        } else {
+            thread
+        }
+    }
+
     /// Whether the figure itself stretches the fastener for good.
     pub(crate) fn yields(&self) -> bool {
         self.meant.stress.high() > self.strength.limit

@@ -31,6 +31,22 @@ impl<'u> Dress<'u> {
         Some(Self { units, length: thread.unit, force, stress, torque })
     }
 
+    /// Where no torque is told: by the thread, in the first of the units where there is none.
+    pub(crate) fn untorqued(units: &'u Units, thread: Option<&Thread>) -> Option<Self> {
+        let Some(thread) = thread else {
+            let (length, force, stress) = IN_UNITS_OF.last()?;
+            let named = |name: &str| units.spelled(name).first().copied();
+            let (length, force, stress) = (named(length)?, named(force)?, named(stress)?);
+            return Some(Self { units, length, force, stress, torque: Units::ONE });
+        };
+        Self::of(units, thread, Units::ONE)
+    }
+
+    /// The same with torques told in this unit.
+    pub(crate) fn with_torque(self, torque: UnitId) -> Self {
+        Self { torque, ..self }
+    }
+
     pub(crate) fn length(&self, value: &Exact) -> Figure {
         Figure::one(self.units, value, self.length, 4, Rounding::Nearest)
     }

@@ -2,9 +2,10 @@
 
 use super::cases::{Cases, cases, stretch};
 use super::dress::Dress;
-use super::{bolts, wrench};
+use super::load::{self, Load};
+use super::{verdicts, wrench};
 use crate::hardware::{
-    FigureYields, JointOpens, MayYield, StretchedAgain, TooLoose, WrenchTooCoarse,
+    FigureYields, JointOpens, MayYield, NutTakesAll, StretchedAgain, TooLoose, WrenchTooCoarse,
 };
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Instrument, StepGraph, Tightening};
@@ -31,6 +32,9 @@ pub(crate) fn found(graph: &StepGraph, units: &Units, found: &mut Findings) {
 pub fn figures_found(all: &[Tightening], units: &Units) -> Findings {
     let mut found = Findings::default();
     for of in all {
+        if nut_takes_all(of, None, of.figure_at, units, &mut found) {
+            continue;
+        }
         for pass in of.higher_passes().iter().chain([of]) {
             if let Ok(cases) = cases(pass, None) {
                 yields(pass, &cases, units, &mut found);
@@ -56,7 +60,16 @@ fn one(
         }
     }
     too_coarse(of, wrench, act, found);
-    let Ok(cases) = cases(of, wrench) else { return };
+    let cases = cases(of, wrench);
+    opens(of, wrench, cases.as_ref(), act, units, found);
+    // A figure of the model is told once, where the model says it.
+    let of_figure = load::all_taken(of, None).is_some();
+    if of_figure && !of.own_figure
+        || nut_takes_all(of, wrench, if of_figure { of.figure_at } else { act }, units, found)
+    {
+        return;
+    }
+    let Ok(cases) = cases else { return };
     if cases.yields() {
         // A figure of the model is told once, where the model says it.
         if of.own_figure {
@@ -73,7 +86,7 @@ fn one(
             act,
             thing: of.thing.said.clone(),
             torque: dress.torque(&cases.least.torque, Rounding::Down).said(),
-            friction: dress.plain(&cases.least.friction).said(),
+            friction: cases.friction_of(&cases.least, dress),
             preload: dress.force(&cases.least.preload, Rounding::Down).said(),
             share: Dress::percent(&cases.share_held(), Rounding::Down).said(),
             least: Dress::percent(&of.least, Rounding::Nearest).said(),
@@ -81,25 +94,69 @@ fn one(
             fastener: fastener(&cases),
         });
     }
-    opens(of, &cases, act, dress, found);
     stretched(of, &cases, act, dress, found);
 }
 
-/// What an angle adds is not modelled, so nothing is claimed of it.
-fn opens(of: &Tightening, cases: &Cases<'_>, act: Span, dress: Dress<'_>, found: &mut Findings) {
-    let Some(load) = &of.carries else { return };
-    if of.angle().is_some() || cases.stays_shut(load) {
-        return;
-    }
+/// What the load along them does. Of a figure that yields, or of which the nut takes all, no preload is told.
+fn opens(
+    of: &Tightening,
+    wrench: Option<&Instrument>,
+    cases: Result<&Cases<'_>, &Vec<&'static str>>,
+    act: Span,
+    units: &Units,
+    found: &mut Findings,
+) {
+    let (Some(carries), Some(judged)) = (&of.carries, load::load(of, cases)) else { return };
+    let Some(dress) = Dress::untorqued(units, of.thread.as_ref()) else { return };
+    let beyond = matches!(judged, Load::BeyondProof(_));
+    let holds = match (judged, cases) {
+        (Load::BeyondProof(proof), _) => {
+            let proof = dress.force(&proof, Rounding::Down).said();
+            format!("however they are tightened, they are proved with {proof}")
+        }
+        (Load::Opens, Ok(cases)) if !cases.yields() && load::all_taken(of, wrench).is_none() => {
+            let torque = dress.with_torque(cases.torque.unit);
+            format!(
+                "{} may leave only {}",
+                torque.torque(&cases.least.torque, Rounding::Down).said(),
+                dress.force(&cases.least.preload, Rounding::Down).said()
+            )
+        }
+        (Load::Opens | Load::Held | Load::Open(_), _) => return,
+    };
     found.add(&JointOpens {
         act,
         thing: of.thing.said.clone(),
-        torque: dress.torque(&cases.least.torque, Rounding::Down).said(),
-        preload: dress.force(&cases.least.preload, Rounding::Down).said(),
-        load: dress.force(load, Rounding::Up).said(),
+        holds,
+        beyond,
+        load: dress.force(carries, Rounding::Up).said(),
         declared: of.declared,
-        fastener: fastener(cases),
+        fastener: of_kind(of),
     });
+}
+
+/// Tells it at the figure, or at the act where only the error of its wrench makes it so.
+fn nut_takes_all(
+    of: &Tightening,
+    wrench: Option<&Instrument>,
+    at: Span,
+    units: &Units,
+    found: &mut Findings,
+) -> bool {
+    let Some(taken) = load::all_taken(of, wrench) else { return false };
+    let Some(dress) = Dress::untorqued(units, of.thread.as_ref()) else { return false };
+    let dress = dress.with_torque(taken.torque.unit);
+    let greatest = dress.torque(&taken.nut.greatest, Rounding::Up).said();
+    found.add(&NutTakesAll {
+        at,
+        figure: taken.torque.written.clone(),
+        thing: of.thing.said.clone(),
+        least: dress.torque(&taken.least, Rounding::Down).said(),
+        with: wrench.filter(|_| taken.by_wrench).map(|wrench| wrench.words.said.clone()),
+        greatest,
+        declared: of.declared,
+    });
+    true
 }
 
 fn may_yield(of: &Tightening, cases: &Cases<'_>, act: Span, units: &Units, found: &mut Findings) {
@@ -108,7 +165,7 @@ fn may_yield(of: &Tightening, cases: &Cases<'_>, act: Span, units: &Units, found
         act,
         thing: of.thing.said.clone(),
         torque: dress.torque(&cases.worst.torque, Rounding::Up).said(),
-        friction: dress.plain(&cases.worst.friction).said(),
+        friction: cases.friction_of(&cases.worst, dress),
         stress: dress.stress(&cases.worst.stress.high(), Rounding::Up).said(),
         limit: dress.stress(&cases.strength.limit, Rounding::Nearest).said(),
         declared: of.declared,
@@ -144,7 +201,7 @@ fn yields(of: &Tightening, cases: &Cases<'_>, units: &Units, found: &mut Finding
         figure: cases.torque.written.clone(),
         thing: of.thing.said.clone(),
         fastener: fastener(cases),
-        friction: dress.plain(&cases.meant.friction).said(),
+        friction: cases.friction_of(&cases.meant, dress),
         stress: dress.stress(&cases.meant.stress.high(), Rounding::Up).said(),
         limit: dress.stress(&cases.strength.limit, Rounding::Nearest).said(),
         bears: bears.map(|torque| dress.torque(&torque, Rounding::Down).said()),
@@ -165,8 +222,8 @@ fn stretched(
     found.add(&StretchedAgain {
         act,
         thing: of.thing.said.clone(),
-        strain: bolts::thousandths(dress, &stretch.strain.high(), Rounding::Up),
-        limit: bolts::thousandths(dress, &stretch.elastic, Rounding::Down),
+        strain: verdicts::thousandths(dress, &stretch.strain.high(), Rounding::Up),
+        limit: verdicts::thousandths(dress, &stretch.elastic, Rounding::Down),
         declared: of.declared,
     });
 }
@@ -174,4 +231,13 @@ fn stretched(
 /// `M12 of class 10.9, oiled`
 fn fastener(cases: &Cases<'_>) -> String {
     format!("{} of class {}, {}", cases.thread.name, cases.strength.name, cases.friction.said)
+}
+
+/// The same of what is known.
+fn of_kind(of: &Tightening) -> String {
+    let thread = of.thread.as_ref().map(|thread| thread.name.clone());
+    let class = of.strength.as_ref().map(|strength| format!("of class {}", strength.name));
+    let friction = of.friction.as_ref().map(|friction| friction.said.clone());
+    let fastener: Vec<String> = thread.into_iter().chain(class).collect();
+    [fastener.join(" ")].into_iter().chain(friction).collect::<Vec<_>>().join(", ")
 }

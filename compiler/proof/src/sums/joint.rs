@@ -40,16 +40,22 @@ impl Joint {
     /// dS = D − 0.9743/n (ASME B1.1).
     pub fn of(thread: &Thread, head: &Head) -> Self {
         let (d, p) = (&thread.diameter, &thread.pitch);
-        let stress = if thread.unified { parts(9743, 10_000) } else { parts(938_194, 1_000_000) };
-        let stress_diameter = d - stress * p;
-        let square = Between::exactly(&(&stress_diameter * &stress_diameter * parts(1, 4)));
+        let (stress_diameter, area) = Self::stress_area(thread);
         Self {
             pitch: p.clone(),
             pitch_diameter: d - parts(649_519, 1_000_000) * p,
             head_diameter: (&head.bearing + &head.hole) * parts(1, 2),
-            area: Between::pi().times(&square),
+            area,
             stress_diameter,
         }
+    }
+
+    /// The diameter of the stress area, and that area; no head is asked for.
+    pub fn stress_area(thread: &Thread) -> (Exact, Between) {
+        let stress = if thread.unified { parts(9743, 10_000) } else { parts(938_194, 1_000_000) };
+        let diameter = &thread.diameter - stress * &thread.pitch;
+        let square = Between::exactly(&(&diameter * &diameter * parts(1, 4)));
+        (diameter, Between::pi().times(&square))
     }
 
     /// Torque for each unit of preload: `0.16 P + 0.58 d2 μ + DKm μK/2`.

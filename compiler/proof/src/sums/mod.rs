@@ -11,14 +11,17 @@ mod figure;
 mod found;
 mod joint;
 mod limit;
+mod load;
 mod look_up;
 mod torques;
+mod verdicts;
 mod wrench;
 
 pub use figure::Figure;
 pub use found::figures_found;
 pub(crate) use found::found;
 pub use joint::Joint;
+pub use load::{NotJudged, not_judged};
 pub use torques::{OwnFigure, own_figures, two_torques};
 
 use locknut_finding::Span;
