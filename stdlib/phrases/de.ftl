@@ -411,6 +411,7 @@ template-holes = { $count } Löcher, je { $diameter } Durchmesser, gleichmäßig
 template-in-the-middle = , in der Mitte
 template-from-the-corner = , Mitte { $right } von links und { $up } von unten
 template-from-the-middle = , Mitte { $right } quer und { $up } hoch, von der Mitte aus gezählt (unter null: nach links, nach unten)
+template-next-page = Was sonst dazu gesagt ist, steht auf der nächsten Seite: beide beisammen halten.
 template-turned = Gedreht, damit es auf das Papier passt: Oben ist rechts.
 template-first = , das erste { $angle } im Uhrzeigersinn von oben
 template-tied = Aus den Grenzwerten der Bibliothek: { $names }

@@ -413,6 +413,7 @@ template-holes = { $count } holes, { $diameter } across each, evenly on a circle
 template-in-the-middle = , in the middle
 template-from-the-corner = , its middle { $right } from the left and { $up } from the bottom
 template-from-the-middle = , its middle { $right } across and { $up } up, counted from the middle (below nought: to the left, down)
+template-next-page = What else is said of it is on the next page: keep both together.
 template-turned = It is turned to fit on the paper: its top is at the right.
 template-first = , the first { $angle } clockwise from the top
 template-tied = From the limits of the library: { $names }

@@ -65,7 +65,7 @@ fn new_finding(code: &str, name: &str) -> Result<(), String> {
         "//! {code}: …\n\nuse locknut_finding::{{Finding, Page, Report, Span, page}};\n\n/// …\npub(crate) struct {strukt} {{\n    pub(crate) place: Span,\n}}\n\nimpl Finding for {strukt} {{\n    const PAGE: Page = page!(\"{code}\", \"{snake}.md\");\n\n    fn show(&self, say: &mut Report) {{\n        say.title(\"…\");\n        say.label(self.place, \"here\");\n        say.consequence(\"…\");\n        say.mend(\"…\");\n    }}\n}}\n"
     );
     let page = format!(
-        "# {code}: …\n\n…\n\n```lkn wrong\n…\n```\n\n## In the workshop\n\n…\n\n## How to mend it\n\n```lkn right\n…\n```\n"
+        "# {code}: …\n\n…\n\n```lkn wrong\n…\n```\n\n```message\n```\n\n## In the workshop\n\n…\n\n## How to mend it\n\n```lkn right\n…\n```\n"
     );
     put_new(&folder.join(format!("{snake}.rs")), &source)?;
     put_new(&folder.join(format!("{snake}.md")), &page)?;

@@ -40,6 +40,13 @@ template gasket {
   hole 38 mm
   holes 4 of 6.5 mm on pitch circle 50 mm, first at 45°
 }
+/// It takes all of the sheet.
+template great-gasket {
+  rectangle 198 mm x 211 mm
+  notch bottom at 20 mm, width 6 mm, depth 8 mm
+  notch bottom at 40 mm, width 6 mm, depth 8 mm
+  notch bottom at 60 mm, width 6 mm, depth 8 mm
+}
 template jig {
   rectangle 4 inch x 2 inch
   hole 10 mm at 1 inch, 1 inch
@@ -59,6 +66,7 @@ def main():
         pages = {name: Page.printed(locknut, library, name, paper) for name, paper in (
             ("chain-card", "a4"), ("tall-card", "a4"), ("turned-card", "a4"), ("gasket", "a4"), ("jig", "a4"), ("jig", "letter"),
         )}
+        told_behind(locknut, library, "great-gasket")
         gasket_on_letter = Page.printed(locknut, library, "gasket", "letter")
     measured = 0
     for page in [*pages.values(), gasket_on_letter]:
@@ -85,6 +93,18 @@ def main():
     top = page.long_line(101.6)
     measured += same("jig", page.along_row(top + 25.4), [0, 20.4, 30.4, 101.6])
     print(f"templates: {measured} lengths true to {TRUE_TO} mm")
+
+
+def told_behind(locknut, library, name):
+    """Words that have no room below a drawing stand on the next page, the first one says so, and none is on both."""
+    file = library / f"{name}.pdf"
+    subprocess.run([locknut, "template", name, "--library", library, "--into", file], check=True, capture_output=True)
+    text = subprocess.run(["pdftotext", "-layout", file, "-"], check=True, capture_output=True, text=True).stdout
+    first, second, *more = text.split("\f")
+    if "on the next page" not in " ".join(first.split()) or "Outline:" in first or any(page.strip() for page in more):
+        sys.exit(f"{name}: the words behind the drawing are not where its page says:\n{text}")
+    if not all(part in second for part in ("great gasket", "It takes all of the sheet.", "Outline:", "60 mm from the left")):
+        sys.exit(f"{name}: the second page does not say all:\n{second}")
 
 
 def same(what, found, wanted):

@@ -1,6 +1,7 @@
 //! One library through all stages.
 
 use crate::compile::{Compiler, Done};
+use crate::compose::{Voice, in_all_languages};
 use crate::converted;
 use crate::memory::{Before, Keys, Memory};
 use crate::mends;
@@ -199,6 +200,13 @@ fn checked(
     found.extend(locknut_proof::sums::figures_found(&tightenings, &world.units));
     found.extend(converted::of_tightenings(&tightenings, &world.units, &settings.units));
     found.extend(off_paper(world.templates.values(), settings.paper));
+    let voice = Voice {
+        settings: &settings,
+        phrases: &phrases,
+        translations: &translations,
+        units: &world.units,
+    };
+    found.extend(in_all_languages(voice, &world.templates, &sources));
     world.metrology = settings.metrology.clone();
 
     let shared: BTreeSet<FileId> =

@@ -20,6 +20,6 @@ pub use findings::PAGES;
 pub use procedure::{called, graph_of, graph_on, looked_up, served};
 pub use world::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Heading, Instrument,
-    Listed, Model, ModelReading, ModelThing, NamedLimit, Need, RelationKind, Said, Tool, World,
-    build_world, tightenings,
+    Listed, Model, ModelReading, ModelThing, NamedLimit, Need, NoRoom, RelationKind, Said, Tool,
+    World, build_world, labels_without_room, tightenings,
 };

@@ -48,6 +48,8 @@ pub struct TemplateSheet {
     pub lines: [String; 2],
     /// What is said where it is turned to fit on the paper.
     pub turned: String,
+    /// What is said on the page of the drawing where these words need another one.
+    pub next_page: String,
     /// Its dimensions in words, an item each.
     pub dimensions: Vec<String>,
     /// What stands on it, in the order of its labels.

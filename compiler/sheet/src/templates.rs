@@ -40,6 +40,7 @@ pub(crate) fn template_sheet(speak: Speaker<'_>, template: &Arc<Template>) -> Te
             .collect(),
         lines: ["template-across", "template-down"].map(|key| speak.phrases.label(key)),
         turned: speak.phrases.label("template-turned"),
+        next_page: speak.phrases.label("template-next-page"),
         dimensions: dimensions(speak, template),
         labels: template.labels.iter().map(|label| speak.prose(&label.text)).collect(),
         template: template.clone(),

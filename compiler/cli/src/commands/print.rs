@@ -57,22 +57,25 @@ impl Print {
             None => checked.settings.units.first().copied().unwrap_or(System::Si),
         };
         let composed = compose(checked, one, language, Some(system));
-        terminal.reports(&composed.findings.clone().sorted(), &checked.sources);
+        let paper = self.paper.map_or(checked.settings.paper, Paper::from);
+        let mut findings = composed.findings;
+        // Plain text lies on no paper.
+        if !self.text {
+            findings.extend(off_paper(&one.graph.templates, paper));
+        }
+        terminal.reports(&findings.clone().sorted(), &checked.sources);
+        if findings.has_errors() {
+            return Ok(false);
+        }
         if self.text {
             terminal.result(&locknut_sheet::text(&composed.sheet));
-            return Ok(!composed.findings.has_errors());
-        }
-        let paper = self.paper.map_or(checked.settings.paper, Paper::from);
-        let off = off_paper(&one.graph.templates, paper);
-        if off.has_errors() {
-            terminal.reports(&off.sorted(), &checked.sources);
-            return Ok(false);
+            return Ok(true);
         }
         let bytes = print_sheet(&composed.sheet, paper, &checked.digest)?;
         let plain = format!("{}.{language}.{}.pdf", self.name, system_word(system));
         let into = self.into.clone().unwrap_or_else(|| PathBuf::from(plain));
         files::write(&into, &bytes)?;
         terminal.message(&format!("{} written", into.display()));
-        Ok(!composed.findings.has_errors())
+        Ok(true)
     }
 }

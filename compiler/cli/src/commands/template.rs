@@ -48,12 +48,12 @@ impl Template {
             findings.extend(off_paper([template], paper));
         }
         terminal.reports(&findings.clone().sorted(), &checked.sources);
-        if self.text {
-            terminal.result(&locknut_sheet::template_text(&sheet));
-            return Ok(!findings.has_errors());
-        }
         if findings.has_errors() {
             return Ok(false);
+        }
+        if self.text {
+            terminal.result(&locknut_sheet::template_text(&sheet));
+            return Ok(true);
         }
         let bytes = print_template(checked, &sheet, self.form, paper)?;
         let plain = format!("{}.{language}.{}", self.name, self.form.ending());

@@ -26,6 +26,7 @@ mod workshop;
 pub use listed::{Heading, Listed, Said};
 pub(crate) use model::points::at_point;
 pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope, can_be_tightened_to};
+pub use template::{NoRoom, labels_without_room};
 pub use things::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
     ModelReading, ModelThing, NamedLimit, Need, RelationKind, Tool,
@@ -125,7 +126,7 @@ pub fn build_world<'t>(
         world.procedures.insert(procedure.heading.name.text.clone(), (*procedure).clone());
     }
     world.models = model::models(&declared.models, &world, &mut found);
-    unused::never_used(said, &declared, &mut found);
+    unused::never_used(said, &declared, &world, &mut found);
     (world, found)
 }
 

@@ -1,5 +1,6 @@
 //! What is declared and never named again.
 
+use super::World;
 use super::declared::Declared;
 use super::listed::Said;
 use crate::findings::names::NeverUsed;
@@ -10,7 +11,12 @@ use std::collections::BTreeSet;
 /// Warns of values, limits, templates, instruments, tools and consumables that no line names.
 ///
 /// Only once there is a procedure that could: a model in the making is not scolded.
-pub(super) fn never_used(said: &[&Said], declared: &Declared<'_>, found: &mut Findings) {
+pub(super) fn never_used(
+    said: &[&Said],
+    declared: &Declared<'_>,
+    world: &World,
+    found: &mut Findings,
+) {
     let unread = said.iter().any(|one| one.broken) || declared.models.iter().any(|one| one.broken);
     if unread || declared.procedures.is_empty() {
         return;
@@ -19,6 +25,8 @@ pub(super) fn never_used(said: &[&Said], declared: &Declared<'_>, found: &mut Fi
     unused.extend(declared.limits.iter().map(|line| (line.keyword.text.as_str(), line.name)));
     unused.extend(declared.templates.iter().map(|template| ("template", &template.name)));
     unused.extend(declared.things.iter().map(|thing| (thing.keyword.text.as_str(), &thing.name)));
+    // What could not be read has a finding already, and is mended first.
+    unused.retain(|(_, name)| !world.broken.contains(&name.text));
     let worked_on: BTreeSet<&str> = declared
         .procedures
         .iter()

@@ -64,6 +64,7 @@ fn template_data(from: &TemplateSheet, paper: Paper) -> Result<Value, PrintProbl
         "how": from.how,
         "dimensions": from.dimensions,
         "landscape": placing.landscape,
+        "next-page": from.next_page,
         "turned": placing.turned.then_some(&from.turned),
         "proof": drawn(locknut_picture::proving_lines(&words(from))),
         "drawing": drawn(locknut_picture::template(&from.template, &words(from))),

@@ -12,6 +12,8 @@ pub(crate) struct UnknownAttribute {
     pub(crate) near: Option<String>,
     /// The word that `near` would stand for.
     pub(crate) word: Span,
+    /// How figures of its kind are written, where these words look like some.
+    pub(crate) like: Option<&'static str>,
     /// What its kind takes.
     pub(crate) takes: Vec<String>,
 }
@@ -24,6 +26,9 @@ impl Finding for UnknownAttribute {
         say.label(self.span, "not known here");
         if let Some(near) = &self.near {
             say.mend_with(format!("did you mean {near}?"), self.word, near);
+        }
+        if let Some(like) = self.like {
+            say.mend(format!("write it as in: {like}"));
         }
         if !self.takes.is_empty() {
             say.note(format!("what can be said of it: {}", self.takes.join("; ")));

@@ -29,6 +29,8 @@ pub(crate) enum TemplateFault {
         written: String,
         most: u16,
     },
+    /// A label without any sign.
+    NoWords,
 }
 
 impl Finding for TemplateUnfit {
@@ -67,6 +69,12 @@ impl Finding for TemplateUnfit {
                 say.label(place, format!("a whole number from 2 to {most} is wanted here"));
                 say.consequence("nobody can tell how the holes are spread");
                 say.mend("write how many there are; a single hole is: hole 38 mm at 10 mm, 15 mm");
+            }
+            TemplateFault::NoWords => {
+                say.title(format!("a label of {template} says nothing"));
+                say.label(place, "no words stand here");
+                say.consequence("what should be read there is missing, and nobody sees that it is");
+                say.mend("write the words, or take the label out");
             }
         }
     }

@@ -28,7 +28,7 @@ impl Finding for CardApart {
         ));
         say.label(self.place, "it is cut from this template");
         say.label(self.answers, "it answers this");
-        say.label(self.declared, "none of these dimensions names it");
+        say.label(self.declared, "none of these dimensions changes with it");
         say.consequence("once the limit is revised, the card still shows the old figure, and says yes to worn parts");
         if !self.can_be_cut {
             say.mend("a card that is cut out answers a length with one end: “at most 8 mm” or “at least 8 mm”; for two ends cut two cards");

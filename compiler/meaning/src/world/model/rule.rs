@@ -214,6 +214,7 @@ fn not_in_a_rule(act: &Act, reader: Reader<'_>) -> UnknownAttribute {
         span: act.span,
         near: None,
         word: act.span,
+        like: None,
         takes: ["things", "unless …", "while …", "because \"…\""].map(str::to_owned).to_vec(),
     }
 }

@@ -15,6 +15,9 @@ use locknut_syntax::tree::{self, Name};
 const KNOWN_OF_FASTENERS: &[&str] =
     &["friction", "prevailing", "carries", "clamps", "bearing", "hole"];
 
+/// Attributes that one piece says together: `4 of M8 class 8.8 dry`.
+const OF_ITS_FIGURES: &[&str] = &["count", "thread", "strength", "condition", "content"];
+
 /// Reads the attributes of all things. Every name is declared by now, whatever the order of lines.
 pub(super) fn say(members: &[Member<'_>], world: &World, model: &mut Model, found: &mut Findings) {
     for member in members {
@@ -316,23 +319,58 @@ impl Saying<'_, '_> {
 
     fn not_known(&self, found: &mut Findings) {
         let kind = self.member.kind;
-        let relations = kind.relations.values().map(|relation| relation.name.clone());
-        let own =
-            relations.chain(kind.marks.iter().cloned()).chain(kind.attributes.iter().cloned());
-        let takes: Vec<String> = own.chain(["normally".to_owned()]).collect();
+        let relations = kind.relations.values().map(|relation| relation.name.as_str());
+        let words = relations.chain(kind.marks.iter().map(String::as_str));
+        let words: Vec<&str> =
+            words.chain(kind.attributes.iter().map(String::as_str)).chain(["normally"]).collect();
         let first = Parts::of(self.attribute).ahead().map_or(self.attribute.span, |word| word.span);
-        let words =
-            ["tightened", "on", "crosswise"].into_iter().chain(takes.iter().map(String::as_str));
         let written = self.reader.written(self.attribute.span);
         // All of it may be a mark of several words, else its first word is a relation or the like.
-        let whole = nearest(&written, takes.iter().map(String::as_str));
+        let whole = nearest(&written, words.iter().copied());
+        let further = ["tightened", "on", "crosswise"].into_iter().chain(words);
         let (near, word) = match whole {
             Some(near) => (Some(near), self.attribute.span),
-            None => (nearest(&self.reader.written(first), words), first),
+            None => (nearest(&self.reader.written(first), further), first),
         };
+        let like = self.figures_form().filter(|_| near.is_none() && self.looks_like_figures());
+        let takes = self.takes();
         let kind = format!("the {} {}", kind.name, self.member.name.text);
         let span = self.attribute.span;
-        found.add(&UnknownAttribute { kind, written, span, near, word, takes: takes.clone() });
+        found.add(&UnknownAttribute { kind, written, span, near, word, like, takes });
+    }
+
+    /// What its kind takes, as it is written.
+    fn takes(&self) -> Vec<String> {
+        let kind = self.member.kind;
+        let relations = kind.relations.values().map(|relation| relation.name.clone());
+        let form = self.figures_form().map(str::to_owned);
+        let other = kind.attributes.iter().filter(|of| !OF_ITS_FIGURES.contains(&of.as_str()));
+        let other = other.map(|attribute| match attribute.as_str() {
+            "tightening" => "tightened to 22 ± 2 N·m".to_owned(),
+            "pattern" => "on pitch circle 120 mm, on rectangle 4 x 2, crosswise".to_owned(),
+            other => other.to_owned(),
+        });
+        let own = form.into_iter().chain(relations).chain(kind.marks.iter().cloned()).chain(other);
+        own.chain(["normally".to_owned()]).collect()
+    }
+
+    /// How its count or content is written.
+    fn figures_form(&self) -> Option<&'static str> {
+        let has = |attribute: &str| self.member.kind.attributes.contains(attribute);
+        match (has("content"), has("thread"), has("count")) {
+            (true, ..) => Some("6.5 L of gear-oil"),
+            (false, true, _) => Some("4 of M8 class 8.8 dry"),
+            (false, false, true) => Some("4"),
+            (false, false, false) => None,
+        }
+    }
+
+    /// It begins with a figure, a thread or the word for a strength class.
+    fn looks_like_figures(&self) -> bool {
+        Parts::of(self.attribute).ahead().is_none_or(|word| {
+            let thread = ("thread".to_owned(), word.text.clone());
+            word.text == "class" || self.reader.world.figures.contains_key(&thread)
+        })
     }
 }
 

@@ -5,10 +5,9 @@
 
 use super::Template;
 use crate::findings::templates::{Beside, CutOutside, CutsMeet, Meeting, Outside, ThinWall};
-use crate::world::read::Reader;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Cut, CutForm, Feature, TemplateLabel, TemplateOutline};
-use locknut_quantity::{Between, Exact, Quantity, to_digits};
+use locknut_quantity::{Between, Exact, Quantity, Units, to_digits};
 use num_traits::{Signed, Zero};
 
 /// A metre has so many nanometres.
@@ -19,74 +18,117 @@ const NARROW: u32 = 22;
 const WIDE: u32 = 35;
 
 /// Says what cannot be cut.
-pub(super) fn check(template: &Template, reader: Reader<'_>, found: &mut Findings) {
-    let whole = Whole { template, reader };
+pub(super) fn check(template: &Template, units: &Units, found: &mut Findings) {
+    let whole = Whole { template, units };
     let cuts = template.cuts();
-    let mut told = vec![false; template.features.len()];
-    for cut in &cuts {
-        if told.get(cut.feature) == Some(&false) && whole.outside(cut, found) {
-            mark(&mut told, cut.feature);
-        }
-    }
-    let mut pairs: Vec<(usize, usize)> = Vec::new();
-    for (at, cut) in cuts.iter().enumerate() {
-        for other in cuts.iter().skip(at + 1) {
-            let pair = (cut.feature, other.feature);
-            let known = |feature| told.get(feature) == Some(&true);
-            if known(pair.0) || known(pair.1) || pairs.contains(&pair) {
-                continue;
-            }
-            if whole.near(cut, other, found) {
-                pairs.push(pair);
+    let of = |at| cuts.iter().filter(move |cut| cut.feature == at).map(|cut| &cut.form);
+    let features: Vec<(&Feature, Vec<&CutForm>)> =
+        template.features.iter().enumerate().map(|(at, one)| (one, of(at).collect())).collect();
+    let edges: Vec<Edge> =
+        features.iter().map(|(feature, forms)| whole.edge(feature, forms, found)).collect();
+    let all: Vec<_> = features.iter().zip(&edges).collect();
+    for (at, ((one, forms), edge)) in all.iter().enumerate() {
+        for ((other, other_forms), other_edge) in all.iter().skip(at) {
+            // Where it is wrong already, only what is worse is told, too.
+            let worst = (*edge).max(other_edge);
+            if *worst != Edge::Beyond
+                && let Some(left) = least_apart(forms, other_forms)
+            {
+                whole.near((one, other), &left, *worst, found);
             }
         }
     }
-    for label in &template.labels {
-        whole.label(label, &cuts, found);
+    let texts: Vec<String> = template.labels.iter().map(|label| label.text.written()).collect();
+    for (at, no_room) in whole.without_room(&texts) {
+        let Some(label) = template.labels.get(at) else { continue };
+        match no_room {
+            NoRoom::Beyond { need } => {
+                whole.beyond(label.span, Outside::Words { need }, found);
+            }
+            NoRoom::Cut(cut) => whole.meet(label.span, Meeting::Words(cut), found),
+            NoRoom::Words(other) => whole.meet(label.span, Meeting::OtherWords(other), found),
+        }
     }
 }
 
-fn mark(told: &mut [bool], at: usize) {
-    if let Some(told) = told.get_mut(at) {
-        *told = true;
-    }
+/// Why words of a label cannot be printed where they stand.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NoRoom {
+    /// They leave the outline; about so much is needed across.
+    Beyond { need: String },
+    /// They stand where the cut of this line is.
+    Cut(Span),
+    /// They stand where the words of this line do.
+    Words(Span),
+}
+
+/// Which labels have no room once they say these texts, by their position, and why.
+pub fn labels_without_room(
+    template: &Template,
+    texts: &[String],
+    units: &Units,
+) -> Vec<(usize, NoRoom)> {
+    Whole { template, units }.without_room(texts)
+}
+
+/// How the cuts of one line lie to the edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Edge {
+    Inside,
+    Thin,
+    Beyond,
+}
+
+/// What lies between the nearest cuts of two lines, or of one.
+fn least_apart(one: &[&CutForm], other: &[&CutForm]) -> Option<Exact> {
+    let pairs = one.iter().flat_map(|form| other.iter().map(move |other| (form, other)));
+    pairs
+        .filter(|(form, other)| !std::ptr::eq(**form, **other))
+        .map(|(form, other)| apart(form, other))
+        .min()
 }
 
 struct Whole<'a> {
     template: &'a Template,
-    reader: Reader<'a>,
+    units: &'a Units,
 }
 
 impl Whole<'_> {
-    /// Whether a cut leaves the outline, or too little beside it; says so.
-    fn outside(&self, cut: &Cut, found: &mut Findings) -> bool {
-        let (Some(left), Some(feature)) = (self.left(&cut.form), self.feature(cut)) else {
-            return false;
+    /// Whether cuts of one line leave the outline, or too little beside it; says so.
+    fn edge(&self, feature: &Feature, forms: &[&CutForm], found: &mut Findings) -> Edge {
+        let Some(left) = forms.iter().filter_map(|form| self.left(form)).min() else {
+            return Edge::Inside;
         };
         if nothing(&left) {
             let beyond = left < -nanometre();
             let outside =
                 if beyond { Outside::Beyond { by: self.said(&-left) } } else { Outside::Touches };
             self.beyond(feature.span, outside, found);
-            return true;
+            return Edge::Beyond;
         }
-        self.too_thin(&left, feature.span, Beside::Edge, found)
+        if self.too_thin(&left, feature.span, Beside::Edge, found) {
+            Edge::Thin
+        } else {
+            Edge::Inside
+        }
     }
 
-    /// Whether two cuts meet, or leave too little between them; says so.
-    fn near(&self, one: &Cut, other: &Cut, found: &mut Findings) -> bool {
-        let (Some(first), Some(again)) = (self.feature(one), self.feature(other)) else {
-            return false;
-        };
-        let left = apart(&one.form, &other.form);
-        let of_one_line = one.feature == other.feature;
-        if nothing(&left) {
-            let meeting = if of_one_line { Meeting::OneLine } else { Meeting::Other(first.span) };
-            self.meet(again.span, meeting, found);
-            return true;
+    /// Says where two cuts meet, or leave too little between them.
+    fn near(
+        &self,
+        (one, other): (&Feature, &Feature),
+        left: &Exact,
+        known: Edge,
+        found: &mut Findings,
+    ) {
+        let of_one_line = one.span == other.span;
+        if nothing(left) {
+            let meeting = if of_one_line { Meeting::OneLine } else { Meeting::Other(one.span) };
+            self.meet(other.span, meeting, found);
+        } else if known == Edge::Inside {
+            let beside = if of_one_line { Beside::OneLine } else { Beside::Other(one.span) };
+            self.too_thin(left, other.span, beside, found);
         }
-        let beside = if of_one_line { Beside::OneLine } else { Beside::Other(first.span) };
-        self.too_thin(&left, again.span, beside, found)
     }
 
     fn beyond(&self, place: Span, outside: Outside, found: &mut Findings) {
@@ -111,10 +153,6 @@ impl Whole<'_> {
         self.template.wall.as_ref().filter(|wall| left < &(&wall.value - nanometre()))
     }
 
-    fn feature(&self, cut: &Cut) -> Option<&Feature> {
-        self.template.features.get(cut.feature)
-    }
-
     /// What is left between a cut and the edge; below zero where it goes beyond. A notch is open to its own edge.
     fn left(&self, form: &CutForm) -> Option<Exact> {
         let [wide, high] = self.template.size();
@@ -136,32 +174,36 @@ impl Whole<'_> {
         }
     }
 
-    /// Says where words would be cut through, or stand beside the template.
-    fn label(&self, label: &TemplateLabel, cuts: &[Cut], found: &mut Findings) {
-        let form = self.printed(label);
-        if self.around(&form).is_some_and(|left| left.is_negative()) {
-            let need = self.said(&width(&form));
-            self.beyond(label.span, Outside::Words { need }, found);
-            return;
-        }
-        let met = cuts.iter().find(|cut| apart(&form, &cut.form).is_negative());
-        if let Some(cut) = met.and_then(|cut| self.feature(cut)) {
-            self.meet(label.span, Meeting::Words(cut.span), found);
-            return;
-        }
-        let before = self.template.labels.iter().take_while(|other| other.span != label.span);
-        let other =
-            before.into_iter().find(|other| apart(&form, &self.printed(other)).is_negative());
-        if let Some(other) = other {
-            self.meet(label.span, Meeting::OtherWords(other.span), found);
-        }
+    /// Labels whose texts would be cut through, or stand beside the template or over one another.
+    fn without_room(&self, texts: &[String]) -> Vec<(usize, NoRoom)> {
+        let labels = self.template.labels.iter().zip(texts);
+        let printed: Vec<(Span, CutForm)> =
+            labels.map(|(label, text)| (label.span, self.printed(label, text))).collect();
+        let cuts = self.template.cuts();
+        let all = printed.iter().enumerate();
+        all.filter_map(|(at, (_, form))| {
+            Some((at, self.no_room(form, &cuts, printed.get(..at).unwrap_or_default())?))
+        })
+        .collect()
     }
 
-    /// What the words of a label cover.
-    fn printed(&self, label: &TemplateLabel) -> CutForm {
+    fn no_room(&self, form: &CutForm, cuts: &[Cut], before: &[(Span, CutForm)]) -> Option<NoRoom> {
+        if self.around(form).is_some_and(|left| left.is_negative()) {
+            return Some(NoRoom::Beyond { need: self.said(&width(form)) });
+        }
+        let met = cuts.iter().find(|cut| apart(form, &cut.form).is_negative());
+        if let Some(feature) = met.and_then(|cut| self.template.features.get(cut.feature)) {
+            return Some(NoRoom::Cut(feature.span));
+        }
+        let other = before.iter().find(|(_, other)| apart(form, other).is_negative());
+        other.map(|(span, _)| NoRoom::Words(*span))
+    }
+
+    /// What a text covers where a label stands.
+    fn printed(&self, label: &TemplateLabel, text: &str) -> CutForm {
         let needs = |sign: char| if narrow(sign) { NARROW } else { WIDE };
         let tenth = |tenths: u32| Exact::new(tenths.into(), 10_000.into());
-        let wide = label.text.written().chars().map(needs).fold(0, u32::saturating_add);
+        let wide = text.chars().map(needs).fold(0, u32::saturating_add);
         let (wide, high) = (half(&tenth(wide)), half(&tenth(WIDE)));
         let [right, up] = self.template.placed(&label.place);
         CutForm::Square { from: [&right - &wide, &up - &high], to: [right + wide, up + high] }
@@ -190,7 +232,7 @@ impl Whole<'_> {
             TemplateOutline::Rectangle { width, .. } => width,
             TemplateOutline::Disc { diameter } => diameter,
         };
-        let unit = self.reader.units().unit(outline.unit);
+        let unit = self.units.unit(outline.unit);
         format!("{} {}", to_digits(&(length / &unit.factor), 3), unit.name)
     }
 }

@@ -2,22 +2,25 @@
 //! be one of them.
 
 mod geometry;
+mod tied;
+
+pub use geometry::{NoRoom, labels_without_room};
 
 use super::World;
-use super::limits::gather;
 use super::names::Names;
 use super::read::{NoReadings, Reader};
 use crate::findings::names::{TooMany, listed};
 use crate::findings::templates::{TemplateFault, TemplateUnfit};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{
-    Feature, FeatureShape, Template, TemplateLabel, TemplateOutline, TemplateSide, Words,
+    Feature, FeatureShape, Prose, Template, TemplateLabel, TemplateOutline, TemplateSide, Words,
 };
 use locknut_quantity::Quantity;
 use locknut_syntax::tree::{self, Expression, TemplateLine};
 use num_traits::Signed;
 use std::collections::BTreeMap;
 use std::sync::Arc;
+use tied::Moved;
 
 /// A pitch circle has at most so many holes, and a template so many lines.
 const MOST: usize = 100;
@@ -32,25 +35,31 @@ const SIDES: &[(&str, TemplateSide)] = &[
 
 /// Reads all templates; one that does not fit has a finding, and stays quiet where it is used.
 pub(super) fn templates(lines: &[&tree::Template], world: &mut World, found: &mut Findings) {
-    let mut templates = BTreeMap::new();
+    let (mut templates, mut broken) = (BTreeMap::new(), Vec::new());
+    let mut moved = Moved::of(world);
     for line in lines {
         let reader = Reader { world, model: None, readings: &NoReadings };
-        match template(line, reader, found).filter(|_| !line.broken) {
-            Some(template) => {
-                let cuts = template.cuts().len();
-                if cuts > MOST_CUTS {
-                    let (what, span) = ("holes and notches in one template", line.name.span);
-                    found.add(&TooMany { what, most: MOST_CUTS, span });
-                    world.broken.insert(line.name.text.clone());
-                    continue;
-                }
-                geometry::check(&template, reader, found);
+        let read = template(line, reader, found).filter(|_| !line.broken);
+        match read.filter(|template| few_cuts(template, found)) {
+            Some(read) => {
+                geometry::check(&read, reader.units(), found);
+                let template = Template { tied: moved.tied(line), ..read };
                 drop(templates.insert(line.name.text.clone(), Arc::new(template)));
             }
-            None => drop(world.broken.insert(line.name.text.clone())),
+            None => broken.push(line.name.text.clone()),
         }
     }
+    world.broken.extend(broken);
     world.templates = templates;
+}
+
+fn few_cuts(template: &Template, found: &mut Findings) -> bool {
+    let few = template.cuts().len() <= MOST_CUTS;
+    if !few {
+        let (what, span) = ("holes and notches in one template", template.span);
+        found.add(&TooMany { what, most: MOST_CUTS, span });
+    }
+    few
 }
 
 /// What has been read of a template so far.
@@ -90,6 +99,7 @@ fn template(
             TemplateLine::Label { text, place, .. } => {
                 let place = reading.place(place);
                 let text = reader.prose(text, reading.found);
+                reading.says_something(&text);
                 labels.extend(place.map(|place| TemplateLabel { text, place, span }));
             }
             TemplateLine::Notch { .. } | TemplateLine::Hole { .. } | TemplateLine::Holes { .. } => {
@@ -108,30 +118,9 @@ fn template(
         features,
         labels,
         wall,
-        tied: tied(written),
+        tied: Vec::new(),
         span: written.name.span,
     })
-}
-
-/// Names in the dimensions of its edge and of its cuts, in the order in which they first stand there. What names
-/// stand in a wall or beside words is not cut out.
-fn tied(written: &tree::Template) -> Vec<Words> {
-    let mut tied: Vec<Words> = Vec::new();
-    let cut = written
-        .lines
-        .iter()
-        .filter(|line| !matches!(line, TemplateLine::Label { .. } | TemplateLine::Wall { .. }));
-    for dimension in cut.flat_map(TemplateLine::dimensions) {
-        let mut names = Vec::new();
-        gather(dimension, &mut names);
-        for name in names {
-            let words = Words::of(name);
-            if !tied.contains(&words) {
-                tied.push(words);
-            }
-        }
-    }
-    tied
 }
 
 impl Reading<'_, '_> {
@@ -228,6 +217,12 @@ impl Reading<'_, '_> {
     fn place(&mut self, place: &tree::Place) -> Option<[Quantity; 2]> {
         let (right, up) = (self.length(&place.right), self.length(&place.up));
         Some([right?, up?])
+    }
+
+    fn says_something(&mut self, text: &Prose) {
+        if text.written().trim().is_empty() {
+            self.unfit(text.span, TemplateFault::NoWords);
+        }
     }
 
     /// A place that may be left out; none where it cannot be read.

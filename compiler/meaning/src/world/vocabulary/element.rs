@@ -176,6 +176,7 @@ fn relation(
                 span: attribute.span,
                 near: None,
                 word: attribute.span,
+                like: None,
                 takes: [
                     "an element, state or anything (what it leads to)",
                     "seen from it NAME",

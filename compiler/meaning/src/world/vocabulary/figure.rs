@@ -44,6 +44,7 @@ fn figure(line: &FigureLine<'_>, reader: Reader<'_>, found: &mut Findings) -> Fi
                 span: attribute.span,
                 near: None,
                 word: attribute.span,
+                like: None,
                 takes: [
                     "a name with its figure",
                     "\"…\" (how it is said)",

@@ -67,6 +67,7 @@ fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Sai
                 span: attribute.span,
                 near: None,
                 word: attribute.span,
+                like: None,
                 takes: vec![
                     "differences KIND".into(),
                     "said WORD".into(),

@@ -96,6 +96,7 @@ fn said<'t>(line: &'t UnitDeclaration, sources: &Sources, found: &mut Findings) 
                 span: attribute.span,
                 near: None,
                 word: attribute.span,
+                like: None,
                 takes: [
                     "spelled \"…\"",
                     "system si or us",

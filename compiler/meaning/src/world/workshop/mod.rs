@@ -37,6 +37,7 @@ fn not_known(
         span: attribute.span,
         near: first.and_then(|word| nearest(&word.text, words.iter().copied())),
         word: first.map_or(attribute.span, |word| word.span),
+        like: None,
         takes: forms.iter().map(|form| (*form).to_owned()).collect(),
     });
 }
