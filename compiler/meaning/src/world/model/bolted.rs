@@ -126,7 +126,8 @@ pub(super) fn stage(
     if !turned && !ahead.says(&["to"]) {
         return false;
     }
-    let Some(limit) = ahead.limit() else { return false };
+    // What is left over belongs to the figure: of `9 N m` nobody may take the `9 N`.
+    let Some(limit) = ahead.limit().filter(|_| ahead.done()) else { return false };
     let kind = if turned { "angle" } else { "torque" };
     let kind: Option<KindId> = reader.units().kind_named(kind);
     if let Some(limit) = reader.limit(limit, kind, found)

@@ -88,7 +88,8 @@ impl Saying<'_, '_> {
         if has(&word.text) && KNOWN_OF_FASTENERS.contains(&word.text.as_str()) {
             return bolted::known(word, parts, self.reader, self.thing, found);
         }
-        if has(&word.text) {
+        // A word that is passed over is believed by its author: `strength 4.6` changes no figure.
+        if has(&word.text) && self.form_of(&word.text).is_none() {
             parts.word();
             return self.other(word, parts, found);
         }
@@ -328,11 +329,16 @@ impl Saying<'_, '_> {
         // All of it may be a mark of several words, else its first word is a relation or the like.
         let whole = nearest(&written, words.iter().copied());
         let further = ["tightened", "on", "crosswise"].into_iter().chain(words);
+        let said = self.reader.written(first);
+        let form = self.form_of(&said);
         let (near, word) = match whole {
+            _ if form.is_some() => (None, first),
             Some(near) => (Some(near), self.attribute.span),
-            None => (nearest(&self.reader.written(first), further), first),
+            None => (nearest(&said, further), first),
         };
-        let like = self.figures_form().filter(|_| near.is_none() && self.looks_like_figures());
+        let like = form.or_else(|| {
+            self.figures_form().filter(|_| near.is_none() && self.looks_like_figures())
+        });
         let takes = self.takes();
         let kind = format!("the {} {}", kind.name, self.member.name.text);
         let span = self.attribute.span;
@@ -345,13 +351,25 @@ impl Saying<'_, '_> {
         let relations = kind.relations.values().map(|relation| relation.name.clone());
         let form = self.figures_form().map(str::to_owned);
         let other = kind.attributes.iter().filter(|of| !OF_ITS_FIGURES.contains(&of.as_str()));
-        let other = other.map(|attribute| match attribute.as_str() {
-            "tightening" => "tightened to 22 ± 2 N·m".to_owned(),
-            "pattern" => "on pitch circle 120 mm, on rectangle 4 x 2, crosswise".to_owned(),
-            other => other.to_owned(),
-        });
+        let other = other.map(|attribute| self.form_of(attribute).unwrap_or(attribute).to_owned());
         let own = form.into_iter().chain(relations).chain(kind.marks.iter().cloned()).chain(other);
         own.chain(["normally".to_owned()]).collect()
+    }
+
+    /// How that is written which an attribute stands for and does not begin.
+    fn form_of(&self, word: &str) -> Option<&'static str> {
+        let has = |attribute: &str| self.member.kind.attributes.contains(attribute);
+        match word {
+            "tightening" | "tightened" if has("tightening") => Some("tightened to 22 ± 2 N·m"),
+            "pattern" if has("pattern") => {
+                Some("on pitch circle 120 mm, on rectangle 4 x 2, crosswise")
+            }
+            "thread" | "strength" | "condition" if has("thread") && has(word) => {
+                self.figures_form()
+            }
+            "count" | "content" if has(word) => self.figures_form(),
+            _ => None,
+        }
     }
 
     /// How its count or content is written.
