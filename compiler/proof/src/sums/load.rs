@@ -104,6 +104,8 @@ pub fn not_judged(graph: &StepGraph) -> Vec<NotJudged> {
     let mut all = Vec::new();
     let mut told = BTreeSet::new();
     for act in graph.flow.node_weights().filter_map(locknut_graph::Node::act) {
+        let unstated = super::unstated::unstated(graph, act);
+        all.extend(unstated.into_iter().filter(|one| told.insert(one.clone())));
         let Some(of) = &act.tightening else { continue };
         let wrench = act.instrument.and_then(|wrench| graph.instruments.get(wrench));
         let cases = super::cases::cases(of, wrench);

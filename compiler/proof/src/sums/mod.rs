@@ -14,6 +14,7 @@ mod limit;
 mod load;
 mod look_up;
 mod torques;
+mod unstated;
 mod verdicts;
 mod wrench;
 
