@@ -10,6 +10,8 @@ pub(crate) struct NoUnit {
     pub(crate) wanted: String,
     /// A unit that would fit.
     pub(crate) unit: Option<String>,
+    /// The range that seems to be meant, as ranges are written.
+    pub(crate) range: Option<String>,
 }
 
 impl Finding for NoUnit {
@@ -18,7 +20,9 @@ impl Finding for NoUnit {
     fn show(&self, say: &mut Report) {
         say.title(format!("{} has no unit, and {} is wanted", self.number, self.wanted));
         say.label(self.span, "in which unit?");
-        if let Some(unit) = &self.unit {
+        if let Some(range) = &self.range {
+            say.mend(format!("a range is written with two points: {range}"));
+        } else if let Some(unit) = &self.unit {
             say.mend(format!(
                 "write the unit that is meant behind it, as in “{} {unit}”",
                 self.number

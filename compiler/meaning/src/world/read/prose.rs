@@ -2,7 +2,7 @@
 
 use super::Reader;
 use super::raw_number::raw_numbers;
-use crate::findings::names::CannotBeKnown;
+use crate::findings::names::{CannotBeKnown, SaysTooLittle};
 use crate::findings::quantities::RawNumber;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Prose, ProsePiece, Words};
@@ -12,6 +12,7 @@ use locknut_syntax::tree::{Expression, Limit, LimitForm, Name, Piece, Text};
 impl Reader<'_> {
     /// A text with its holes resolved; what cannot be resolved has a finding and stands as written.
     pub(crate) fn prose(&self, written: &Text, found: &mut Findings) -> Prose {
+        stands_for_words(written, found);
         let pieces = written.pieces.iter().map(|piece| match piece {
             Piece::Plain { text, span } => {
                 self.raw_numbers(text, *span, found);
@@ -130,5 +131,23 @@ impl Reader<'_> {
                 | UnitProblem::NoQualifier,
             ) => false,
         }
+    }
+}
+
+/// Dots where a mend left room for the author's own words are no words.
+fn stands_for_words(written: &Text, found: &mut Findings) {
+    let plain = |piece: &Piece| match piece {
+        Piece::Plain { text, .. } => text.chars().all(|sign| ". \u{2026}".contains(sign)),
+        Piece::Hole { .. } => false,
+    };
+    let dotted = |piece: &Piece| matches!(piece, Piece::Plain { text, .. } if text.contains(['.', '\u{2026}']));
+    if written.pieces.iter().all(plain) && written.pieces.iter().any(dotted) {
+        found.add(&SaysTooLittle {
+            what: "this text".to_owned(),
+            lacks: "nothing but dots",
+            span: written.span,
+            consequence: "a reason or a name that nobody wrote is printed as if it were one",
+            mend: "write your own words in the place of the dots",
+        });
     }
 }

@@ -70,8 +70,41 @@ impl Reader<'_> {
             number: number.to_owned(),
             span,
             wanted: a_kind(units, wanted),
-            unit: units_of(units, wanted).into_iter().next(),
+            unit: self
+                .unit_beside(span, wanted)
+                .or_else(|| units_of(units, wanted).into_iter().next()),
+            range: self.as_range(span),
         });
+    }
+
+    /// What stands on the line of a number, from the number on.
+    fn rest_of_line(&self, span: Span) -> &str {
+        let text = self.world.sources.text(span.file);
+        let from = usize::try_from(span.start).unwrap_or(usize::MAX);
+        text.get(from..).and_then(|rest| rest.lines().next()).unwrap_or_default()
+    }
+
+    /// The unit of the next figure on the line, where it is of the kind that is wanted: a thousandth of a metre is
+    /// rarely meant beside millimetres.
+    fn unit_beside(&self, span: Span, wanted: KindId) -> Option<String> {
+        let (units, rest) = (self.units(), self.rest_of_line(span));
+        let words = rest.split(|sign: char| sign.is_whitespace() || ",;{}()".contains(sign));
+        let mut spelled = words.filter(|word| {
+            let fits = |id: &UnitId| units.unit(*id).kind == wanted;
+            !word.is_empty() && units.spelled(word).iter().any(fits)
+        });
+        spelled.next().map(str::to_owned)
+    }
+
+    /// Of `0.30 - 1.60 mm` and `0.30 to 1.60 mm`: how a range is written.
+    fn as_range(&self, span: Span) -> Option<String> {
+        let rest = self.rest_of_line(span);
+        let mut words = rest.split_whitespace();
+        let (low, sign, high) = (words.next()?, words.next()?, words.next()?);
+        let unit = words.next().map(|unit| unit.trim_end_matches([',', '{', '}']));
+        let range = matches!(sign, "-" | "to" | "\u{2013}")
+            && high.starts_with(|sign: char| sign.is_ascii_digit());
+        range.then(|| format!("{low} .. {high} {}", unit.unwrap_or_default()).trim_end().to_owned())
     }
 
     fn unit_problem(
