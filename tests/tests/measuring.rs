@@ -274,7 +274,64 @@ mod measuring {
         let sum = compiled.facts.sums.first().expect("a sum");
         let told: Vec<&str> = sum.judged.iter().map(|judged| judged.text.as_str()).collect();
         assert!(told.iter().any(|text| text.contains("6.6:1")), "{told:?}");
-        assert!(told.iter().any(|text| text.contains("are of bad values and pass")), "{told:?}");
+        let worked: Vec<&str> = sum.worked.iter().map(|line| line.what.as_str()).collect();
+        assert!(worked.iter().any(|what| what.contains("of bad values and pass")), "{worked:?}");
+        assert!(told.iter().all(|text| !text.contains("misjudged")), "{told:?}");
+    }
+
+    /// One figure for whoever judges: what the sheet prints is what the compiler, the terminal and the page reckon with.
+    #[test]
+    fn a_guarded_limit_ends_at_the_figure_that_is_printed() {
+        let library = "
+            instrument gauge { measures length 0 .. 60 mm, resolution 0.1 mm, error 0.255 mm }
+            model hub { title \"Hub\" }
+            procedure check-hub on hub {
+              title \"Check the hub\"
+              measure bore at front, middle, rear using gauge, expect 0 .. 60 mm
+              measure rim using gauge, expect 5 .. 50 mm
+              measure lip using gauge, expect 0 .. 60 mm {
+                accept rim + 1 mm .. rim + 4.5 mm guarded
+                otherwise stop \"Lay it aside.\"
+              }
+              check value = mean(bore) {
+                accept 4.50 .. 11.59 mm guarded
+                otherwise stop \"Lay it aside.\"
+              }
+            }";
+        let checked = check_in_memory(&[("hub.lkn".to_owned(), library.to_owned())].into());
+        let message = locknut_tests::run::message_of(&checked.reports, &checked.sources);
+        assert!(!checked.has_errors(), "{message}");
+        let compiled = checked.procedure("check-hub").expect("it compiles");
+        let millimetre = number("0.001");
+        let limits: Vec<_> = compiled
+            .graph
+            .acts()
+            .filter_map(|act| match act.kind.verdict() {
+                Some(locknut_graph::Verdict::Accept { limit, .. }) => Some(limit),
+                _ => None,
+            })
+            .collect();
+        // 0.255 mm of each of the two readings: 0.51 mm, in steps of the gauge 0.6 mm.
+        let band =
+            |at: usize| limits[at].guard.as_ref().expect("a guard").upper.clone().expect("an end");
+        assert_eq!(band(0).inward, number("0.6") * &millimetre);
+        // A mean is told to a hundredth: 4.755 mm and 11.335 mm lie between two of them, and a mean may, too.
+        let accepted = limits[1].accepted();
+        let ends =
+            [accepted.lower, accepted.upper].map(|end| end.expect("an end").value / &millimetre);
+        assert_eq!(ends, [number("4.76"), number("11.33")]);
+        let sheet = locknut_sheet::text(&compose(&checked, compiled, "en", None).sheet);
+        let sheet = sheet.replace('\u{a0}', " ");
+        assert!(sheet.contains("4.76 to 11.33"), "{sheet}");
+        let answers =
+            |texts: &[&str]| Answer::Typed(texts.iter().map(|text| (*text).to_owned()).collect());
+        let mut job = Job::new(&compiled.graph, &checked.world.units, "source");
+        // 11.3333 mm is not 11.33 mm or less, though 11.335 mm would do.
+        for readings in [&["11.3", "11.3", "11.4"][..], &["8.0"], &["10.0"]] {
+            job.answer(&answers(readings), "now").expect("a reading");
+        }
+        let told = job.answer(&Answer::Done, "now").expect("a verdict");
+        assert_eq!(told.way, Way::Otherwise);
     }
 
     /// A mean and a sum have the shape of their instrument's error, if that is the same at each reading: the rows G39 and
@@ -303,8 +360,13 @@ mod measuring {
             assert!(!checked.has_errors(), "{message}");
             let sums = &checked.procedure("check-hub").expect("it compiles").facts.sums;
             let sum = sums.iter().find(|sum| sum.what.starts_with("value")).expect("a sum");
+            let worked =
+                sum.worked.iter().map(|line| format!("{}: {}", line.what, line.figure.said()));
             let judged = sum.judged.iter().map(|judged| judged.text.clone());
-            judged.collect::<Vec<String>>().join("; ")
+            worked.chain(judged).collect::<Vec<String>>().join("; ")
+        };
+        let has = |text: &str, which: &str, much: &str| {
+            text.split("; ").any(|line| line.contains(which) && line.ends_with(much))
         };
         let (alike, normal) = ("error 0.88 mm", "error 0.25 mm, standard uncertainty 0.125 mm");
         let (half, half_normal) =
@@ -317,7 +379,7 @@ mod measuring {
         ] {
             let text = told(instrument, value, "20.2 .. 23.8 mm", "20 .. 24 mm");
             assert!(
-                text.contains("0.86 % are of bad values and pass, 3.5 % are of good"),
+                has(&text, "are of bad values", ": 0.86 %") && has(&text, "are of good", ": 3.5 %"),
                 "{value}: {text}"
             );
             assert!(text.contains("alike, and the same at each reading"), "{value}: {text}");
@@ -325,7 +387,7 @@ mod measuring {
         for (instrument, value) in [(normal, "mean(bore)"), (half_normal, "rim + lip")] {
             let text = told(instrument, value, "21 .. 23 mm", "21 .. 23 mm");
             assert!(
-                text.contains("0.80 % are of bad values and pass, 1.5 % are of good"),
+                has(&text, "are of bad values", ": 0.80 %") && has(&text, "are of good", ": 1.5 %"),
                 "{value}: {text}"
             );
             assert!(text.contains("normal, and the same at each reading"), "{value}: {text}");

@@ -1,6 +1,6 @@
 //! How far a value may be from the true one, and which readings a limit then lets through.
 
-use locknut_quantity::{Bound, Exact, Range, Rounding, to_decimal};
+use locknut_quantity::{Bound, Exact, Grid, Range, Rounding, to_decimal};
 use num_traits::{One, Signed};
 
 /// The standard uncertainties that a guard band is wide: the one-sided normal quantile of 95 %,
@@ -197,6 +197,34 @@ pub enum Judgement {
 }
 
 impl Guard {
+    /// Of a limit that moves: bands that are whole steps of what is read, so that whoever reckons the limit adds and
+    /// takes off what is printed. Wider and never narrower.
+    #[must_use]
+    pub fn in_steps_of(self, grid: &Grid) -> Self {
+        let up = |by: &Exact| Rounding::Up.to_step(by, grid.step());
+        let wider = |band: Band| Band { inward: up(&band.inward), outward: up(&band.outward) };
+        Self { lower: self.lower.map(wider), upper: self.upper.map(wider) }
+    }
+
+    /// Of a limit that stands: what is accepted, and what is not refused, ends at a figure that is read, which is the
+    /// one that is printed. An end that does not itself belong to the limit stays where it is.
+    #[must_use]
+    pub fn at_digits_of(self, grid: &Grid, limit: &Range) -> Self {
+        let closed = |end: &Option<Bound>| end.as_ref().filter(|end| end.closed).cloned();
+        let drawn = |band: Band, end: Option<Bound>, lower: bool| {
+            let Some(end) = end else { return band };
+            let (sign, rounding) =
+                if lower { (Exact::one(), Rounding::Up) } else { (-Exact::one(), Rounding::Down) };
+            let to =
+                |by: &Exact| (grid.snap(&(&end.value + &sign * by), rounding) - &end.value) * &sign;
+            Band { inward: to(&band.inward), outward: -to(&-&band.outward) }
+        };
+        Self {
+            lower: self.lower.map(|band| drawn(band, closed(&limit.lower), true)),
+            upper: self.upper.map(|band| drawn(band, closed(&limit.upper), false)),
+        }
+    }
+
     /// Of a value that cannot be read again: what is not surely inside counts as outside.
     #[must_use]
     pub fn never_undecided(self) -> Self {

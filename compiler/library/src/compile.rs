@@ -6,7 +6,7 @@ use crate::memory::{Files, Keys, Outcome};
 use crate::read::File;
 use crate::shelved::Hash;
 use crate::{Compiled, Proved};
-use locknut_finding::{FileId, Findings};
+use locknut_finding::{FileId, Findings, Report};
 use locknut_graph::StepId;
 use locknut_meaning::World;
 use locknut_proof::{Facts, Wanted};
@@ -94,9 +94,13 @@ impl Compiler<'_> {
         findings.extend(unanswered(proved, &graph.answered));
         let converted = converted::of_graph(&graph, &world.units, self.systems);
         findings.extend(unanswered(converted, &graph.answered));
+        let mut on_models = Vec::new();
         for model in locknut_meaning::served(world, name) {
-            let on = self.on_model(name, model, &mut facts);
-            findings.extend(on.noted(&format!("so it is on the model {model}, which this serves")));
+            let found = self.on_model(name, model, &mut facts).into_reports();
+            on_models.extend(found.into_iter().map(|report| (report, model)));
+        }
+        for report in once_with_its_models(on_models) {
+            findings.push(report);
         }
         let compiled = Compiled { name: name.to_owned(), file, graph, facts };
         let proved = Proved::of(&compiled);
@@ -120,4 +124,30 @@ impl Compiler<'_> {
         }
         unanswered(found, &graph.answered)
     }
+}
+
+/// What is found of one line on several models is told once, as it is on the first, with the names of all.
+fn once_with_its_models(found: Vec<(Report, &str)>) -> Vec<Report> {
+    let mut told: Vec<(Report, Vec<&str>)> = Vec::new();
+    for (report, model) in found {
+        let place = |one: &Report| (one.code, one.labels.first().map(|label| label.span));
+        let known = told
+            .iter_mut()
+            .find(|(one, models)| place(one) == place(&report) && !models.contains(&model));
+        match known {
+            Some((_, models)) => models.push(model),
+            None => told.push((report, vec![model])),
+        }
+    }
+    let noted = told.into_iter().map(|(mut report, models)| {
+        report.note(match models.as_slice() {
+            [one] => format!("so it is on the model {one}, which this serves"),
+            all => format!(
+                "so it is on the models {}, which this serves; as it stands on the first",
+                all.join(", ")
+            ),
+        });
+        report
+    });
+    noted.collect()
 }

@@ -12,8 +12,13 @@ const MOST_LOST: i64 = 10;
 /// The limits of a procedure: what is accepted, and figures that an act gives for itself.
 pub(crate) fn of_graph(graph: &StepGraph, units: &Units, systems: &[System]) -> Findings {
     let mut found = Findings::default();
+    // What no sheet converts loses nothing.
+    let kept = locknut_sheet::as_written(graph);
     for act in graph.flow.node_weights().filter_map(locknut_graph::Node::act) {
-        if let Some(Verdict::Accept { limit, computed: None }) = act.kind.verdict() {
+        let converted = act.kind.reading().is_none_or(|reading| !kept.contains(&reading));
+        if let Some(Verdict::Accept { limit, computed: None }) =
+            act.kind.verdict().filter(|_| converted)
+        {
             told(&limit.limit, limit.span, units, systems, &mut found);
         }
         if let Some(tightening) = act.tightening.as_ref().filter(|one| one.own_figure) {

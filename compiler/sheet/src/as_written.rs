@@ -11,7 +11,7 @@ use locknut_quantity::Limit;
 use std::collections::BTreeSet;
 
 /// The readings of a procedure that are not converted.
-pub(crate) fn as_written(graph: &StepGraph) -> BTreeSet<ReadingId> {
+pub fn as_written(graph: &StepGraph) -> BTreeSet<ReadingId> {
     let acts: Vec<&Act> = graph.acts().collect();
     let conditions = graph.conditions();
     let asked = conditions.iter().flat_map(|condition| condition.tests()).filter_map(asked_of);

@@ -3,7 +3,7 @@
 
 use crate::words::Speaker;
 use locknut_graph::{Act, ActArm, ReadingKind, SourcedLimit, Verdict};
-use locknut_quantity::{Exact, Grid, Limit, Quantity, Range, Rounding, Units};
+use locknut_quantity::{Exact, Grid, Limit, Quantity, Range, Units};
 use std::borrow::Cow;
 
 /// What is accepted: the limit itself, or what its guard bands leave of it.
@@ -107,7 +107,7 @@ fn caution_of_arms(speak: Speaker<'_>, arms: &[ActArm]) -> Option<String> {
     Some(speak.say("caution-guarded-arms", &[("limits", limits.join("; "))]))
 }
 
-/// So far inside, rounded up to the digits of the reading.
+/// So far inside, as a difference of values: the band is whole steps of the reading already.
 fn difference(
     units: &Units,
     limit: &SourcedLimit,
@@ -115,9 +115,9 @@ fn difference(
     speak: Speaker<'_>,
     value: &Exact,
 ) -> Option<Quantity> {
-    let (grid, decimals) = grid(speak, act)?;
+    let (_, decimals) = grid(speak, act)?;
     let kind = units.difference_of(limit.limit.kind);
-    let value = Rounding::Up.to_step(value, grid.step());
+    let value = value.clone();
     let unit = limit.limit.unit;
     Some(Quantity { value, kind, unit, decimals, written: String::new() })
 }

@@ -31,6 +31,7 @@ mod templates;
 mod text;
 mod words;
 
+pub use as_written::as_written;
 pub use compose::compose;
 pub use findings::PAGES;
 pub use phrases::Phrases;

@@ -44,11 +44,24 @@ pub(super) fn sums(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> V
             what: format!("{} against {}", reading.words.said, held.written),
             span,
             steps: Vec::new(),
-            given: given(said, held, &source),
+            given: given(said, held, &of_both(held, &source)),
             worked: worked(said, held, act),
             judged: judged(graph, held, act),
         })
         .collect()
+}
+
+/// Whether a limit is worked out from readings: then it has no ends that stand beforehand.
+fn moves(held: &Capability) -> bool {
+    held.limit.lower.is_none() && held.limit.upper.is_none()
+}
+
+/// Where the error comes from: of a limit that moves, from what that is worked out from, too.
+fn of_both(held: &Capability, source: &str) -> String {
+    if !moves(held) {
+        return source.to_owned();
+    }
+    format!("{source}; and what the limit may lie wrong by, both at their worst together")
 }
 
 impl Said<'_> {
@@ -66,7 +79,15 @@ impl Said<'_> {
 
 fn given(said: Said<'_>, held: &Capability, error: &str) -> Vec<Given> {
     let mut all = Vec::new();
-    if let Some(figure) = held.accepted.as_ref().and_then(|accepted| said.range(accepted)) {
+    let narrowest = held.accepted.as_ref().filter(|_| moves(held)).and_then(Range::width);
+    if let Some(width) = narrowest {
+        all.push(Given {
+            symbol: "A".into(),
+            what: "width of what is accepted".into(),
+            figure: said.difference(&width),
+            source: format!("of all that the limit may come to: {}", held.written),
+        });
+    } else if let Some(figure) = held.accepted.as_ref().and_then(|accepted| said.range(accepted)) {
         let two_sided = held.limit.lower.is_some() && held.limit.upper.is_some();
         let source = if two_sided {
             format!("as written: {}", held.written)
@@ -119,6 +140,14 @@ fn worked(said: Said<'_>, held: &Capability, act: &Act) -> Vec<Worked> {
     if let Some(Verdict::Arms(arms)) = act.kind.verdict() {
         all.extend(arms.iter().filter_map(|arm| drawn_arm(said, arm)).flatten());
     }
+    all.extend(drawn_limit(said, act));
+    all.extend(misjudged(held, act).into_iter().flatten());
+    all
+}
+
+/// The ends of a guarded limit that stands.
+fn drawn_limit(said: Said<'_>, act: &Act) -> Vec<Worked> {
+    let mut all = Vec::new();
     if let Some(Verdict::Accept { limit, computed: None }) = act.kind.verdict()
         && limit.guard.is_some()
     {
@@ -131,7 +160,7 @@ fn worked(said: Said<'_>, held: &Capability, act: &Act) -> Vec<Worked> {
             all.push(Worked {
                 symbol: symbol.into(),
                 what: what.into(),
-                formula: "the limit, moved in by what a reading there may be wrong by".into(),
+                formula: "the limit, moved in by what a reading there may be wrong by, to a figure that can be read".into(),
                 numbers: String::new(),
                 figure: Figure::between(
                     said.units,
@@ -178,29 +207,56 @@ fn judged(graph: &StepGraph, held: &Capability, act: &Act) -> Vec<Judged> {
         Some(Verdict::Accept { limit, computed: None }) => limit,
         Some(Verdict::Accept { .. } | Verdict::Arms(_) | Verdict::None) | None => return all,
     };
-    all.push(match risk::of(held, &accept.accepted()) {
-        Some((_, shape, risk)) => Judged {
-            outcome: Outcome::Open,
-            code: None,
-            text: format!(
-                "if the true values are spread normally and the error is {}{}, of all such readings {} are of bad values and pass, {} are of good ones and do not",
-                match shape {
-                    risk::Shape::Rectangular(_) => "anything up to e alike",
-                    risk::Shape::Normal(_) => "normal",
-                },
-                // JCGM 100 5.2.2, note 1: with a correlation of 1 uncertainties add up like the values.
-                if act.instrument.is_none() { ", and the same at each reading of its instrument" } else { "" },
-                percent(risk.bad_accepted),
-                percent(risk.good_not_accepted),
-            ),
-        },
-        None if held.usually.is_none() => {
-            open("how often it is misjudged: nobody has said what it usually is (usually …)")
-        }
-        None if act.instrument.is_none() => open("how often it is misjudged: its error has no known shape, as more than one instrument or a difference makes it"),
-        None => open("how often it is misjudged: its error has no known shape"),
-    });
+    if risk::of(held, &accept.accepted()).is_none() {
+        all.push(open(if held.usually.is_none() {
+            "how often it is misjudged: nobody has said what it usually is (usually …)"
+        } else if act.instrument.is_none() {
+            "how often it is misjudged: its error has no known shape, as more than one instrument or a difference makes it"
+        } else {
+            "how often it is misjudged: its error has no known shape"
+        }));
+    }
     all
+}
+
+/// How often it is misjudged, where what is known has a shape: a figure that nothing is judged by.
+fn misjudged(held: &Capability, act: &Act) -> Option<[Worked; 2]> {
+    let Some(Verdict::Accept { limit, computed: None }) = act.kind.verdict() else { return None };
+    let (_, shape, risk) = risk::of(held, &limit.accepted())?;
+    let error = match shape {
+        risk::Shape::Rectangular(_) => "anything up to e alike",
+        risk::Shape::Normal(_) => "normal",
+    };
+    // JCGM 100 5.2.2, note 1: with a correlation of 1 uncertainties add up like the values.
+    let same = if act.instrument.is_none() {
+        ", and the same at each reading of its instrument"
+    } else {
+        ""
+    };
+    let one = |symbol: &str, which: &str, over: &str, share: f64| {
+        Worked {
+        symbol: symbol.into(),
+        what: format!("share of all such readings that {which}, if the true values are spread normally and the error is {error}{same}"),
+        formula: format!("∫ f(x) · {over}"),
+        numbers: String::new(),
+        figure: Figure { numbers: vec![percent(share)], unit: String::new(), rounded: true },
+        source: "JCGM 106:2012 clause 9, from memory; worked in floating point, and nothing is judged by it".into(),
+    }
+    };
+    Some([
+        one(
+            "Rc",
+            "are of bad values and pass",
+            "P(accepted | x) dx over what is out of the limit",
+            risk.bad_accepted,
+        ),
+        one(
+            "Rp",
+            "are of good values and do not pass",
+            "P(not accepted | x) dx over what is in the limit",
+            risk.good_not_accepted,
+        ),
+    ])
 }
 
 /// Whether the display has steps enough for the limit. It is told and never found.
@@ -223,8 +279,8 @@ fn display(graph: &StepGraph, held: &Capability, act: &Act) -> Option<Judged> {
 fn capability(graph: &StepGraph, held: &Capability) -> Judged {
     let least = &graph.heading.metrology;
     let Some(ratio) = held.ratio() else {
-        let text = if held.limit.lower.is_none() && held.limit.upper.is_none() {
-            "the limit is worked out from readings: its width is not known beforehand"
+        let text = if moves(held) {
+            "the limit moves: it has no width where it is worked out from what it judges, where it has one side and nothing gives it another, or where an error or an end is not known"
         } else if held.error.is_none() {
             "no error is stated that the limit could be held against, or it is no weighted sum"
         } else {

@@ -8,6 +8,8 @@
 //!   gap: [[0.62, 0.65, 0.60], [0.62, 0.63, 0.60]]   # one entry a time that it is taken
 //!   noise: ["yes"]
 //! ```
+//!
+//! What is undecided takes the next entry: of its reading, or of the question which instrument is used.
 
 use super::words::Words;
 use locknut_job::{Answer, Ask};
@@ -132,6 +134,11 @@ impl Answers {
         let name = words.reading(ask);
         let takes = self.readings.get_mut(&name).and_then(VecDeque::pop_front);
         takes.ok_or_else(|| format!("{}: it has no (further) value for {name}", words.place(ask)))
+    }
+
+    /// Whether what is asked for has a further value.
+    pub(super) fn has_more(&self, ask: &Ask, words: &Words) -> bool {
+        self.readings.get(&words.reading(ask)).is_some_and(|takes| !takes.is_empty())
     }
 
     /// A value that was never asked for is a slip of whoever wrote the file.

@@ -5,7 +5,7 @@ use crate::problem::Problem;
 use crate::terminal::Terminal;
 use clap::Args;
 use locknut_graph::NodeId;
-use locknut_job::{Ask, Job, Record};
+use locknut_job::{Ask, Job, Record, Refused};
 use locknut_library::compose;
 use std::path::PathBuf;
 
@@ -71,18 +71,26 @@ impl Run {
 }
 
 /// Runs a job from a file: every tick is given, every wait is over, readings come from the file.
-fn scripted(mut job: Job<'_>, path: &std::path::Path, words: &Words) -> Result<Record, Problem> {
+fn scripted(job: Job<'_>, path: &std::path::Path, words: &Words) -> Result<Record, Problem> {
     let problem = |why: String| Problem::Answers { path: path.to_path_buf(), why };
-    let mut answers = Answers::read(&files::read(path)?).map_err(problem)?;
+    let answers = Answers::read(&files::read(path)?).map_err(problem)?;
+    through(job, answers, words).map_err(problem)
+}
+
+fn through(mut job: Job<'_>, mut answers: Answers, words: &Words) -> Result<Record, String> {
     loop {
         let ask = job.ask();
         if let Ask::Ended { .. } = ask {
-            answers.all_used().map_err(problem)?;
+            answers.all_used()?;
             return Ok(job.finish());
         }
-        let answer = answers.to(&ask, words).map_err(problem)?;
-        job.answer(&answer, &now())
-            .map_err(|refused| problem(format!("{}: {refused}", words.place(&ask))))?;
+        let answer = answers.to(&ask, words)?;
+        match job.answer(&answer, &now()) {
+            // Undecided: asked again which instrument is used, or read again, as in the terminal.
+            Ok(_) | Err(Refused::UndecidedHere) => {}
+            Err(Refused::Undecided) if answers.has_more(&ask, words) => {}
+            Err(refused) => return Err(format!("{}: {refused}", words.place(&ask))),
+        }
     }
 }
 
@@ -103,5 +111,48 @@ fn node_of(ask: &Ask) -> Option<NodeId> {
         | Ask::Result { node, .. }
         | Ask::Child { node, .. }
         | Ask::Ended { node } => Some(*node),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Answers, Words, through};
+    use locknut_job::Job;
+    use locknut_library::{check_in_memory, compose};
+
+    const LIBRARY: &str = "
+        instrument fine { measures length 0 .. 25 mm, resolution 0.01 mm, error 0.02 mm }
+        instrument coarse { measures length 0 .. 25 mm, resolution 0.1 mm, error 0.1 mm }
+        model hub { title \"Hub\" }
+        procedure look on hub {
+          title \"Look\"
+          measure bore using fine, expect 0 .. 20 mm {
+            accept 9.5 .. 10.5 mm guarded
+            or using coarse accept 9.5 .. 10.5 mm guarded
+            otherwise stop \"Lay it aside.\"
+          }
+        }";
+
+    /// What a file of answers brings about: the ways that were taken, or why it does not answer the job.
+    fn ways(answers: &str) -> Result<Vec<String>, String> {
+        let checked = check_in_memory(&[("hub.lkn".to_owned(), LIBRARY.to_owned())].into());
+        let one = checked.procedure("look").expect("it compiles");
+        let sheet = compose(&checked, one, "en", None).sheet;
+        let (job, words) =
+            (Job::new(&one.graph, &checked.world.units, ""), Words::of(&sheet, &one.graph));
+        let record = through(job, Answers::read(answers.as_bytes())?, &words)?;
+        Ok(record.entries.into_iter().map(|entry| entry.way).collect())
+    }
+
+    #[test]
+    fn what_is_undecided_goes_on_with_the_next_entry() {
+        let way = |answers: &str| ways(&format!("readings: {{ {answers} }}"));
+        let back = way("instrument-for-bore: [coarse, fine], bore: [9.5, 9.7]").expect("answered");
+        assert!(back.ends_with(&["accepted".to_owned()]), "{back:?}");
+        assert_eq!(back.iter().filter(|way| *way == "undecided").count(), 1, "{back:?}");
+        let again = way("instrument-for-bore: [fine], bore: [9.51, 9.7]").expect("answered");
+        assert!(again.ends_with(&["undecided".to_owned(), "accepted".to_owned()]), "{again:?}");
+        let waits = way("instrument-for-bore: [fine], bore: [9.51]").expect_err("undecided");
+        assert!(waits.contains("this is undecided"), "{waits}");
     }
 }

@@ -11,8 +11,10 @@ pub(crate) struct TooRough {
     pub(crate) error: String,
     /// What the library asks for at least.
     pub(crate) least: String,
-    /// Where its instrument is declared, and with what error; none: it is worked out.
-    pub(crate) from: Option<(Span, String)>,
+    /// Where its instrument is declared, and with what error; where a limit that moves may lie wrong, and by how much.
+    pub(crate) from: Vec<(Span, String)>,
+    /// Whether most of the error is that of the limit.
+    pub(crate) by_limit: bool,
 }
 
 impl Finding for TooRough {
@@ -25,7 +27,7 @@ impl Finding for TooRough {
             self.span,
             format!("half of what this allows is {} of an error of up to {error}", self.ratio),
         );
-        if let Some((declared, error)) = &self.from {
+        for (declared, error) in &self.from {
             say.label(*declared, error.clone());
         }
         say.consequence(
@@ -35,6 +37,10 @@ impl Finding for TooRough {
             "the ratio is half of the accepted width to the greatest error of the value; at least {} is asked for",
             self.least
         ));
-        say.mend("name an instrument with a smaller error, or take the limit from a source that allows more");
+        say.mend(if self.by_limit {
+            "take what the limit hangs on with an instrument with a smaller error, or take the limit from a source that allows more"
+        } else {
+            "name an instrument with a smaller error, or take the limit from a source that allows more"
+        });
     }
 }

@@ -14,8 +14,10 @@ pub(crate) struct CoarseForLimit {
     /// From which ratio on nothing is said, and from which it is good.
     pub(crate) fair: String,
     pub(crate) good: String,
-    /// Where its instrument is declared, and with what error; none: it is worked out.
-    pub(crate) from: Option<(Span, String)>,
+    /// Where its instrument is declared, and with what error; where a limit that moves may lie wrong, and by how much.
+    pub(crate) from: Vec<(Span, String)>,
+    /// Whether most of the error is that of the limit.
+    pub(crate) by_limit: bool,
 }
 
 impl Finding for CoarseForLimit {
@@ -31,7 +33,7 @@ impl Finding for CoarseForLimit {
         let label =
             format!("half of the width of {} is {half}, the error up to {error}", self.limit);
         say.label(self.span, label);
-        if let Some((declared, error)) = &self.from {
+        for (declared, error) in &self.from {
             say.label(*declared, error.clone());
         }
         say.consequence(
@@ -41,6 +43,10 @@ impl Finding for CoarseForLimit {
             "the ratio is half of the accepted width to the greatest error of the value; under {} is poor, {} is good",
             self.fair, self.good
         ));
-        say.mend("name an instrument with a smaller error, or say why it will do: despite LN325 because \"…\"");
+        say.mend(if self.by_limit {
+            "take what the limit hangs on with an instrument with a smaller error, or say why it will do: despite LN325 because \"…\""
+        } else {
+            "name an instrument with a smaller error, or say why it will do: despite LN325 because \"…\""
+        });
     }
 }

@@ -58,7 +58,15 @@ pub(super) fn weigh(
             let (rule, said) = rule.unwrap_or((laying.world.metrology.rule, span));
             if rule.guards() && !too_rough(laying, &weighed) {
                 let shape = computed.as_ref().map_or_else(|| limit.limit.range.clone(), ends_of);
-                match held.doubt.as_ref().and_then(|doubt| doubt.guard(&shape)) {
+                let guard = held.doubt.as_ref().and_then(|doubt| doubt.guard(&shape));
+                let grid = guarded_arms::printed(laying, value);
+                // Moved to the digits here and nowhere else: sheet, terminal and page decide by what is printed.
+                let guard = match (guard, &grid, computed.is_some()) {
+                    (Some(guard), Some(grid), true) => Some(guard.in_steps_of(grid)),
+                    (Some(guard), Some(grid), false) => Some(guard.at_digits_of(grid, &shape)),
+                    (guard, ..) => guard,
+                };
+                match guard {
                     Some(guard) if rule == Rule::Guarded && value.instrument.is_some() => {
                         limit.guard = Some(guard);
                     }
@@ -76,8 +84,8 @@ pub(super) fn weigh(
                     return vec![held];
                 }
             }
-            told(laying, &weighed, span, value);
-            vec![held]
+            told(laying, &weighed, span, value, computed.as_ref());
+            vec![weighed]
         }
         Verdict::Arms(arms) => {
             let limits = arms.iter().filter_map(|arm| Some((arm.range.as_ref()?, arm.span)));
@@ -91,7 +99,7 @@ pub(super) fn weigh(
             let Some((held, span)) = worst else { return Vec::new() };
             let too_rough = too_rough(laying, &held);
             if too_rough || guarded_arms::guard(laying, arms, &judged.of_arms, value) {
-                told(laying, &held, span, value);
+                told(laying, &held, span, value, None);
             }
             vec![held]
         }
@@ -232,18 +240,36 @@ fn too_rough(laying: &Laying<'_>, held: &Capability) -> bool {
 }
 
 /// Tells where the error is too great for the width.
-fn told(laying: &mut Laying<'_>, held: &Capability, span: Span, value: &Value<'_>) {
+fn told(
+    laying: &mut Laying<'_>,
+    held: &Capability,
+    span: Span,
+    value: &Value<'_>,
+    computed: Option<&ComputedLimit>,
+) {
     let Some(ratio) = held.ratio() else { return };
     let Metrology { least, fair, good, .. } = laying.world.metrology.clone();
     let (name, limit) = (value.name.text.clone(), held.written.clone());
     let error = error_said(laying, held, value);
-    let from = value
-        .instrument
-        .map(|instrument| (instrument.span, error_written(instrument.error.as_ref())));
+    let instrument = value.instrument;
+    let declared = |one: &Instrument| (one.span, error_written(one.error.as_ref()));
+    let mut from: Vec<(Span, String)> = instrument.map(declared).into_iter().collect();
+    let of_limit = computed.map(|ends| limit_wrong(laying, ends, held, value)).unwrap_or_default();
+    let by_limit = of_limit.iter().any(|(_, _, most)| *most);
+    from.extend(of_limit.into_iter().map(|(at, text, _)| (at, text)));
     let said = ratio_said(&ratio);
     if ratio < least {
         let least = ratio_said(&least);
-        laying.found.add(&TooRough { name, limit, span, ratio: said, error, least, from });
+        laying.found.add(&TooRough {
+            name,
+            limit,
+            span,
+            ratio: said,
+            error,
+            least,
+            from,
+            by_limit,
+        });
     } else if ratio < fair {
         let half = held.accepted.as_ref().and_then(Range::width).unwrap_or_else(Exact::zero);
         let half = half / Exact::from_integer(2.into()) + zero_of(laying, value.unit);
@@ -257,8 +283,38 @@ fn told(laying: &mut Laying<'_>, held: &Capability, span: Span, value: &Value<'_
             fair: ratio_said(&fair),
             good: ratio_said(&good),
             from,
+            by_limit,
         });
     }
+}
+
+/// What a limit that moves may itself lie wrong by: told at each reading that it is worked out from, and whether that is
+/// more than what the value is wrong by.
+fn limit_wrong(
+    laying: &Laying<'_>,
+    ends: &ComputedLimit,
+    held: &Capability,
+    value: &Value<'_>,
+) -> Vec<(Span, String, bool)> {
+    let (Some(all), Some(own)) = (&held.error, value.own_error()) else { return Vec::new() };
+    let rest = all - &own;
+    if !rest.is_positive() {
+        return Vec::new();
+    }
+    let wrong = &rest + zero_of(laying, value.unit);
+    let wrong = said::value(&laying.world.units, &wrong, value.unit, 0);
+    let readings = ends.lower.iter().chain(&ends.upper).flat_map(|(end, _)| end.readings());
+    let readings: std::collections::BTreeSet<ReadingId> = readings.collect();
+    let at = |id: ReadingId| laying.build.readings.get(usize::from(id.0));
+    let at = readings.into_iter().filter_map(at);
+    at.map(|one| {
+        let text = format!(
+            "by the error of {} the limit itself may lie wrong by up to {wrong}",
+            one.words.said
+        );
+        (one.span, text, rest > own)
+    })
+    .collect()
 }
 
 pub(super) fn unguardable(

@@ -4,6 +4,7 @@
 use super::super::laying::Laying;
 use super::super::said;
 use super::capability::{Value, error_of, unguardable};
+use super::readings;
 use crate::findings::readings::{NeverSure, NothingSurelyInside, SortedAsRead};
 use locknut_finding::Span;
 use locknut_graph::{ActArm, Doubt, Rule};
@@ -123,9 +124,15 @@ fn as_read(
 
 /// What the value is shown with: the digits of its instrument or of its sum, else its decimals.
 fn grid(laying: &Laying<'_>, value: &Value<'_>) -> Option<Grid> {
-    if let Some(grid) = value.possible.and_then(|possible| possible.grid.clone()) {
-        return Some(grid);
-    }
+    value.possible.and_then(|possible| possible.grid.clone()).or_else(|| by_decimals(laying, value))
+}
+
+/// The digits in which a limit of the value is printed: those of its instrument, else its decimals.
+pub(super) fn printed(laying: &Laying<'_>, value: &Value<'_>) -> Option<Grid> {
+    value.instrument.and_then(readings::grid).or_else(|| by_decimals(laying, value))
+}
+
+fn by_decimals(laying: &Laying<'_>, value: &Value<'_>) -> Option<Grid> {
     let unit = laying.world.units.unit(value.unit);
     let ten = Exact::from_integer(10.into());
     let step = (0..value.decimals).fold(unit.factor.clone(), |step, _| step / &ten);
