@@ -31,6 +31,7 @@ const DOORS: &[(&str, &str)] = &[
     ("typst-pdf", "print"),
     ("typst-layout", "print"),
     ("fluent-bundle", "sheet"),
+    ("fluent-syntax", "sheet"),
     ("clap", "cli"),
     ("indicatif", "cli"),
     ("rayon", "library"),

@@ -22,6 +22,7 @@ mod lines;
 mod lists;
 mod look_ups;
 mod outcomes;
+mod phrase_places;
 mod phrases;
 mod places;
 mod rules;
@@ -32,6 +33,7 @@ mod words;
 
 pub use compose::compose;
 pub use findings::PAGES;
+pub use phrase_places::unknown_places;
 pub use phrases::Phrases;
 pub use sheet::{
     Block, Field, Head, Line, LineKind, List, Order, Outcome, Panel, Sheet, SignLine, Table,
