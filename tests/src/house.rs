@@ -33,6 +33,7 @@ const DOORS: &[(&str, &str)] = &[
     ("fluent-bundle", "sheet"),
     ("fluent-syntax", "sheet"),
     ("clap", "cli"),
+    ("clap_complete", "cli"),
     ("indicatif", "cli"),
     ("rayon", "library"),
 ];
