@@ -201,6 +201,8 @@ guarded-undecided = Was zwischen angenommen und abgelehnt liegt, ist unentschied
 caution-as-read = Hier gilt, was abgelesen wird: es kann durchgehen, was das andere Messgerät nicht durchlässt.
 caution-open-low = Dies zeigt nicht, ob { $reading } zu niedrig ist.
 caution-open-high = Dies zeigt nicht, ob { $reading } zu hoch ist.
+note-open-low = nicht entschieden: { $reading } zu niedrig
+note-open-high = nicht entschieden: { $reading } zu hoch
 caution-open-noting = { $note }
 guarded-outside = Was nicht sicher innerhalb liegt, zählt als außerhalb.
 

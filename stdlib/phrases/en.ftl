@@ -203,6 +203,8 @@ guarded-undecided = A reading between what is accepted and what is refused is un
 caution-as-read = Here the reading is taken as it is: it may pass what the other instrument would not.
 caution-open-low = This does not tell whether the { $reading } is too low.
 caution-open-high = This does not tell whether the { $reading } is too high.
+note-open-low = not decided: { $reading } too low
+note-open-high = not decided: { $reading } too high
 caution-open-noting = { $note }
 guarded-outside = What is not surely inside counts as outside.
 

@@ -5,7 +5,7 @@
 DIR holds what `locknut build procedures` made, the files random networks of activities with their times, and random
 choices with what is taken at each reading. Units go to
 pint, networks to networkx, choices to z3, small systems in two languages to SPIN, mutants of the demo procedures to an explorer written apart, step graphs and findings to a JSON Schema
-validator, sheets and templates to poppler; a second build must give the same bytes.
+validator, sheets and templates to poppler, completion scripts to bash; a second build must give the same bytes.
 """
 
 import argparse
@@ -30,6 +30,7 @@ def main():
     check("networks.py", asked.networks)
     check("choices_z3.py", asked.choices)
     check("true_scale.py", "--locknut", asked.locknut)
+    check("completions.py", "--locknut", asked.locknut)
     check("spin.py", "--locknut", asked.locknut)
     check("mutants.py", "--judged", asked.judged, "--library", "procedures", "--library", "examples")
     out = pathlib.Path(asked.out)

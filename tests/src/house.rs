@@ -31,7 +31,9 @@ const DOORS: &[(&str, &str)] = &[
     ("typst-pdf", "print"),
     ("typst-layout", "print"),
     ("fluent-bundle", "sheet"),
+    ("fluent-syntax", "sheet"),
     ("clap", "cli"),
+    ("clap_complete", "cli"),
     ("indicatif", "cli"),
     ("rayon", "library"),
 ];

@@ -1,6 +1,6 @@
-//! Choices against brute force: every reading, every stack, every preference; see `examples/choices.rs`.
+//! Choices against brute force: every reading, every stack, every preference; see `examples/choices`.
 
-#[path = "../examples/choices.rs"]
+#[path = "../examples/choices/main.rs"]
 #[expect(dead_code, reason = "the example prints what is compared here")]
 mod choices;
 

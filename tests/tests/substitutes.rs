@@ -103,6 +103,25 @@ procedure check-chain on bicycle {
         }
     }
 
+    /// A record is in the language of its library, and so is what no author wrote.
+    #[test]
+    fn what_is_left_open_is_recorded_in_the_language_of_the_library() {
+        for (language, open) in [
+            ("en", "not decided: tension too high. Look for a hot bearing."),
+            ("de", "nicht entschieden: tension zu hoch. Look for a hot bearing."),
+        ] {
+            let settings = format!("publisher: Kestmoor\nlanguage: {language}\n");
+            let files = BTreeMap::from([
+                ("case.lkn".to_owned(), BELT.to_owned()),
+                ("library.yaml".to_owned(), settings),
+            ]);
+            let checked = check_in_memory(&files);
+            let answers = [Answer::Picked(1), Answer::Done, typed("0")];
+            let (_, notes) = job(&checked, &answers);
+            assert_eq!(notes.last().expect("an entry").as_deref(), Some(open));
+        }
+    }
+
     #[test]
     fn from_an_undecided_substitute_the_better_instrument_can_be_taken() {
         let checked = checked(

@@ -56,6 +56,16 @@ pub enum VariableKind {
     Unknown { of: crate::VariableId },
 }
 
+impl Variable {
+    /// `is`, or `are` of what is named in the plural: lid bolts are, a stop screw is, though it is of the bolts.
+    pub fn is_or_are(&self) -> &'static str {
+        let plural = |name: &str| name.ends_with('s') && !name.ends_with("ss");
+        // What stands at several points is named ahead of its point.
+        let name = self.words.said.split(" at ").next().unwrap_or_default();
+        if self.kind.element().is_some_and(plural) && plural(name) { "are" } else { "is" }
+    }
+}
+
 impl VariableKind {
     /// Whether it is of the machine, rather than of the variant, an answer or the people.
     pub fn of_machine(&self) -> bool {

@@ -207,6 +207,7 @@ fn checked(
         units: &world.units,
     };
     found.extend(in_all_languages(voice, &world.templates, &sources));
+    world.notes = voice.notes();
     world.metrology = settings.metrology.clone();
 
     let shared: BTreeSet<FileId> =

@@ -4,7 +4,7 @@ use crate::findings::{TranslatedLabel, UnknownLanguage, line_at};
 use crate::{Checked, Compiled, Settings, standard};
 use locknut_finding::{Findings, Sources, Span};
 use locknut_graph::Template;
-use locknut_meaning::labels_without_room;
+use locknut_meaning::{World, labels_without_room};
 use locknut_quantity::{System, Units};
 use locknut_sheet::{Phrases, Sheet, TemplateSheet};
 use std::collections::{BTreeMap, BTreeSet};
@@ -59,14 +59,18 @@ pub fn compose_template(
     (sheet, findings)
 }
 
-/// What of the languages that a library prints in cannot be printed, whatever the procedure: the language itself, and
-/// labels of templates.
+/// What of the languages that a library prints in cannot be printed, whatever the procedure: the language itself, phrases
+/// that nothing can fill, and labels of templates.
 pub(crate) fn in_all_languages(
     voice: Voice<'_>,
     templates: &BTreeMap<String, Arc<Template>>,
     sources: &Sources,
 ) -> Findings {
     let mut found = Findings::default();
+    let written: BTreeSet<&str> = voice.phrases.iter().map(|(of, _)| of.as_str()).collect();
+    for language in written {
+        found.extend(voice.own_phrases(language));
+    }
     for language in &voice.settings.languages {
         if let Some(unknown) = voice.known(language, asked_for(language, voice.settings, sources)) {
             found.extend(unknown);
@@ -124,6 +128,31 @@ impl<'a> Voice<'a> {
             });
         }
         found
+    }
+
+    /// What is wrong with the library's own phrases in a language.
+    fn own_phrases(self, language: &str) -> Findings {
+        let own: Vec<String> = self
+            .phrases
+            .iter()
+            .filter(|(of, _)| of == language)
+            .map(|(_, text)| text.clone())
+            .collect();
+        if own.is_empty() {
+            return Findings::default();
+        }
+        let (_, mut found) = self.phrases(language);
+        let all = || standard().iter().filter_map(|(name, text)| Some((phrase_file(name)?, *text)));
+        let same: Vec<&str> =
+            all().filter(|(of, _)| *of == language).map(|(_, text)| text).collect();
+        let standard: Vec<&str> = all().map(|(_, text)| text).collect();
+        found.extend(locknut_sheet::unknown_places(language, &own, &same, &standard));
+        found
+    }
+
+    /// What records say, in the language of the authors.
+    pub(crate) fn notes(self) -> BTreeMap<String, String> {
+        self.phrases(&self.settings.language).0.notes(World::READING_OF_NOTE)
     }
 
     /// Says that there is nothing at all in a language.

@@ -3,7 +3,7 @@
 use crate::duty::{Duty, set_at};
 use crate::engine::System;
 use crate::walk::Fault;
-use crate::words::{is_or_are, last_writer, standing, time_words, value_words, wanted};
+use crate::words::{last_writer, standing, time_words, value_words, wanted};
 use crate::{hardware, mends, people, readings, states};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{
@@ -429,7 +429,7 @@ fn not_restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore, found: 
             });
         }
         VariableKind::Element { .. } => found.add(&hardware::LeftUndone {
-            verb: is_or_are(graph, restore.variable),
+            verb: declared.is_or_are(),
             written_at,
             thing: declared.words.said.clone(),
             stands,

@@ -17,12 +17,6 @@ pub(crate) fn value_words(graph: &StepGraph, variable: VariableId, value: u8) ->
     format!("{} {}", declared.words.said, value.unwrap_or_default())
 }
 
-/// `is`, or `are` of what is named in the plural, as bolts are.
-pub(crate) fn is_or_are(graph: &StepGraph, variable: VariableId) -> &'static str {
-    let plural = |element: &str| element.ends_with('s');
-    if graph.variable(variable).kind.element().is_some_and(plural) { "are" } else { "is" }
-}
-
 /// How the machine stands: `supply live, brake cover in place`; only what is watched, the variant aside.
 pub(crate) fn standing(graph: &StepGraph, values: &BTreeMap<VariableId, u8>) -> String {
     let told: Vec<String> = values

@@ -23,6 +23,7 @@ mod lines;
 mod lists;
 mod look_ups;
 mod outcomes;
+mod phrase_places;
 mod phrases;
 mod places;
 mod rules;
@@ -34,6 +35,7 @@ mod words;
 pub use as_written::as_written;
 pub use compose::compose;
 pub use findings::PAGES;
+pub use phrase_places::unknown_places;
 pub use phrases::Phrases;
 pub use sheet::{
     Block, Field, Follow, Head, Line, LineKind, List, Order, Outcome, Panel, Sheet, SignLine,

@@ -17,7 +17,7 @@ use locknut_quantity::{Limit, decimals_in};
 use std::borrow::Cow;
 
 /// Values that a phrase may leave out; those it leaves out are told behind it, each by its own phrase.
-const PARTS: &[&str] = &[
+pub(crate) const PARTS: &[&str] = &[
     "stages",
     "quantity",
     "with",

@@ -69,6 +69,12 @@ impl Phrases {
         &self.language
     }
 
+    /// What records say that no author wrote, by its key; `reading` stands where the reading is named.
+    pub fn notes(&self, reading: &str) -> BTreeMap<String, String> {
+        let say = |key: &str| self.say(key, &[("reading", reading.to_owned())], Span::default());
+        ["note-open-low", "note-open-high"].map(|key| (key.to_owned(), say(key))).into()
+    }
+
     pub(crate) fn has(&self, key: &str) -> bool {
         self.bundle.has_message(key)
     }

@@ -2,10 +2,12 @@
 
 mod build;
 mod check;
+mod completions;
 mod explain;
 mod format;
 mod graph;
 mod new;
+mod of_library;
 mod print;
 mod proof;
 mod run;
@@ -28,6 +30,7 @@ pub(crate) enum Command {
     Graph(graph::Graph),
     Explain(explain::Explain),
     Format(format::Format),
+    Completions(completions::Completions),
 }
 
 impl Command {
@@ -43,6 +46,7 @@ impl Command {
             Self::Graph(command) => command.run(terminal),
             Self::Explain(command) => command.run(terminal),
             Self::Format(command) => command.run(terminal),
+            Self::Completions(command) => command.run(terminal),
         }
     }
 }

@@ -79,6 +79,9 @@ pub struct World {
     pub least_preload: Exact,
     /// How limits are to be held: `library.yaml`.
     pub metrology: locknut_graph::Metrology,
+    /// What records say that no author wrote, by its key in the phrase tables, in the library's language;
+    /// [`World::READING_OF_NOTE`] stands where the reading is named. Records are in that language.
+    pub notes: BTreeMap<String, String>,
     /// The verbs of the elements, as graphs hand them on.
     pub(crate) verbs: std::sync::Arc<locknut_graph::Verbs>,
     /// Procedures and subtasks by name; a broken one is there too, so that calls find it.
@@ -86,6 +89,9 @@ pub struct World {
 }
 
 impl World {
+    /// Where a note names its reading.
+    pub const READING_OF_NOTE: &str = "{reading}";
+
     /// A procedure or subtask by its name, with its lines.
     pub(crate) fn procedure(&self, name: &str) -> Option<&Procedure> {
         self.procedures.get(name)?.procedure()

@@ -281,12 +281,6 @@ fn is(variable: VariableId, values: Vec<u8>, span: Span) -> Condition {
     Condition::Test(Test::Is { variable, values, span })
 }
 
-/// An element that is named in the plural, as `bolts` are, is spoken of in the plural.
-fn is_or_are(variable: &Variable) -> &'static str {
-    let plural = |element: &str| element.ends_with('s');
-    if variable.kind.element().is_some_and(plural) { "are" } else { "is" }
-}
-
 /// Which of some values a variable has.
 fn positions(variable: &Variable, values: &[String]) -> Vec<u8> {
     let own = variable.values.iter().zip(0u8..);
@@ -301,7 +295,7 @@ fn said(variable: &Variable, negated: bool, values: &[u8]) -> String {
         .map(|value| value.words.said.as_str())
         .collect();
     let not = if negated { "not " } else { "" };
-    let (name, verb) = (&variable.words.said, is_or_are(variable));
+    let (name, verb) = (&variable.words.said, variable.is_or_are());
     format!("{name} {verb} {not}{}", listed(&values, "or"))
 }
 

@@ -16,13 +16,16 @@ impl Finding for InTheWay {
     const PAGE: Page = page!("LN602", "ln602_in_the_way.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("the {} cannot be reached: {}", self.thing, self.stands));
+        say.title(format!("the {} cannot be worked on with {}", self.thing, self.stands));
         say.label(self.act, format!("only where {}", self.wanted));
         say.path(&self.path);
         say.consequence(format!(
-            "the fitter finds the {} in the way, or nothing there that it could hold",
-            self.other
+            "the fitter finds the {} in the way, or nothing that would hold the {}",
+            self.other, self.thing
         ));
-        say.fallback("change the order of the lines");
+        say.fallback(format!(
+            "see to it that {} before this line, with a line of its own or in another order",
+            self.wanted
+        ));
     }
 }

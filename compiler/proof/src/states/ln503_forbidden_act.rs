@@ -16,13 +16,13 @@ impl Finding for ForbiddenAct {
     const PAGE: Page = page!("LN503", "ln503_forbidden_act.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("this is done where it must never be: {}", self.written));
+        say.title(format!("this is done though it must never be: {}", self.written));
         say.label(self.act, format!("done here, with {}", self.stands));
         say.label(self.rule, "the machine forbids it");
         say.path(&self.path);
         say.consequence(&self.because);
         say.fallback(
-            "bring the machine to where this is allowed before this line, or take the line out",
+            "before this line, bring the machine to where this is allowed, or take the line out",
         );
     }
 }

@@ -25,6 +25,6 @@ impl Finding for NotReadyForSubtask {
         say.consequence(
             "the steps of the subtask are safe and right only from where it says that it starts",
         );
-        say.fallback("bring the machine to that state before the `do`");
+        say.fallback(format!("see to it that {} before the line with `do`", self.wanted));
     }
 }

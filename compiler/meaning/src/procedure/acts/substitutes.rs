@@ -13,7 +13,7 @@ use super::sides::{self, Told};
 use super::{readings, shape};
 use crate::findings::names::TooMany;
 use crate::findings::readings::{ProvedByHalf, ReadLaxer, SameInstrument};
-use crate::world::Instrument;
+use crate::world::{Instrument, World};
 use locknut_finding::Span;
 use locknut_graph::{
     ActArm, ActKind, Assertion, Effect, Leads, Line, LineValue, NodeId, NodeKind, Outline, Prose,
@@ -226,7 +226,7 @@ fn by_another<'w>(
     }));
     let node = draft::place(laying, common.act, draft, ways, &mut items);
     laying.here.leave();
-    let noting = noting(&common.about, &told);
+    let noting = noting(laying.world, &common.about, &told);
     behind.take(laying, common, Laid { node, items, about: &about, noting });
 }
 
@@ -336,9 +336,12 @@ fn cautions(reading: ReadingId, told: &Told, span: Span) -> Vec<Line> {
 }
 
 /// What the record says where it is accepted: `not decided: belt tension too high`.
-fn noting(about: &About, told: &Told) -> Option<Prose> {
+fn noting(world: &World, about: &About, told: &Told) -> Option<Prose> {
     let said = Words::of(&about.name.text).said;
-    let open = |side: &Side| format!("not decided: {said} too {}", side.word());
+    let open = |side: &Side| {
+        let note = world.notes.get(&format!("note-open-{}", side.word()));
+        note.map_or_else(String::new, |note| note.replace(World::READING_OF_NOTE, &said))
+    };
     let open: Vec<String> = told.open.iter().map(open).collect();
     let mut pieces = Vec::new();
     if !open.is_empty() {
