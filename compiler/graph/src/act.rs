@@ -419,6 +419,8 @@ pub enum Effect {
     Void { readings: Vec<ReadingId>, proofs: Vec<VariableId> },
     /// The rounds of a repeat count afresh.
     Afresh { repeat: crate::RepeatId },
+    /// Every block around is left as it stands: `done` ends the work for all.
+    LeaveBlocks,
 }
 
 /// A moment from which a wait counts; the last time it was passed.

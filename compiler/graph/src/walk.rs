@@ -85,12 +85,14 @@ impl Marking {
     pub fn take(&self, graph: &StepGraph, way: Way) -> Option<Self> {
         let (edge, to) = graph.follow(self.at, way)?;
         let mut next = self.clone();
+        let mut leaves = false;
         for effect in graph.node(self.at).effects.iter().chain(&edge.effects) {
             if let Effect::Afresh { repeat } = effect
                 && let Some(rounds) = next.rounds.get_mut(usize::from(repeat.0))
             {
                 *rounds = 0;
             }
+            leaves |= matches!(effect, Effect::LeaveBlocks);
         }
         match (&graph.node(self.at).kind, way) {
             (NodeKind::Together { .. }, Way::Child(lane)) => return next.resume(lane),
@@ -108,6 +110,9 @@ impl Marking {
                 next.open.pop();
             }
             _ => {}
+        }
+        if leaves {
+            next.open.clear();
         }
         next.at = to;
         next.arrive(graph);

@@ -355,8 +355,13 @@ fn words(change: &Change, fault: Span, text: &str) -> String {
         Change::MoveBehind(what, of) => format!("move {} behind {}", place(what), place(of)),
         Change::Put(at, what) => {
             let old = text.get(at.range()).unwrap_or_default();
-            if old.is_empty() {
+            if old.is_empty() && at.start == fault.start {
                 format!("write `{}` ahead of it", what.trim())
+            } else if old.is_empty() {
+                let rest = text.get(at.range().start..).unwrap_or_default();
+                let of = rest.split_whitespace().next().unwrap_or_default();
+                let line = line(text, *at);
+                format!("write `{}` ahead of `{of}` in line {line}", what.trim())
             } else {
                 format!("write `{what}` instead of `{old}`")
             }

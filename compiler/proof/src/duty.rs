@@ -124,9 +124,9 @@ impl Duty<'_> {
     }
 }
 
-/// What makes a duty fail. What depends on what cannot be known does not fail.
+/// What makes a duty fail. What is not certain fails.
 pub(crate) enum Check {
-    /// It does not hold.
+    /// It does not hold for certain.
     Fails(Asks),
     NotAsFound(u16, VariableId),
     NotTaken(ReadingId),
@@ -138,7 +138,7 @@ impl Check {
     /// Whether the duty fails in a state.
     pub(crate) fn fails(&self, system: &System<'_, '_>, state: &[u64]) -> bool {
         match self {
-            Self::Fails(asks) => asks.hold(state) == Some(false),
+            Self::Fails(asks) => asks.hold(state) != Some(true),
             Self::NotAsFound(call, variable) => system.changed(state, *call, *variable),
             Self::NotTaken(reading) => !system.taken(state, *reading),
             Self::Stuck => system.stuck(state),
@@ -155,7 +155,7 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
         match &graph.node(node).kind {
             NodeKind::Act(act) => {
                 if act.waits_undecided().is_some() {
-                    let part = Cow::Owned(once_done(graph, node, &graph.safe_to_leave.0));
+                    let part = Cow::Owned(once_done(graph, node, &graph.safe_to_leave.0, true));
                     duties.push(Duty::SafeToLeave { node, part });
                 }
                 duties.extend(
@@ -217,24 +217,25 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
     duties
 }
 
-/// What must hold before an act for this to hold once it is done: taking a reading may change the machine.
-fn once_done(graph: &StepGraph, node: NodeId, condition: &Condition) -> Condition {
-    let all = |parts: &[Condition]| parts.iter().map(|part| once_done(graph, node, part)).collect();
+/// What must, or must not, hold before an act for this to hold once it is done: taking a reading may change
+/// the machine.
+fn once_done(graph: &StepGraph, node: NodeId, condition: &Condition, must: bool) -> Condition {
+    let all =
+        |parts: &[Condition]| parts.iter().map(|part| once_done(graph, node, part, must)).collect();
     match condition {
         Condition::Always(_) => condition.clone(),
-        Condition::Not(inner) => Condition::Not(Box::new(once_done(graph, node, inner))),
+        Condition::Not(inner) => Condition::Not(Box::new(once_done(graph, node, inner, !must))),
         Condition::All(parts) => Condition::All(all(parts)),
         Condition::Any(parts) => Condition::Any(all(parts)),
         Condition::Test(test) => {
-            match (test, test.variable().and_then(|id| set_at(graph, node, id))) {
-                (Test::Is { values, .. }, Some(value)) => {
-                    Condition::Always(values.contains(&value))
-                }
-                (Test::Proved { .. } | Test::Held { .. }, Some(_)) => Condition::Always(false),
-                (
-                    Test::Is { .. } | Test::Proved { .. } | Test::Held { .. } | Test::Within { .. },
-                    _,
-                ) => condition.clone(),
+            let set = test.variable().and_then(|id| set_at(graph, node, id));
+            let Some(value) = set else { return condition.clone() };
+            match test {
+                Test::Is { values, .. } => Condition::Always(values.contains(&value)),
+                // For how long it has been so by then nobody knows.
+                Test::Held { values, .. } => Condition::Always(values.contains(&value) && !must),
+                Test::Proved { .. } => Condition::Always(false),
+                Test::Within { .. } => condition.clone(),
             }
         }
     }
@@ -250,7 +251,8 @@ pub(crate) fn set_at(graph: &StepGraph, node: NodeId, variable: VariableId) -> O
         | Effect::Mark { .. }
         | Effect::Take { .. }
         | Effect::Void { .. }
-        | Effect::Afresh { .. } => None,
+        | Effect::Afresh { .. }
+        | Effect::LeaveBlocks => None,
     })
 }
 

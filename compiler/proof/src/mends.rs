@@ -3,7 +3,7 @@
 use crate::duty::Duty;
 use crate::tell::Lack;
 use crate::walk::Fault;
-use crate::words::{last_writer, line_for, time_words};
+use crate::words::{line_for, time_words};
 use locknut_finding::{Change, Span};
 use locknut_graph::{
     Because, Condition, Effect, End, NodeId, NodeKind, Restore, StepGraph, Test, VariableId,
@@ -16,6 +16,10 @@ const MOST: usize = 8;
 
 /// What may mend a fault, the likeliest first.
 pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
+    if let Lack::Upper { .. } = &fault.lack {
+        // No line and no order keeps time from passing.
+        return Vec::new();
+    }
     let mut changes = match &fault.duty {
         Duty::Assertion { node, assertion } => {
             let act = graph.node(*node).span;
@@ -49,12 +53,12 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
         Duty::SafeToLeave { node, .. } => safe(graph, fault, *node),
         Duty::AsFound { variable, .. } => {
             let normal = graph.variable(*variable).normal;
-            behind_the_writer(graph, fault, *variable, normal).into_iter().collect()
+            at_the_end_of_it(graph, fault, *variable, normal).into_iter().collect()
         }
         Duty::Leaves { restore, .. } => restore
             .values
             .iter()
-            .filter_map(|value| behind_the_writer(graph, fault, restore.variable, *value))
+            .filter_map(|value| at_the_end_of_it(graph, fault, restore.variable, *value))
             .collect(),
         Duty::Taken { node, reading } => {
             let takes = Effect::Take { reading: *reading };
@@ -81,7 +85,7 @@ fn lacking(graph: &StepGraph, fault: &Fault<'_>, condition: &Condition, act: Spa
             let provers = writers(graph, act, &proves).into_iter();
             return provers.map(|what| moved_ahead(what, act)).collect();
         }
-        Lack::Value => {}
+        Lack::Upper { .. } | Lack::Value => {}
     }
     // What an act has just written is not what it lacks.
     let mut values = fault.values.clone();
@@ -204,13 +208,17 @@ fn restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore) -> Vec<Chan
         .node_weights()
         .find(|node| matches!(node.kind, NodeKind::End(End::Done)))
         .map(|node| node.span);
+    let declared = graph.variable(restore.variable);
     let mut changes = Vec::new();
     for value in &restore.values {
         let has = fault.values.get(&restore.variable).copied();
         let line = line_for(graph, restore.variable, has, *value);
-        changes.extend(behind_the_writer(graph, fault, restore.variable, *value));
+        // Where it is owed, and never right behind what made it so: that may be the preparation of all that follows.
+        changes.extend(line.iter().flat_map(|line| at_done(graph, fault, line)));
         if let (Some(line), Some(of)) = (line, procedure) {
-            changes.push(Change::Last(of, line));
+            let again = declared.kind == VariableKind::State;
+            changes.push(Change::Last(of, line.clone()));
+            changes.extend(again.then(|| Change::Last(of, format!("at the end {line}"))));
         }
     }
     if let (VariableKind::Inspection { by, thing }, Some(of)) =
@@ -219,20 +227,33 @@ fn restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore) -> Vec<Chan
         let line = format!("sign \"The {} is in order.\" by {}", thing.said, by.name);
         changes.push(Change::Last(of, line));
     }
-    // Close to the end first: what is put back is put back when the work is done.
-    changes.sort_by_key(|change| !matches!(change, Change::Last(..)));
     changes
 }
 
-fn behind_the_writer(
+/// In the arm that ends the job with `done`, where the path goes by one.
+fn at_done(graph: &StepGraph, fault: &Fault<'_>, line: &str) -> Vec<Change> {
+    let ends = |node: &NodeId| graph.node(*node).effects.contains(&Effect::LeaveBlocks);
+    let mut back = fault.trail.iter().rev().map(|(node, _)| *node);
+    let Some(done) = back.by_ref().find(ends) else { return Vec::new() };
+    let span = graph.node(done).span;
+    let at = Span { end: span.start, ..span };
+    let block = back.find(|node| graph.node(*node).act().is_some());
+    let block = block.filter(|node| graph.ways(*node).len() == 1).map(|node| graph.node(node).span);
+    let behind = block.map(|act| Change::Behind(act, line.to_owned()));
+    [Change::Put(at, format!("{{ {line} }} then "))].into_iter().chain(behind).collect()
+}
+
+/// Behind the last act of a subtask on the path, where one line stands there for all ways.
+fn at_the_end_of_it(
     graph: &StepGraph,
     fault: &Fault<'_>,
     variable: VariableId,
     value: u8,
 ) -> Option<Change> {
-    let writer = last_writer(graph, &fault.trail, variable)?;
     let line = line_for(graph, variable, fault.values.get(&variable).copied(), value)?;
-    Some(Change::Behind(graph.node(writer).span, line))
+    let last = fault.trail.iter().rev().find(|(node, _)| graph.node(*node).act().is_some())?.0;
+    let alone = graph.ways(last).len() == 1;
+    alone.then(|| Change::Behind(graph.node(last).span, line))
 }
 
 /// Acts ahead of a stop that make it safe to leave.

@@ -143,7 +143,8 @@ fn writers(graph: &StepGraph, condition: &Condition) -> Vec<NodeId> {
         | Effect::Mark { .. }
         | Effect::Take { .. }
         | Effect::Void { .. }
-        | Effect::Afresh { .. } => false,
+        | Effect::Afresh { .. }
+        | Effect::LeaveBlocks => false,
     };
     let nodes = graph.flow.node_indices();
     nodes

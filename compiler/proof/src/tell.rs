@@ -20,31 +20,53 @@ pub(crate) enum Lack {
     Proof(VariableId, u8),
     /// It has the value, but not yet for so long: seconds waited and wanted.
     Time { variable: VariableId, waited: locknut_quantity::Exact, wanted: locknut_quantity::Exact },
+    /// It has the value, and nobody knows that it has not had it for so many seconds: the test asks that.
+    Upper { variable: VariableId, limit: locknut_quantity::Exact, span: Span },
 }
 
 /// What a condition lacks in a state.
 pub(crate) fn lack(condition: &Condition, system: &System<'_, '_>, state: &[u64]) -> Lack {
     let values = system.values(state);
-    for test in condition.tests() {
-        if system.asks(&Condition::Test(test.clone())).hold(state) != Some(false) {
+    let mut tests = Vec::new();
+    wanted_tests(condition, true, &mut tests);
+    for (test, must) in tests {
+        if system.asks(&Condition::Test(test.clone())).hold(state) == Some(must) {
             continue;
         }
+        let has = |variable: &VariableId, good: &[u8]| {
+            values.get(variable).is_some_and(|value| good.contains(value))
+        };
         match test {
-            Test::Proved { variable, values: good, .. } => {
+            Test::Proved { variable, values: good, .. } if must => {
                 if let Some(value) = values.get(variable).filter(|value| good.contains(value)) {
                     return Lack::Proof(*variable, *value);
                 }
             }
-            Test::Held { variable, values: good, seconds, under: false, .. } => {
-                let has = values.get(variable).is_some_and(|value| good.contains(value));
-                if let (true, Some(waited)) = (has, system.waited(state, *variable)) {
+            Test::Held { variable, values: good, seconds, under, span } if has(variable, good) => {
+                if must == *under {
+                    let limit = seconds.clone();
+                    return Lack::Upper { variable: *variable, limit, span: *span };
+                }
+                if let Some(waited) = system.waited(state, *variable) {
                     return Lack::Time { variable: *variable, waited, wanted: seconds.clone() };
                 }
             }
-            Test::Held { .. } | Test::Is { .. } | Test::Within { .. } => {}
+            Test::Proved { .. } | Test::Held { .. } | Test::Is { .. } | Test::Within { .. } => {}
         }
     }
     Lack::Value
+}
+
+/// All tests of a condition, each with whether it must hold or must not.
+fn wanted_tests<'c>(condition: &'c Condition, must: bool, tests: &mut Vec<(&'c Test, bool)>) {
+    match condition {
+        Condition::Always(_) => {}
+        Condition::Test(test) => tests.push((test, must)),
+        Condition::Not(inner) => wanted_tests(inner, !must, tests),
+        Condition::All(parts) | Condition::Any(parts) => {
+            parts.iter().for_each(|part| wanted_tests(part, must, tests));
+        }
+    }
 }
 
 /// Tells every fault; those that ask for the same thing for the same reason are told once, where the
@@ -81,6 +103,9 @@ fn on_sealed(fault: &Fault<'_>) -> Option<NodeId> {
 
 /// Faults with the same key have one cause.
 fn cause(fault: &Fault<'_>) -> String {
+    if let Lack::Upper { span, .. } = &fault.lack {
+        return format!("upper {span:?}");
+    }
     match &fault.duty {
         Duty::Assertion { assertion, node } => match &assertion.because {
             Because::Needs | Because::Dead { .. } | Because::Never { .. } => {
@@ -120,7 +145,7 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
             let act = fault.node.map(|node| graph.node(node).span);
             let because = interlock.because.written();
             match &fault.lack {
-                Lack::Proof(..) | Lack::Time { .. } => {
+                Lack::Proof(..) | Lack::Time { .. } | Lack::Upper { .. } => {
                     lacking(graph, fault, act, interlock.span, Some(because), found);
                 }
                 Lack::Value if let Some(part) = &interlock.held => {
@@ -185,6 +210,10 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
 }
 
 fn not_safe(graph: &StepGraph, fault: &Fault<'_>, node: NodeId, found: &mut Findings) {
+    if let Lack::Upper { .. } = &fault.lack {
+        lacking(graph, fault, Some(graph.node(node).span), graph.safe_to_leave.1, None, found);
+        return;
+    }
     let (rule, said) = (graph.safe_to_leave.1, graph.leave_said);
     let path = fault.path.clone();
     let here = graph.node(node);
@@ -402,6 +431,19 @@ fn lacking(
                 waited: time_words(waited),
                 wanted: time_words(wanted),
                 set_at: written_at(graph, fault, *variable),
+                because,
+                path: fault.path.clone(),
+            });
+        }
+        Lack::Upper { variable, limit, span } => {
+            let value = fault.values.get(variable).copied().unwrap_or_default();
+            found.add(&states::NoUpperLimit {
+                at: act,
+                asked: *span,
+                variable: graph.variable(*variable).words.said.clone(),
+                value: said(graph, *variable, value),
+                limit: time_words(limit),
+                set_at: written_at(graph, fault, *variable).filter(|set| Some(*set) != act),
                 because,
                 path: fault.path.clone(),
             });

@@ -254,8 +254,12 @@ impl<'i, 'g> Group<'i, 'g> {
                 lack: match duty {
                     Duty::Assertion { assertion, .. } => lack(&assertion.condition, system, &state),
                     Duty::Interlock { interlock } => lack(&interlock.holds, system, &state),
+                    // Other than by an upper limit, it is told by how everything stands.
+                    Duty::SafeToLeave { part, .. } => match lack(part, system, &state) {
+                        upper @ Lack::Upper { .. } => upper,
+                        Lack::Value | Lack::Proof(..) | Lack::Time { .. } => Lack::Value,
+                    },
                     Duty::Restore { .. }
-                    | Duty::SafeToLeave { .. }
                     | Duty::AsFound { .. }
                     | Duty::Leaves { .. }
                     | Duty::Taken { .. }

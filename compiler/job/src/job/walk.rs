@@ -133,7 +133,7 @@ impl Job<'_> {
                     set(&mut self.proved, *variable, false);
                 }
             }
-            Effect::Take { .. } | Effect::Afresh { .. } => {}
+            Effect::Take { .. } | Effect::Afresh { .. } | Effect::LeaveBlocks => {}
         }
     }
 

@@ -292,7 +292,8 @@ fn parts_in(effect: &Effect) -> usize {
         | Effect::WaitSince { .. }
         | Effect::Mark { .. }
         | Effect::Take { .. }
-        | Effect::Afresh { .. } => 1,
+        | Effect::Afresh { .. }
+        | Effect::LeaveBlocks => 1,
     }
 }
 

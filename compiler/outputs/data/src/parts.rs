@@ -23,6 +23,7 @@ pub(crate) enum EffectData {
     Take { reading: u16 },
     Void { readings: Vec<u16>, proofs: Vec<u16> },
     Afresh { repeat: u16 },
+    LeaveBlocks,
 }
 
 pub(crate) fn effect(from: &Effect) -> EffectData {
@@ -40,6 +41,7 @@ pub(crate) fn effect(from: &Effect) -> EffectData {
             proofs: proofs.iter().map(|variable| variable.0).collect(),
         },
         Effect::Afresh { repeat } => EffectData::Afresh { repeat: repeat.0 },
+        Effect::LeaveBlocks => EffectData::LeaveBlocks,
     }
 }
 

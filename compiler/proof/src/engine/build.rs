@@ -1,7 +1,7 @@
 //! How a system is filled: which nodes are kept, what leads where, what each way does to a state.
 
 use super::bits::Bits;
-use super::index::{Cell, Index};
+use super::index::{Cell, Index, Out};
 use super::layout::{Asks, Slot};
 use super::likeness::Look;
 use super::slice::Slice;
@@ -14,7 +14,11 @@ fn marked_units(index: &Index<'_>, seen: &Bits) -> Vec<bool> {
     let mut marked = vec![false; index.units.len()];
     marked[0] = true;
     for (id, unit) in index.units.iter().enumerate().rev() {
-        let sees = marked[id] || unit.nodes.iter().any(|node| seen.has(*node));
+        // Whoever leaves the block is seen where something is seen behind it.
+        let leaves = || unit.nodes.iter().flat_map(|node| &index.outs[*node]).any(|out| out.leaves);
+        let sees = marked[id]
+            || unit.nodes.iter().any(|node| seen.has(*node))
+            || (index.outside.meets(seen) && leaves());
         marked[id] = sees;
         if let (true, Some((around, ..))) = (sees, unit.inside) {
             marked[around] = true;
@@ -234,19 +238,11 @@ impl<'b> Building<'b> {
         which: impl Fn(Way) -> bool,
     ) -> Vec<Edge> {
         let outs = system.index.outs[node].iter();
-        outs.filter(|out| which(out.way))
-            .map(|out| self.edge(system, node, out.way, out.to, out.effects))
-            .collect()
+        outs.filter(|out| which(out.way)).map(|out| self.edge(system, node, out)).collect()
     }
 
-    fn edge(
-        &self,
-        system: &System<'_, '_>,
-        node: usize,
-        way: Way,
-        to: usize,
-        effects: &[Effect],
-    ) -> Edge {
+    fn edge(&self, system: &System<'_, '_>, node: usize, out: &Out<'_>) -> Edge {
+        let Out { way, to, effects, leaves } = *out;
         let mut ops = Vec::new();
         self.calls(system, node, &mut ops);
         for effect in system.index.effects(node).iter().chain(effects) {
@@ -263,7 +259,7 @@ impl<'b> Building<'b> {
                 ops.push(Op::Put(*slot, 0));
             }
         }
-        Edge { way, ops, to, length: 1 }
+        Edge { way, ops, to, length: 1, leaves }
     }
 
     /// Calls remember how things were found, and forget it when they end.
@@ -348,6 +344,8 @@ impl<'b> Building<'b> {
                 let proofs = proofs.iter().filter_map(|id| layout.cell(Cell::Proved(*id)));
                 ops.extend(proofs.map(|slot| Op::Put(slot, 0)));
             }
+            // The way itself says so.
+            Effect::LeaveBlocks => {}
             Effect::Afresh { repeat } => {
                 ops.extend(self.repeats.get(&repeat.0).map(|slot| Op::Put(*slot, 0)));
             }
@@ -382,7 +380,7 @@ impl<'b> Building<'b> {
             }
             let out = index.outs[node].iter().find(|out| out.way == Way::Child(child));
             let Some(out) = out else { continue };
-            let edge = self.edge(system, node, out.way, out.to, out.effects);
+            let edge = self.edge(system, node, out);
             let look = Look::of(self, system, &edge);
             let position = edges.len();
             edges.push(edge);
@@ -402,6 +400,7 @@ impl<'b> Building<'b> {
         let mut classes: Vec<Class> = classes.into_iter().map(|(_, class)| class).collect();
         for class in &mut classes {
             class.done = system.layout.room(u64::try_from(class.members.len()).unwrap_or(u64::MAX));
+            system.of_blocks.push(class.done);
         }
         // A child's end counts in its class.
         for (unit, class) in class_of {
@@ -413,7 +412,7 @@ impl<'b> Building<'b> {
         }
         let clear: Vec<Op> = classes.iter().map(|class| Op::Put(class.done, 0)).collect();
         if let Some(out) = index.outs[node].iter().find(|out| out.way == Way::Next) {
-            let mut next = self.edge(system, node, out.way, out.to, out.effects);
+            let mut next = self.edge(system, node, out);
             next.ops.extend(clear);
             next.length += unseen;
             edges.push(next);
@@ -435,9 +434,10 @@ impl<'b> Building<'b> {
             .filter(|unit| self.marked[**unit])
             .map(|unit| (self.stands[*unit], self.follow[index.units[*unit].first]))
             .collect();
+        system.of_blocks.extend(lanes.iter().map(|(stands, _)| *stands));
         let mut edges = Vec::new();
         if let Some(out) = index.outs[node].iter().find(|out| out.way == Way::Next) {
-            let mut next = self.edge(system, node, out.way, out.to, out.effects);
+            let mut next = self.edge(system, node, out);
             next.ops.extend(lanes.iter().map(|(stands, _)| Op::Put(*stands, 0)));
             next.length += unseen;
             edges.push(next);

@@ -31,6 +31,8 @@ pub(crate) struct Out<'g> {
     pub(crate) way: Way,
     pub(crate) to: usize,
     pub(crate) effects: &'g [Effect],
+    /// It leads to *done*, out of every block around.
+    pub(crate) leaves: bool,
 }
 
 /// Nodes that are done as a whole or by one person: the job, a freed child, a lane.
@@ -57,12 +59,19 @@ pub(crate) struct Index<'g> {
     pub(crate) touched: BTreeMap<Cell, Vec<usize>>,
     /// For each branch and each place that blocks: what it decides about.
     pub(crate) decides: Vec<(usize, Bits)>,
+    /// Branches that tell for how long something has lasted.
+    pub(crate) learns: Bits,
+    /// For each node at which some way, but not every one, leads to *done* past what else would follow: what
+    /// each of its ways reaches.
+    pub(crate) passes_by: Vec<(usize, Vec<Bits>)>,
     /// For each repeat: what may be done again.
     pub(crate) bodies: Vec<Bits>,
     /// For each repeat: where its count still matters.
     pub(crate) counted: Vec<Bits>,
     /// Nodes at which a repeat counts afresh.
     pub(crate) afresh: Vec<Vec<usize>>,
+    /// Where a way out of every block around leads, and what follows there.
+    pub(crate) outside: Bits,
     pub(crate) pieces: Pieces,
     pub(crate) time: Ticks,
     /// The fewest nodes to the end of the unit, blocks done as a whole; none where it is not reached.
@@ -77,8 +86,14 @@ impl<'g> Index<'g> {
             .node_indices()
             .map(|node| {
                 let ways = graph.ways(node).into_iter();
-                ways.map(|(way, edge, to)| Out { way, to: to.index(), effects: &edge.effects })
-                    .collect()
+                let leaves = graph.node(node).effects.contains(&Effect::LeaveBlocks);
+                ways.map(|(way, edge, to)| Out {
+                    way,
+                    to: to.index(),
+                    effects: &edge.effects,
+                    leaves: leaves || edge.effects.contains(&Effect::LeaveBlocks),
+                })
+                .collect()
             })
             .collect();
         let pieces = Pieces::of(graph);
@@ -90,9 +105,12 @@ impl<'g> Index<'g> {
             blocks: BTreeMap::new(),
             touched: BTreeMap::new(),
             decides: Vec::new(),
+            learns: Bits::below(count),
+            passes_by: Vec::new(),
             bodies: Vec::new(),
             counted: Vec::new(),
             afresh: vec![Vec::new(); graph.repeats.len()],
+            outside: Bits::below(count),
             time: Ticks::of(graph),
             pieces,
             to_end: vec![None; count],
@@ -105,7 +123,9 @@ impl<'g> Index<'g> {
             nodes.sort_unstable();
             nodes.dedup();
         }
+        index.outside = index.reached(index.left_for(), None);
         index.branches();
+        index.bypasses();
         index.repeats();
         index.lengths();
         index
@@ -119,7 +139,6 @@ impl<'g> Index<'g> {
         &self.graph.node(NodeId::new(node)).effects
     }
 
-    /// Gathers a unit from its first node, then those of the blocks in it.
     /// Every node of a unit, those of the blocks in it too.
     pub(crate) fn inside(&self, unit: usize) -> Vec<usize> {
         let mut nodes = Vec::new();
@@ -146,6 +165,13 @@ impl<'g> Index<'g> {
         }
     }
 
+    /// Where ways out of every block around lead.
+    fn left_for(&self) -> Vec<usize> {
+        let leaving = self.outs.iter().flatten().filter(|out| out.leaves);
+        leaving.map(|out| out.to).collect::<BTreeSet<_>>().into_iter().collect()
+    }
+
+    /// Gathers a unit from its first node, then those of the blocks in it.
     fn divide(&mut self, first: usize, inside: Option<(usize, usize, u16)>) -> usize {
         let id = self.units.len();
         self.units.push(Unit { inside, nodes: Vec::new(), first, finishes: false });
@@ -153,6 +179,13 @@ impl<'g> Index<'g> {
         let mut blocks = Vec::new();
         let mut open = vec![(first, 0)];
         self.unit[first] = Some(id);
+        if inside.is_none() {
+            // What blocks are left for is the job's, even where nothing else leads there.
+            for to in self.left_for().into_iter().filter(|to| *to != first) {
+                self.unit[to] = Some(id);
+                open.push((to, 0));
+            }
+        }
         while let Some((node, next)) = open.pop() {
             let ahead = self.outs[node].get(next).copied();
             let Some(out) = ahead else {
@@ -164,7 +197,7 @@ impl<'g> Index<'g> {
                 continue;
             };
             open.push((node, next + 1));
-            let within = !matches!(out.way, Way::Child(_) | Way::Again);
+            let within = !matches!(out.way, Way::Child(_) | Way::Again) && !out.leaves;
             if within && self.unit[out.to].is_none() {
                 self.unit[out.to] = Some(id);
                 open.push((out.to, 0));
@@ -263,6 +296,14 @@ impl<'g> Index<'g> {
                 self.touched.entry(Cell::Found(*call, *variable)).or_default().push(node);
             }
         }
+        if let NodeKind::Branch(condition) = self.kind(node) {
+            for test in condition.tests() {
+                if let Test::Held { variable, .. } = test {
+                    self.touched.entry(Cell::Held(*variable)).or_default().push(node);
+                    self.learns.insert(node);
+                }
+            }
+        }
         let of_edges: Vec<&'g Effect> =
             self.outs[node].iter().flat_map(|out| out.effects).collect();
         let effects = self.effects(node).iter().chain(of_edges);
@@ -305,7 +346,7 @@ impl<'g> Index<'g> {
                 }
                 cells
             }
-            Effect::Afresh { .. } => Vec::new(),
+            Effect::Afresh { .. } | Effect::LeaveBlocks => Vec::new(),
         }
     }
 
@@ -339,7 +380,7 @@ impl<'g> Index<'g> {
                     let out = self.outs[node].iter().find(|out| out.way == way);
                     out.map_or_else(
                         || Bits::below(self.outs.len()),
-                        |out| self.reached(out.to, Some(node)),
+                        |out| self.reached(vec![out.to], Some(node)),
                     )
                 };
                 let (first, second) = (arm(Way::Arm(0)), arm(Way::Arm(1)));
@@ -348,15 +389,37 @@ impl<'g> Index<'g> {
                 // Whoever waits keeps back all that follows, and lets the others go ahead.
                 let lane = self.unit[node].and_then(|unit| self.units[unit].inside);
                 let from = lane.map_or(node, |(_, block, _)| block);
-                self.decides.push((node, self.reached(from, None)));
+                self.decides.push((node, self.reached(vec![from], None)));
             }
         }
     }
 
-    /// Nodes that are reached from one without passing another.
-    fn reached(&self, from: usize, not_through: Option<usize>) -> Bits {
+    /// Which nodes let the job end early.
+    fn bypasses(&mut self) {
+        let mut leads_out = vec![false; self.outs.len()];
+        let ends = |leads_out: &[bool], out: &Out<'_>| out.leaves || leads_out[out.to];
+        for unit in &self.units {
+            // Those that follow come before those that lead there.
+            for node in &unit.nodes {
+                let mut outs = self.outs[*node].iter().filter(|out| out.way != Way::Again);
+                leads_out[*node] = !self.outs[*node].is_empty()
+                    && !self.blocks.contains_key(node)
+                    && outs.all(|out| ends(&leads_out, out));
+            }
+        }
+        for node in 0..self.outs.len() {
+            let out = self.outs[node].iter().filter(|out| ends(&leads_out, out)).count();
+            let asked = matches!(self.kind(node), NodeKind::Branch(_));
+            if !asked && (1..self.outs[node].len()).contains(&out) {
+                let ways = self.outs[node].iter().map(|out| self.reached(vec![out.to], None));
+                self.passes_by.push((node, ways.collect()));
+            }
+        }
+    }
+
+    /// Nodes that are reached from some without passing another.
+    fn reached(&self, mut open: Vec<usize>, not_through: Option<usize>) -> Bits {
         let mut seen = Bits::below(self.outs.len());
-        let mut open = vec![from];
         while let Some(node) = open.pop() {
             if Some(node) != not_through && seen.insert(node) {
                 open.extend(self.ahead(node));

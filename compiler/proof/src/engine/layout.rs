@@ -185,12 +185,43 @@ impl Asks {
                 Some(values.has(value.get(state)) && proved.get(state) == 1)
             }
             Self::Held { value, values, time, ticks, under } => {
+                // Waits say how long it has been at least; nothing says how long at most.
+                let has = values.has(value.get(state));
                 let long = time.get(state) >= *ticks;
-                Some(values.has(value.get(state)) && long != *under)
+                if has && !long { None } else { Some(has && !*under) }
             }
             Self::Not(inner) => inner.hold(state).map(|so| !so),
             Self::All(parts) => several(parts, state, false),
             Self::Any(parts) => several(parts, state, true),
+        }
+    }
+
+    /// Whoever found that it is so, or not, knows for how long something has lasted at least.
+    pub(crate) fn learn(&self, state: &mut [u64], so: bool) {
+        match self {
+            Self::Held { value, values, time, ticks, under } => {
+                if so != *under && values.has(value.get(state)) && time.get(state) < *ticks {
+                    time.put(state, *ticks);
+                }
+            }
+            Self::Not(inner) => inner.learn(state, !so),
+            Self::All(parts) | Self::Any(parts) => {
+                let each = matches!(self, Self::All(_)) == so;
+                let open = parts.iter().filter(|part| part.hold(state).is_none()).count();
+                // Of several that decide it, only one that is left alone is known to.
+                let decided = parts.iter().any(|part| part.hold(state) == Some(so));
+                if each || (open == 1 && !decided) {
+                    let open = parts.iter().filter(|part| part.hold(state).is_none());
+                    for part in open.collect::<Vec<_>>() {
+                        part.learn(state, so);
+                    }
+                }
+            }
+            Self::Always(_)
+            | Self::Unknown
+            | Self::In(..)
+            | Self::Piece { .. }
+            | Self::Proved(..) => {}
         }
     }
 

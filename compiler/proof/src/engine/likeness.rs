@@ -21,6 +21,7 @@ pub(super) enum Mark {
     Op(Op),
     Leads(bool),
     Known(usize),
+    Outside(usize),
 }
 
 impl Look {
@@ -91,6 +92,11 @@ impl Look {
                 };
                 self.marks.extend(edge.ops.iter().filter(|op| own(op)).copied().map(Mark::Op));
                 self.marks.push(Mark::Leads(edge.to.is_some()));
+                if edge.leaves {
+                    // Outside of the block nothing is a child's own.
+                    self.marks.extend(edge.to.map(|to| Mark::Outside(system.nodes[to].node)));
+                    continue;
+                }
                 open.extend(edge.to);
             }
         }

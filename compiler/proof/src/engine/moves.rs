@@ -95,13 +95,15 @@ impl Moves {
         }
         let arms = &system.nodes[at].edges;
         for (edge, way) in arms.iter().map(|edge| edge.way).enumerate() {
-            let taken = match asks.hold(state) {
-                Some(true) => way == Way::Arm(0),
-                Some(false) => way == Way::Arm(1),
-                None => true,
-            };
-            if taken {
-                self.take(system, state, at, edge);
+            let so = way == Way::Arm(0);
+            match asks.hold(state) {
+                Some(holds) if holds == so => self.take(system, state, at, edge),
+                Some(_) => {}
+                None => {
+                    let mut known = state.to_vec();
+                    asks.learn(&mut known, so);
+                    self.take(system, &known, at, edge);
+                }
             }
         }
     }
@@ -128,7 +130,11 @@ impl Moves {
         }
         for one in begin..self.taken.len() {
             let after = &mut self.words[one * wide..(one + 1) * wide];
+            if taken.leaves {
+                system.of_blocks.iter().for_each(|slot| slot.put(after, 0));
+            }
             match taken.to {
+                Some(to) if taken.leaves => system.arrive(after, system.stands, to),
                 Some(to) => system.arrive(after, kept.stands, to),
                 None => system.stands.put(after, 0),
             }

@@ -25,10 +25,21 @@ impl Slice {
     pub(crate) fn close(&mut self, index: &Index<'_>, places: &[usize]) -> Bits {
         let mut seen = self.seen(index, places);
         let mut watched = vec![false; index.decides.len()];
+        // Where the job may end ahead of what is seen: whether somebody comes there matters, too.
+        let mut forks = Bits::below(index.outs.len());
         loop {
             let mut grown = false;
+            for (node, ways) in &index.passes_by {
+                let mut seeing = ways.iter().filter(|way| way.meets(&seen));
+                let first = seeing.next();
+                let apart = |first| seeing.any(|way| way.differ(first).meets(&seen));
+                if !forks.has(*node) && first.is_some_and(apart) {
+                    grown |= forks.insert(*node);
+                }
+            }
             for ((node, about), watched) in index.decides.iter().zip(&mut watched) {
-                if *watched || !about.meets(&seen) {
+                let learns = index.learns.has(*node) && seen.has(*node);
+                if *watched || !(learns || about.meets(&seen) || about.meets(&forks)) {
                     continue;
                 }
                 *watched = true;

@@ -59,6 +59,8 @@ pub(crate) struct Edge {
     pub(crate) to: Option<usize>,
     /// Nodes done by taking it.
     pub(crate) length: u32,
+    /// Every block around is left as it stands.
+    pub(crate) leaves: bool,
 }
 
 /// A node that is kept.
@@ -143,6 +145,8 @@ pub(crate) struct System<'i, 'g> {
     pub(crate) flag: Option<Flag>,
     /// Where the job as a whole stands.
     pub(crate) stands: Slot,
+    /// What blocks keep: children done, and where people stand in lanes.
+    pub(super) of_blocks: Vec<Slot>,
     /// Freed nodes that stand for each other: each node's representative.
     peers: Vec<usize>,
 }
@@ -174,6 +178,7 @@ impl<'i, 'g> System<'i, 'g> {
             first: None,
             flag,
             stands: Slot::NONE,
+            of_blocks: Vec::new(),
             peers: Vec::new(),
         };
         Building::new(index, slice, seen, judges, detail).fill(&mut system);

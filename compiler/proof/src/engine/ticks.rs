@@ -53,7 +53,8 @@ impl Ticks {
                 | Effect::Mark { .. }
                 | Effect::Take { .. }
                 | Effect::Void { .. }
-                | Effect::Afresh { .. } => {}
+                | Effect::Afresh { .. }
+                | Effect::LeaveBlocks => {}
             }
         }
         times.extend(graph.starts_held.iter().map(|(_, seconds)| seconds));

@@ -14,6 +14,7 @@ mod ln512_unsafe_stop;
 mod ln513_locked;
 mod ln514_wrong_change;
 mod ln515_unsafe_wait;
+mod ln516_no_upper_limit;
 
 pub(crate) use ln501_need_unmet::NeedUnmet;
 pub(crate) use ln502_broken_interlock::BrokenInterlock;
@@ -29,6 +30,7 @@ pub(crate) use ln512_unsafe_stop::UnsafeStop;
 pub(crate) use ln513_locked::Locked;
 pub(crate) use ln514_wrong_change::WrongChange;
 pub(crate) use ln515_unsafe_wait::UnsafeWait;
+pub(crate) use ln516_no_upper_limit::NoUpperLimit;
 
 use locknut_finding::{Finding, Page};
 
@@ -47,4 +49,5 @@ pub(crate) const PAGES: &[Page] = &[
     UnsafeStop::PAGE,
     Locked::PAGE,
     WrongChange::PAGE,
+    NoUpperLimit::PAGE,
 ];

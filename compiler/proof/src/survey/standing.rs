@@ -38,7 +38,7 @@ fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<BTreeSet<Ste
             let Some(step) = step else { return };
             let mut goes_on = false;
             system.standing_at(after, |at| goes_on |= kept(at).and_then(step_of) == Some(step));
-            if !goes_on && asks.hold(after) == Some(false) {
+            if !goes_on && asks.hold(after) != Some(true) {
                 unsafe_at.insert(step);
             }
         })?;

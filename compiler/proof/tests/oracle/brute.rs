@@ -28,9 +28,11 @@ struct Whole {
     read: BTreeMap<ReadingId, i32>,
     taken: BTreeSet<ReadingId>,
     found: BTreeMap<u16, Values>,
+    /// Time is kept as it passes, and may pass anywhere.
+    clock: bool,
 }
 
-fn starts(graph: &StepGraph) -> Vec<Whole> {
+fn starts(graph: &StepGraph, clock: bool) -> Vec<Whole> {
     let ids: Vec<VariableId> =
         (0..u16::try_from(graph.variables.len()).unwrap()).map(VariableId).collect();
     let mut all = vec![Values::new()];
@@ -61,6 +63,7 @@ fn starts(graph: &StepGraph) -> Vec<Whole> {
             read: BTreeMap::new(),
             taken: BTreeSet::new(),
             found: BTreeMap::new(),
+            clock,
         })
         .collect()
 }
@@ -82,6 +85,9 @@ fn after(graph: &StepGraph, whole: &Whole, way: Way) -> Vec<Whole> {
         }
         _ => {}
     }
+    if let (NodeKind::Branch(condition), Way::Arm(arm)) = (&graph.node(at).kind, way) {
+        told_by(&mut next, condition, arm == 0);
+    }
     let mut all = vec![next];
     if let Some(act) = graph.node(at).act().filter(|act| act.kind.reading().is_some()) {
         all = SHOWN
@@ -100,6 +106,13 @@ fn after(graph: &StepGraph, whole: &Whole, way: Way) -> Vec<Whole> {
         for next in &mut all {
             apply(next, effect);
         }
+    }
+    if whole.clock {
+        let later = all.clone().into_iter().map(|mut later| {
+            later.waited.values_mut().for_each(|waited| *waited = CAP);
+            later
+        });
+        all.extend(later.collect::<Vec<_>>());
     }
     all
 }
@@ -186,30 +199,67 @@ fn apply(whole: &mut Whole, effect: &Effect) {
         Effect::Take { reading } => {
             whole.taken.insert(*reading);
         }
-        Effect::Afresh { .. } => {}
+        Effect::Afresh { .. } | Effect::LeaveBlocks => {}
     }
 }
 
-fn holds(whole: &Whole, condition: &Condition) -> bool {
+/// Whether a condition may turn out so, or not so: for how long something has lasted is known from below only,
+/// but where a clock is kept.
+fn may(whole: &Whole, condition: &Condition, so: bool) -> bool {
     match condition {
-        Condition::Always(so) => *so,
-        Condition::Not(inner) => !holds(whole, inner),
-        Condition::All(parts) => parts.iter().all(|part| holds(whole, part)),
-        Condition::Any(parts) => parts.iter().any(|part| holds(whole, part)),
+        Condition::Always(always) => *always == so,
+        Condition::Not(inner) => may(whole, inner, !so),
+        Condition::All(parts) if so => parts.iter().all(|part| may(whole, part, true)),
+        Condition::All(parts) => parts.iter().any(|part| may(whole, part, false)),
+        Condition::Any(parts) if so => parts.iter().any(|part| may(whole, part, true)),
+        Condition::Any(parts) => parts.iter().all(|part| may(whole, part, false)),
         Condition::Test(Test::Is { variable, values, .. }) => {
-            values.contains(&whole.values[variable])
+            values.contains(&whole.values[variable]) == so
         }
         Condition::Test(Test::Proved { variable, values, .. }) => {
-            values.contains(&whole.values[variable]) && whole.proved.contains(variable)
+            (values.contains(&whole.values[variable]) && whole.proved.contains(variable)) == so
         }
         Condition::Test(Test::Held { variable, values, seconds, under, .. }) => {
-            values.contains(&whole.values[variable])
-                && (whole.waited[variable] >= whole_seconds(seconds)) != *under
+            if !values.contains(&whole.values[variable]) {
+                return !so;
+            }
+            let long = whole.waited[variable] >= whole_seconds(seconds);
+            (!long && !whole.clock) || (long != *under) == so
         }
         Condition::Test(Test::Within { value: Expression::Reading(reading), range, .. }) => {
-            inside(range, whole.read[reading])
+            inside(range, whole.read[reading]) == so
         }
         Condition::Test(Test::Within { .. }) => panic!("no sums here"),
+    }
+}
+
+/// Whether it is certain.
+fn holds(whole: &Whole, condition: &Condition) -> bool {
+    !may(whole, condition, false)
+}
+
+/// Whoever takes an arm by the clock knows what the clock showed, where one test alone decided.
+fn told_by(whole: &mut Whole, condition: &Condition, so: bool) {
+    match condition {
+        Condition::Test(Test::Held { variable, values, seconds, under, .. }) => {
+            if so != *under && values.contains(&whole.values[variable]) {
+                let waited = whole.waited.get_mut(variable).unwrap();
+                *waited = (*waited).max(whole_seconds(seconds));
+            }
+        }
+        Condition::Not(inner) => told_by(whole, inner, !so),
+        Condition::All(parts) | Condition::Any(parts) => {
+            let open: Vec<&Condition> = parts
+                .iter()
+                .filter(|part| may(whole, part, true) && may(whole, part, false))
+                .collect();
+            let all_so = matches!(condition, Condition::All(_)) == so;
+            let other = parts.iter().any(|part| !may(whole, part, !so));
+            if all_so || (open.len() == 1 && !other) {
+                open.into_iter().for_each(|part| told_by(whole, part, so));
+            }
+        }
+        _ => {}
     }
 }
 
@@ -249,14 +299,15 @@ fn ways(graph: &StepGraph, whole: &Whole) -> Vec<Way> {
     let all = whole.marking.ways(graph);
     match &graph.node(whole.marking.at).kind {
         NodeKind::Branch(condition) => {
-            vec![if holds(whole, condition) { Way::Arm(0) } else { Way::Arm(1) }]
+            let arms = [(Way::Arm(0), true), (Way::Arm(1), false)].into_iter();
+            arms.filter(|(_, so)| may(whole, condition, *so)).map(|(arm, _)| arm).collect()
         }
         NodeKind::Together { .. } => {
             let free = |way: &Way| {
                 let Way::Child(lane) = way else { return true };
                 let node = whole.marking.next_in_lane(*lane).unwrap();
                 match &graph.node(node).kind {
-                    NodeKind::Await(condition) => holds(whole, condition),
+                    NodeKind::Await(condition) => may(whole, condition, true),
                     _ => true,
                 }
             };
@@ -339,10 +390,14 @@ fn fails_at(graph: &StepGraph, whole: &Whole, at: NodeId) -> Vec<(String, Option
 /// Walks everything, the nearest first; `visit` gets each state, how it was reached, and how many nodes
 /// were done. Whose turn it is costs nothing.
 /// False where there are too many.
-fn walk(graph: &StepGraph, visit: &mut dyn FnMut(&Whole, Option<&Whole>, usize)) -> bool {
+fn walk(
+    graph: &StepGraph,
+    clock: bool,
+    visit: &mut dyn FnMut(&Whole, Option<&Whole>, usize),
+) -> bool {
     let mut known = HashSet::new();
     let mut open: VecDeque<(Whole, Option<Whole>, usize)> =
-        starts(graph).into_iter().map(|start| (start, None, 0)).collect();
+        starts(graph, clock).into_iter().map(|start| (start, None, 0)).collect();
     while let Some((whole, before, far)) = open.pop_front() {
         visit(&whole, before.as_ref(), far);
         if !known.insert(whole.clone()) {
@@ -377,8 +432,17 @@ const MOST: usize = 5_000;
 
 /// What fails; none where there is too much to try.
 pub(crate) fn failing(graph: &StepGraph) -> Option<Failing> {
+    failing_by(graph, false)
+}
+
+/// What fails where time is kept and may pass anywhere; none where there is too much to try.
+pub(crate) fn failing_late(graph: &StepGraph) -> Option<Failing> {
+    failing_by(graph, true)
+}
+
+fn failing_by(graph: &StepGraph, clock: bool) -> Option<Failing> {
     let mut failing = Failing::new();
-    let done = walk(graph, &mut |whole, before, _| {
+    let done = walk(graph, clock, &mut |whole, before, _| {
         for (duty, node) in fails(graph, whole, before) {
             failing.entry(duty).or_default().insert(node.map(NodeId::index));
         }
@@ -390,7 +454,7 @@ pub(crate) fn failing(graph: &StepGraph) -> Option<Failing> {
 /// normal; none where there is too much to try.
 pub(crate) fn stands(graph: &StepGraph) -> Option<Stands> {
     let mut stands = Stands::default();
-    let done = walk(graph, &mut |whole, _, _| {
+    let done = walk(graph, false, &mut |whole, _, _| {
         let at = whole.marking.at;
         stands.0.insert(at);
         if let NodeKind::Together { .. } = graph.node(at).kind {
@@ -413,7 +477,7 @@ pub(crate) fn stands(graph: &StepGraph) -> Option<Stands> {
 /// The fewest ways after which a duty fails at a node.
 pub(crate) fn shortest(graph: &StepGraph, duty: &str, node: Option<NodeId>) -> usize {
     let mut least = usize::MAX;
-    walk(graph, &mut |whole, before, far| {
+    walk(graph, false, &mut |whole, before, far| {
         if fails(graph, whole, before).iter().any(|(failed, at)| failed == duty && *at == node) {
             least = least.min(far);
         }
@@ -430,7 +494,7 @@ pub(crate) fn replay(
 ) -> Result<usize, String> {
     // A set: readings that are made up multiply, and most of what they multiply is the same.
     let mut reached: BTreeSet<(Whole, Option<Whole>)> =
-        starts(graph).into_iter().map(|start| (start, None)).collect();
+        starts(graph, false).into_iter().map(|start| (start, None)).collect();
     let mut length = 0;
     for (at, way) in trail {
         let turn = reached.first().is_some_and(|(whole, _)| is_turn(graph, whole, *way));

@@ -36,6 +36,8 @@ struct Build {
     readings: usize,
     /// Inside a lane no people work side by side.
     in_lane: bool,
+    /// Ways that are led to *done* from anywhere.
+    to_done: Loose,
 }
 
 /// Readings of a graph at most.
@@ -57,10 +59,17 @@ pub(crate) fn graph(seed: u64) -> StepGraph {
         named: 0,
         readings: 0,
         in_lane: false,
+        to_done: Vec::new(),
     };
     let start = build.node(NodeKind::Pass, Vec::new());
     let length = 2 + build.random.below(3);
-    let loose = build.sequence(vec![(start, Way::Next, Vec::new())], length, 2);
+    let mut loose = build.sequence(vec![(start, Way::Next, Vec::new())], length, 2);
+    loose.append(&mut build.to_done);
+    if build.random.one_in(3) {
+        // What is done at the end, after every `done` too.
+        loose = build.sequence(loose, 1, 1);
+        loose.append(&mut build.to_done);
+    }
     let end = build.node(NodeKind::End(End::Done), Vec::new());
     build.join(loose, end);
     build.finish(start)
@@ -354,6 +363,7 @@ impl Build {
     fn branch(&mut self, loose: Loose, depth: usize) -> Loose {
         let condition = match self.random.below(3) {
             0 if self.readings > 0 => self.asked_of_reading(),
+            1 => self.condition(),
             _ => self.plain(),
         };
         let branch = self.node(NodeKind::Branch(condition), Vec::new());
@@ -401,10 +411,17 @@ impl Build {
                     out.push((line, Way::Failing, Vec::new()));
                 }
             }
+            _ if self.random.one_in(2) => self.done(other),
             _ if self.random.one_in(2) => self.stop(other),
             _ => out.extend(self.sequence(other, 1, depth - 1)),
         }
         out
+    }
+
+    /// `done`, wherever it stands.
+    fn done(&mut self, mut loose: Loose) {
+        loose.iter_mut().for_each(|(.., effects)| effects.push(Effect::LeaveBlocks));
+        self.to_done.append(&mut loose);
     }
 
     fn stop(&mut self, loose: Loose) {
@@ -445,7 +462,7 @@ impl Build {
                 held: None,
             })
             .collect();
-        let safe = self.plain();
+        let safe = if self.random.one_in(2) { self.plain() } else { self.condition() };
         let ids = (0..u16::try_from(self.variables).unwrap()).map(VariableId);
         let restore = ids
             .clone()

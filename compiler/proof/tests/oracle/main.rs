@@ -16,7 +16,7 @@
 mod brute;
 mod build;
 
-use locknut_graph::{Effect, NodeId, NodeKind, StepGraph, VariableId, Way};
+use locknut_graph::{Condition, Effect, NodeId, NodeKind, StepGraph, Test, VariableId, Way};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What fails, by duty: the nodes where it does.
@@ -92,6 +92,37 @@ fn the_engine_agrees_with_brute_force() {
     assert!(freed * 6 > cases() && repeats * 20 > cases(), "{freed} freed, {repeats} with repeats");
     assert!(too_large * 5 < cases(), "{too_large} too large");
     assert!(together * 6 > cases() && readings * 50 > cases(), "{together}, {readings}");
+}
+
+/// Whatever fails on some clock is found: time may pass anywhere, and nobody says for how long.
+#[test]
+fn nothing_that_time_breaks_is_missed() {
+    let (mut timed, mut tried) = (0, 0);
+    for seed in 1..=cases() / 8 {
+        let graph = build::graph(seed);
+        let held = |condition: &&Condition| {
+            condition.tests().iter().any(|test| matches!(test, Test::Held { .. }))
+        };
+        if !graph.conditions().iter().any(held) {
+            continue;
+        }
+        timed += 1;
+        let Some(late) = brute::failing_late(&graph) else { continue };
+        tried += 1;
+        let engine = engine(&graph);
+        for (duty, nodes) in late {
+            let found = engine.get(&duty).cloned().unwrap_or_default();
+            // What may be broken later by the clock alone is told where it is first uncertain.
+            let anywhere = duty.starts_with("interlock") && !found.is_empty();
+            let missed = nodes.difference(&found).filter(|_| !anywhere).collect::<Vec<_>>();
+            assert!(
+                missed.is_empty(),
+                "seed {seed}: {duty} at {missed:?}\n{}",
+                brute::told(&graph)
+            );
+        }
+    }
+    assert!(timed * 32 > cases() && tried * 2 > timed, "{timed} with times, {tried} tried");
 }
 
 /// Each path is a way that the job can go, and ends where the duty fails.

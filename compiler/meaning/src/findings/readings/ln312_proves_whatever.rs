@@ -8,12 +8,26 @@ pub(crate) struct ProvesWhatever {
     /// `supply is isolated`.
     pub(crate) said: String,
     pub(crate) act: Span,
+    /// Several arms that go on, where others do not.
+    pub(crate) arms: Vec<Span>,
 }
 
 impl Finding for ProvesWhatever {
     const PAGE: Page = page!("LN312", "ln312_proves_whatever.md");
 
     fn show(&self, say: &mut Report) {
+        if !self.arms.is_empty() {
+            say.title(format!("several answers would count as the proof of “{}”", self.said));
+            for arm in &self.arms {
+                say.label(*arm, "goes on as if it were proved");
+            }
+            say.label(self.proves, "to be proved");
+            say.consequence(
+                "one of these answers is the very one that denies it, and the job goes on",
+            );
+            say.mend("let only the answer that shows it go on by itself: the others stop, go back, refer to somebody, or do first what makes it so");
+            return;
+        }
         say.title(format!("this proves nothing of “{}”", self.said));
         say.label(self.proves, "no outcome of the reading tells yes from no");
         say.label(self.act, "read here");

@@ -90,8 +90,8 @@ pub(super) fn of(laying: &mut Laying<'_>, act: &Act, draft: &mut Draft<'_>) -> V
         };
         draft.assertions.push(Assertion { condition, because: Because::MadeSo, written, span });
     }
-    if proves_whatever(draft) {
-        laying.found.add(&ProvesWhatever { proves: span, said, act: act.verb.span });
+    if let Some(arms) = proves_whatever(draft) {
+        laying.found.add(&ProvesWhatever { proves: span, said, act: act.verb.span, arms });
     }
     proved
 }
@@ -131,18 +131,24 @@ fn not_read_there(
     (!here && !read_at.contains(point)).then(|| (name.said.clone(), read_at))
 }
 
-/// No outcome of the reading stops the job from going on as if it were proved, or all of them do.
-fn proves_whatever(draft: &Draft<'_>) -> bool {
+/// Where no outcome tells yes from no: none of them stops the job from going on as if it were proved, or all do, or
+/// several arms go on, and which of them is the proof is not said. Those several.
+fn proves_whatever(draft: &Draft<'_>) -> Option<Vec<Span>> {
     if matches!(draft.kind, ActKind::Confirm) {
-        return false;
+        return None;
     }
     match &draft.follows {
-        Follows::Next | Follows::Choice { .. } => true,
-        Follows::Verdict { .. } => false,
+        Follows::Next | Follows::Choice { .. } => Some(Vec::new()),
+        Follows::Verdict { .. } => None,
         Follows::Arms(arms) => {
             let straight = arms.iter().filter(|arm| arm.outcome.is_none_or(goes_straight_on));
-            let straight = straight.count();
-            straight == 0 || straight == arms.len()
+            let straight: Vec<_> = straight.collect();
+            if straight.len() == 1 && arms.len() > 1 {
+                return None;
+            }
+            let every = straight.len() == arms.len();
+            let spans = straight.iter().filter_map(|arm| Some(arm.outcome?.span));
+            Some(spans.filter(|_| !every).collect())
         }
     }
 }

@@ -82,7 +82,8 @@ impl<'w> Laying<'w> {
                 }
                 self.ends_inside(*span);
                 self.last_end = Some(*span);
-                self.to_done.join(ways);
+                let here = self.build.pass(vec![Effect::LeaveBlocks], *span, ways);
+                self.to_done.join(Ways::out(here, Way::Next));
                 (Ways::default(), Leads::Done)
             }
             tree::End::Repeat { step, times, failing, span } => {

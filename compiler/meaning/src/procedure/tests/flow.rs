@@ -173,12 +173,13 @@ fn at_the_end_is_done_before_every_done_and_never_after_a_stop() {
              at the end { confirm \"Clean.\" }
              confirm \"Late.\"",
         ),
-        "0 @1 act-observe question=“Early?” reading=early {take early} arm0>4 arm1>1
-         1 @2 act-observe question=“Bad?” reading=bad {take bad} arm0>2 arm1>3
-         2 @2 stop “Bad.”
-         3 @3 act-confirm statement=“Late.” next>4
-         4 @4 act-confirm statement=“Clean.” next>5
-         5 @ done",
+        "0 @1 act-observe question=“Early?” reading=early {take early} arm0>1 arm1>2
+         1 @1 pass {leave blocks} next>5
+         2 @2 act-observe question=“Bad?” reading=bad {take bad} arm0>3 arm1>4
+         3 @2 stop “Bad.”
+         4 @3 act-confirm statement=“Late.” next>5
+         5 @4 act-confirm statement=“Clean.” next>6
+         6 @ done",
     );
 }
 
@@ -190,9 +191,10 @@ fn done_at_the_end_ends_the_job() {
              at the end { observe quiet { yes -> done\n no -> go on }\n confirm \"b\" }",
         ),
         "0 @1 act-confirm statement=“a” next>1
-         1 @2 act-observe reading=quiet {take quiet} arm0>3 arm1>2
-         2 @3 act-confirm statement=“b” next>3
-         3 @ done",
+         1 @2 act-observe reading=quiet {take quiet} arm0>2 arm1>3
+         2 @2 pass {leave blocks} next>4
+         3 @3 act-confirm statement=“b” next>4
+         4 @ done",
     );
 }
 

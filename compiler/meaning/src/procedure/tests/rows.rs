@@ -135,6 +135,7 @@ fn effect_said(graph: &StepGraph, effect: &Effect) -> String {
             format!("void {}", readings.chain(proofs).collect::<Vec<_>>().join(","))
         }
         Effect::Afresh { repeat } => format!("afresh {}", repeat.0),
+        Effect::LeaveBlocks => "leave blocks".to_owned(),
     }
 }
 

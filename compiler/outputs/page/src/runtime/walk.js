@@ -50,13 +50,16 @@ class Walk {
   edge(way) { return this.node().ways.find(edge => edge.way === way); }
   pass(way) {
     const node = this.node(), edge = this.edge(way);
-    for (const effect of [...(node.effects ?? []), ...(edge.effects ?? [])]) this.bring(effect);
+    const effects = [...(node.effects ?? []), ...(edge.effects ?? [])];
+    for (const effect of effects) this.bring(effect);
     if (node.node === "repeat" && way === "again") this.rounds[node.repeat] += 1;
     if (node.node === "together" && way.startsWith("child ")) { this.resume(Number(way.slice(6))); return; }
     if (node.node === "any-order" || node.node === "together") {
       if (way.startsWith("child ")) this.open.at(-1).current = Number(way.slice(6));
       else this.open.pop();
     }
+    // `done` in a block ends the work for all.
+    if (effects.some(effect => effect.effect === "leave-blocks")) this.open = [];
     this.at = edge.to;
     this.arrive();
     this.park();

@@ -1,0 +1,69 @@
+//! What is owed at the end is put back where it is owed: never right behind what made it so.
+
+use locknut_library::check_in_memory;
+use std::collections::BTreeMap;
+
+fn mend_of(procedure: &str) -> Option<String> {
+    let model = "model lamp {\n  title \"Lamp\"\n  state plug : in-socket, pulled-out\n}\n";
+    let library = BTreeMap::from([
+        ("library.yaml".to_owned(), "publisher: Kestmoor\n".to_owned()),
+        ("lamp.lkn".to_owned(), format!("{model}{procedure}")),
+    ]);
+    let checked = check_in_memory(&library);
+    let owed = checked.reports.iter().find(|report| report.code == "LN507");
+    let mut mends = owed?.mends.iter();
+    mends.find(|mend| mend.can_be_applied()).map(|mend| mend.text.clone())
+}
+
+#[test]
+fn an_arm_that_ends_the_job_puts_back_first() {
+    let mend = mend_of(
+        "procedure change on lamp {
+  title \"Change the bulb\"
+  step \"Pull the plug.\" { set plug to pulled-out }
+  step \"Look.\" {
+    observe bulb \"Is the bulb whole?\" {
+      yes -> done
+      no  -> go on
+    }
+  }
+  step \"Plug it in.\" { set plug to in-socket }
+}
+",
+    );
+    assert_eq!(
+        mend.as_deref(),
+        Some("write `{ set plug to in-socket } then` ahead of `done` in line 10")
+    );
+}
+
+#[test]
+fn what_is_done_last_is_put_back_last() {
+    let mend = mend_of(
+        "procedure change on lamp {
+  title \"Change the bulb\"
+  step \"Pull the plug.\" { set plug to pulled-out }
+  step \"Change the bulb.\" { confirm \"The new bulb is in.\" }
+}
+",
+    );
+    assert_eq!(mend.as_deref(), Some("write `set plug to in-socket` at the end"));
+}
+
+#[test]
+fn where_some_arms_have_done_so_the_arm_that_has_not_is_left_to_the_author() {
+    let mend = mend_of(
+        "procedure change on lamp {
+  title \"Change the bulb\"
+  step \"Pull the plug.\" { set plug to pulled-out }
+  step \"Look.\" {
+    observe bulb \"Is the bulb whole?\" {
+      yes -> done
+      no  -> done
+    }
+  }
+}
+",
+    );
+    assert_ne!(mend.as_deref(), Some("write `set plug to in-socket` behind this line"));
+}
