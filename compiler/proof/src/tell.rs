@@ -64,7 +64,9 @@ fn wanted_tests<'c>(condition: &'c Condition, must: bool, tests: &mut Vec<(&'c T
         Condition::Test(test) => tests.push((test, must)),
         Condition::Not(inner) => wanted_tests(inner, !must, tests),
         Condition::All(parts) | Condition::Any(parts) => {
-            parts.iter().for_each(|part| wanted_tests(part, must, tests));
+            for part in parts {
+                wanted_tests(part, must, tests);
+            }
         }
     }
 }
