@@ -14,7 +14,7 @@ pub(crate) struct ChoiceGap {
     pub(crate) range: String,
     /// So many may be stacked; none: one is taken.
     pub(crate) stacked: Option<usize>,
-    /// Only what is usual must be covered.
+    /// Only what is usual must be covered: an `otherwise` stands there.
     pub(crate) usually: bool,
 }
 
@@ -34,8 +34,11 @@ impl Finding for ChoiceGap {
         } else {
             say.note("without an “otherwise”, all of what may be read must be covered");
         }
-        say.mend(
-            "add a size that fills the gap, widen the result, or add: otherwise refer to \"…\"",
-        );
+        // Beside an `otherwise` another one would help nobody.
+        say.mend(if self.usually {
+            "add a size that fills the gap, widen the result, or narrow what is said to be “usually” so"
+        } else {
+            "add a size that fills the gap, widen the result, or add: otherwise refer to \"…\""
+        });
     }
 }
