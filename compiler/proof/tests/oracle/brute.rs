@@ -241,11 +241,11 @@ fn holds(whole: &Whole, condition: &Condition) -> bool {
 /// Whoever takes an arm by the clock knows what the clock showed, where one test alone decided.
 fn told_by(whole: &mut Whole, condition: &Condition, so: bool) {
     match condition {
-        Condition::Test(Test::Held { variable, values, seconds, under, .. }) => {
-            if so != *under && values.contains(&whole.values[variable]) {
-                let waited = whole.waited.get_mut(variable).unwrap();
-                *waited = (*waited).max(whole_seconds(seconds));
-            }
+        Condition::Test(Test::Held { variable, values, seconds, under, .. })
+            if so != *under && values.contains(&whole.values[variable]) =>
+        {
+            let waited = whole.waited.get_mut(variable).unwrap();
+            *waited = (*waited).max(whole_seconds(seconds));
         }
         Condition::Not(inner) => told_by(whole, inner, !so),
         Condition::All(parts) | Condition::Any(parts) => {
@@ -256,7 +256,9 @@ fn told_by(whole: &mut Whole, condition: &Condition, so: bool) {
             let all_so = matches!(condition, Condition::All(_)) == so;
             let other = parts.iter().any(|part| !may(whole, part, !so));
             if all_so || (open.len() == 1 && !other) {
-                open.into_iter().for_each(|part| told_by(whole, part, so));
+                for part in open {
+                    told_by(whole, part, so);
+                }
             }
         }
         _ => {}

@@ -420,7 +420,9 @@ impl Build {
 
     /// `done`, wherever it stands.
     fn done(&mut self, mut loose: Loose) {
-        loose.iter_mut().for_each(|(.., effects)| effects.push(Effect::LeaveBlocks));
+        for (.., effects) in &mut loose {
+            effects.push(Effect::LeaveBlocks);
+        }
         self.to_done.append(&mut loose);
     }
 
