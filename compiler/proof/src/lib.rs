@@ -8,6 +8,7 @@
 //! *It does not know* the language, its files or its words, nor how anything is printed.
 
 mod choices;
+mod decided;
 mod duty;
 mod engine;
 mod facts;
@@ -19,6 +20,7 @@ mod order;
 mod path;
 mod people;
 mod proved;
+mod race;
 pub mod readings;
 pub mod schedule;
 mod states;

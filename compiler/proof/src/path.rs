@@ -1,8 +1,9 @@
 //! The path that is shown: worded in one place, telling only what matters to the fault.
 
+use crate::decided::decided;
 use crate::engine::{Bits, Index};
 use locknut_finding::PathPoint;
-use locknut_graph::{LineValue, NodeId, NodeKind, StepGraph, StepId, VariableKind, Verdict, Way};
+use locknut_graph::{LineValue, NodeId, NodeKind, StepGraph, StepId, Verdict, Way};
 use std::collections::BTreeSet;
 
 /// Words the way to a fault. Steps in which something is seen are told; the others are counted.
@@ -177,9 +178,7 @@ fn choice(graph: &StepGraph, node: NodeId, way: Way) -> Option<String> {
         .and_then(|act| act.kind.reading())
         .map(|id| graph.reading(id).words.said.clone());
     match (&here.kind, way) {
-        (NodeKind::Branch(condition), Way::Arm(arm)) => {
-            Some(branch_words(graph, condition, arm == 0))
-        }
+        (NodeKind::Branch(condition), Way::Arm(arm)) => Some(decided(graph, condition, arm == 0)),
         // Where another way leads to the same place, the answer does not matter.
         (NodeKind::Act(_), Way::Arm(_)) if !alone(graph, node, way) => None,
         (NodeKind::Act(act), Way::Arm(arm)) => {
@@ -210,35 +209,6 @@ fn choice(graph: &StepGraph, node: NodeId, way: Way) -> Option<String> {
 fn alone(graph: &StepGraph, node: NodeId, way: Way) -> bool {
     let target = graph.follow(node, way).map(|(_, to)| to);
     graph.ways(node).into_iter().filter(|(_, _, to)| Some(*to) == target).count() < 2
-}
-
-fn branch_words(graph: &StepGraph, condition: &locknut_graph::Condition, holds: bool) -> String {
-    let names: Vec<String> = condition
-        .variables()
-        .into_iter()
-        .map(|id| {
-            let variable = graph.variable(id);
-            match variable.kind {
-                VariableKind::Series => "the series".to_owned(),
-                VariableKind::Serial { .. } => "the serial number".to_owned(),
-                VariableKind::State
-                | VariableKind::Element { .. }
-                | VariableKind::Tool
-                | VariableKind::Observation
-                | VariableKind::Hold { .. }
-                | VariableKind::Inspection { .. }
-                | VariableKind::Unknown { .. } => {
-                    format!("the {}", variable.words.said)
-                }
-            }
-        })
-        .collect();
-    let what = if names.is_empty() { "the readings".to_owned() } else { names.join(" and ") };
-    if holds {
-        format!("{what}: as the `when` asks")
-    } else {
-        format!("{what}: otherwise than the `when` asks")
-    }
 }
 
 fn end_words(end: &locknut_graph::End) -> String {

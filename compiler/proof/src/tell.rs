@@ -2,6 +2,7 @@
 
 use crate::duty::{Duty, set_at};
 use crate::engine::System;
+use crate::race::race;
 use crate::walk::Fault;
 use crate::words::{last_writer, standing, time_words, value_words, wanted};
 use crate::{hardware, mends, people, readings, states};
@@ -76,7 +77,7 @@ fn wanted_tests<'c>(condition: &'c Condition, must: bool, tests: &mut Vec<(&'c T
 pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings) {
     let mut more: BTreeMap<String, usize> = BTreeMap::new();
     for fault in faults {
-        *more.entry(cause(fault)).or_default() += 1 + fault.alike.len();
+        *more.entry(cause(graph, fault)).or_default() += 1 + fault.alike.len();
     }
     // Whatever else is wrong with an act on a sealed part, it must not be done at all.
     let sealed: BTreeSet<NodeId> = faults.iter().filter_map(on_sealed).collect();
@@ -88,7 +89,7 @@ pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings
         if fault.node.is_some_and(|node| sealed.contains(&node)) && !on_sealed {
             continue;
         }
-        let cause = cause(fault);
+        let cause = cause(graph, fault);
         let others = more.get(&cause).copied().unwrap_or(1) - 1;
         if told.insert(cause) {
             one(graph, fault, others, found);
@@ -104,7 +105,7 @@ fn on_sealed(fault: &Fault<'_>) -> Option<NodeId> {
 }
 
 /// Faults with the same key have one cause.
-fn cause(fault: &Fault<'_>) -> String {
+fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
     if let Lack::Upper { span, .. } = &fault.lack {
         return format!("upper {span:?}");
     }
@@ -127,7 +128,11 @@ fn cause(fault: &Fault<'_>) -> String {
                 format!("assertion {} {:?}", node.index(), assertion.condition)
             }
         },
-        Duty::Interlock { interlock } => format!("interlock {:?} {:?}", interlock.span, fault.node),
+        // Of two people at once, whoever comes second breaks it: that is one mistake.
+        Duty::Interlock { interlock } => match race(graph, fault) {
+            Some(block) => format!("race {:?} {block:?}", interlock.span),
+            None => format!("interlock {:?} {:?}", interlock.span, fault.node),
+        },
         // A thing left loose at one end is left loose at all of them.
         Duty::Restore { restore, .. } => format!("restore {}", restore.variable.0),
         Duty::SafeToLeave { node, .. } => format!("leave {}", node.index()),
@@ -166,6 +171,7 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
                     written: interlock.written.clone(),
                     because,
                     stands: standing(graph, &fault.values),
+                    beside: race(graph, fault).map(|block| graph.node(block).span),
                     path: fault.path.clone(),
                 }),
             }

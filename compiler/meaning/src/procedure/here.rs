@@ -62,6 +62,13 @@ impl Here {
         unsure.into_iter().all(|stretch| open.next() == Some(stretch))
     }
 
+    /// Whether that place, which stands earlier, may yet be come to: in a freed child or lane beside this one.
+    /// An arm that was not taken is over.
+    pub(super) fn may_be_ahead(&self, place: &Place) -> bool {
+        let unsure = place.0.iter().filter(|stretch| !self.certain.contains(&stretch.id));
+        unsure.into_iter().any(|stretch| stretch.freed && !self.open.contains(stretch))
+    }
+
     /// Whether that place lies in the same freed child, or both in none.
     pub(super) fn in_same_child(&self, place: &Place) -> bool {
         let freed = |stretches: &[Stretch]| -> Vec<Stretch> {

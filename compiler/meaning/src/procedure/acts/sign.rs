@@ -35,7 +35,7 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let mut apart = None;
     for step in names(act, "independent") {
         let Some(here) = laying.step_named(step, true) else { continue };
-        if !here.ended || !laying.here.has_passed(&here.place) {
+        if !here.ended || laying.here.may_be_ahead(&here.place) {
             laying.found.add(&SignedTooEarly { sign: act.span, step: here.span });
             continue;
         }
