@@ -331,7 +331,9 @@ impl<'g> Walk<'g> {
                 return !self.blocks(next);
             }
             graph.follow(marking.at, **way).is_some_and(|(_, to)| {
-                !matches!(graph.node(to).kind, NodeKind::End(_) | NodeKind::Repeat(_))
+                let to = graph.node(to);
+                let ends = matches!(to.kind, NodeKind::End(_) | NodeKind::Repeat(_));
+                !ends && !to.effects.contains(&Effect::LeaveBlocks)
             })
         };
         ways.iter().find(goes_on).or(ways.first()).copied()
