@@ -4,13 +4,19 @@ use locknut_library::check_in_memory;
 use std::collections::BTreeMap;
 
 fn mend_of(procedure: &str) -> Option<String> {
-    let model = "model lamp {\n  title \"Lamp\"\n  state plug : in-socket, pulled-out\n}\n";
+    mend_with("LN507", "", procedure)
+}
+
+fn mend_with(code: &str, parts: &str, procedure: &str) -> Option<String> {
+    let model = format!(
+        "model lamp {{\n  title \"Lamp\"\n  state plug : in-socket, pulled-out\n{parts}}}\n"
+    );
     let library = BTreeMap::from([
         ("library.yaml".to_owned(), "publisher: Kestmoor\n".to_owned()),
         ("lamp.lkn".to_owned(), format!("{model}{procedure}")),
     ]);
     let checked = check_in_memory(&library);
-    let owed = checked.reports.iter().find(|report| report.code == "LN507");
+    let owed = checked.reports.iter().find(|report| report.code == code);
     let mut mends = owed?.mends.iter();
     mends.find(|mend| mend.can_be_applied()).map(|mend| mend.text.clone())
 }
@@ -66,4 +72,29 @@ fn where_some_arms_have_done_so_the_arm_that_has_not_is_left_to_the_author() {
 ",
     );
     assert_ne!(mend.as_deref(), Some("write `set plug to in-socket` behind this line"));
+}
+
+/// What is half done is gone on with where it is: bolts that were fitted are tightened behind that line, ahead of all
+/// that follows.
+#[test]
+fn bolts_that_were_fitted_are_tightened_where_they_were_fitted() {
+    let mend = mend_with(
+        "LN605",
+        "  part cover\n  bolts cover-bolts : 4, fastens cover\n",
+        "procedure change on lamp {
+  title \"Change the bulb\"
+  step \"Pull the plug.\" { set plug to pulled-out }
+  step \"Open.\" {
+    remove cover-bolts
+    remove cover
+  }
+  step \"Close.\" {
+    fit cover
+    fit cover-bolts
+  }
+  step \"Plug it in.\" { set plug to in-socket }
+}
+",
+    );
+    assert_eq!(mend.as_deref(), Some("write `tighten cover-bolts` behind this line"));
 }

@@ -214,6 +214,10 @@ fn restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore) -> Vec<Chan
         let has = fault.values.get(&restore.variable).copied();
         let line = line_for(graph, restore.variable, has, *value);
         // Where it is owed, and never right behind what made it so: that may be the preparation of all that follows.
+        let on_its_way = half_way(graph, fault, restore.variable);
+        let behind =
+            |line: &String| Some(Change::Behind(graph.node(on_its_way?).span, line.clone()));
+        changes.extend(line.as_ref().and_then(behind));
         changes.extend(line.iter().flat_map(|line| at_done(graph, fault, line)));
         if let (Some(line), Some(of)) = (line, procedure) {
             let again = declared.kind == VariableKind::State;
@@ -228,6 +232,34 @@ fn restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore) -> Vec<Chan
         changes.push(Change::Last(of, line));
     }
     changes
+}
+
+/// The act that brought it nearer to normal and not there, as `fit` does with bolts: what follows it belongs behind it.
+fn half_way(graph: &StepGraph, fault: &Fault<'_>, variable: VariableId) -> Option<NodeId> {
+    let declared = graph.variable(variable);
+    declared.kind.element()?;
+    let normal = declared.normal;
+    let writes = fault.trail.iter().flat_map(|(node, way)| {
+        let edge = graph.follow(*node, *way).map(|(edge, _)| &edge.effects[..]).unwrap_or_default();
+        let effects = graph.node(*node).effects.iter().chain(edge);
+        effects.filter_map(move |effect| match effect {
+            Effect::Set { variable: of, value } => {
+                Some((*node, *value)).filter(|_| *of == variable)
+            }
+            Effect::Prove { .. }
+            | Effect::Wait { .. }
+            | Effect::WaitSince { .. }
+            | Effect::Mark { .. }
+            | Effect::Take { .. }
+            | Effect::Void { .. }
+            | Effect::Afresh { .. }
+            | Effect::LeaveBlocks => None,
+        })
+    });
+    let written: Vec<(NodeId, u8)> = writes.collect();
+    let [.., (_, before), (node, last)] = written.as_slice() else { return None };
+    // An element's values stand in the order in which it comes away.
+    (last.abs_diff(normal) < before.abs_diff(normal)).then_some(*node)
 }
 
 /// In the arm that ends the job with `done`, where the path goes by one.

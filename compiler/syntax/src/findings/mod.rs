@@ -18,6 +18,7 @@ mod ln008_control_sign;
 mod ln009_unreadable_declaration;
 mod ln010_accept_and_arms;
 mod scan;
+mod slips;
 
 pub(crate) use ln001_unreadable_line::UnreadableLine;
 pub(crate) use ln002_unclosed_brace::UnclosedBrace;
@@ -144,15 +145,18 @@ fn line(
         _ => ITEMS.to_vec(),
     };
     let meant = meant(first, &known, alone, at <= first.len());
+    let habit = slips::mend(line_at(piece, at)).or_else(|| slips::mend(line_at(piece, 0)));
     let form = head::CLAUSES.iter().find(|(clause, _)| *clause == word).map(|(_, form)| *form);
     let expected = match form {
         Some(form) => form.to_owned(),
+        // What could stand there instead helps nobody who writes as elsewhere.
+        None if habit.is_some() => String::new(),
         None => error.map(expected::words).unwrap_or_default(),
     };
     let clause_word = Grammar::parse(Rule::clause_word, &word);
     let whole =
         clause_word.is_ok_and(|mut pairs| pairs.next().is_some_and(|pair| pair.as_str() == word));
-    let reserved = whole && expected.contains("a name");
+    let reserved = whole && habit.is_none() && expected.contains("a name");
     let curly = word.starts_with(['\u{201c}', '\u{201d}', '\u{201e}']);
     UnreadableLine {
         reserved,
@@ -160,9 +164,16 @@ fn line(
         place: part(span, at + skipped, word.len().max(1)),
         word: if word.is_empty() { "the end of the line".into() } else { format!("“{word}”") },
         expected,
-        meant: meant.map(|meant| (part(span, 0, first.len()), meant)),
-        mend: head::mend(alone),
+        meant: meant.filter(|_| habit.is_none()).map(|meant| (part(span, 0, first.len()), meant)),
+        mend: habit.unwrap_or_else(|| head::mend(alone)),
     }
+}
+
+/// The line of a piece in which something stands.
+fn line_at(piece: &str, at: usize) -> &str {
+    let before = piece.get(..at).unwrap_or("");
+    let from = before.rfind('\n').map_or(0, |end| end + 1);
+    piece.get(from..).and_then(|rest| rest.lines().next()).unwrap_or("")
 }
 
 /// The word that the first one of a line may be meant for.

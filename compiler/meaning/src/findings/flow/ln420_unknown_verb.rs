@@ -10,6 +10,8 @@ pub(crate) struct UnknownVerb {
     pub(crate) near: Option<String>,
     /// The thing that it is said of, and the acts that this thing takes.
     pub(crate) takes: Option<(String, Vec<String>)>,
+    /// How such a line is written, where that is known.
+    pub(crate) instead: Option<String>,
 }
 
 impl Finding for UnknownVerb {
@@ -20,6 +22,10 @@ impl Finding for UnknownVerb {
         say.label(self.span, "no act of this name is known");
         if let Some(near) = &self.near {
             say.mend_with(format!("did you mean {near}?"), self.span, near);
+        }
+        if let Some(instead) = &self.instead {
+            say.mend(instead.clone());
+            return;
         }
         if let Some((thing, acts)) = &self.takes {
             say.note(format!("{thing} takes: {}", listed(acts, "and")));

@@ -320,5 +320,21 @@ fn unknown_verb(laying: &mut Laying<'_>, act: &Act) {
     });
     let takes = takes.filter(|(_, acts)| !acts.is_empty());
     let (verb, span) = (act.verb.text.clone(), act.verb.span);
-    laying.found.add(&UnknownVerb { verb, span, near, takes });
+    let instead = instead(laying, act);
+    let near = near.filter(|_| instead.is_none());
+    laying.found.add(&UnknownVerb { verb, span, near, takes, instead });
+}
+
+/// How a line is written whose first word is no verb: a title without quotes, a thing ahead of its verb, a subtask.
+fn instead(laying: &Laying<'_>, act: &Act) -> Option<String> {
+    let first = act.verb.text.as_str();
+    if ["title", "purpose", "step", "section", "note", "not", "confirm"].contains(&first) {
+        return Some(format!("texts stand in quotes: {first} \"…\""));
+    }
+    let Some(object) = act.objects.first() else {
+        return Some(format!("where it is a subtask, write: do {first}"));
+    };
+    let Object::Name(verb) = object else { return None };
+    let acts = acts_of(laying, first);
+    acts.contains(&verb.text).then(|| format!("the verb stands first: {} {first}", verb.text))
 }
