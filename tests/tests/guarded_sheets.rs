@@ -39,3 +39,32 @@ procedure sort on hub {
     // The errors of both: 0.2 mm and 1.2 times 0.2 mm, up to the next digit.
     assert!(said.contains("Under 1.2 × ring, by more than 0.5 mm"), "{said}");
 }
+
+/// The limit and the greatest error: 10.00 mm and 0.02 mm. Between them nobody is sent for a better instrument.
+#[test]
+fn what_is_not_surely_inside_is_refused_where_undecided_counts_as_outside() {
+    let source = r#"
+instrument gauge-block { measures length 0 .. 25 mm, resolution 0.01 mm, error 0.02 mm }
+model press { title "Toggle press" }
+procedure look on press {
+  title "Look"
+  measure gap using gauge-block, expect 5.00 .. 15.00 mm {
+    accept at least 10.00 mm guarded, undecided counts as outside
+    otherwise stop "Fit a new link."
+  }
+}
+"#;
+    let library = BTreeMap::from([
+        ("library.yaml".to_owned(), "publisher: Kestmoor\nlanguage: en\n".to_owned()),
+        ("press.lkn".to_owned(), source.to_owned()),
+    ]);
+    let checked = check_in_memory(&library);
+    let message = message_of(&checked.reports, &checked.sources);
+    let one = checked.procedure("look").unwrap_or_else(|| panic!("{message}"));
+    let said = locknut_sheet::text(&compose(&checked, one, "en", None).sheet);
+    let said = said.replace('\u{a0}', " ");
+    assert!(said.contains("at least 10.02 mm"), "{said}");
+    assert!(said.contains("-> Under 10.02 mm: Stop."), "{said}");
+    assert!(said.contains("What is not surely inside counts as outside."), "{said}");
+    assert!(!said.contains("better instrument"), "{said}");
+}

@@ -423,6 +423,23 @@ pub enum Effect {
     LeaveBlocks,
 }
 
+impl Effect {
+    /// The value that it gives to a variable, where it does.
+    pub fn sets(&self, variable: crate::VariableId) -> Option<u8> {
+        match self {
+            Self::Set { variable: set, value } => Some(*value).filter(|_| *set == variable),
+            Self::Prove { .. }
+            | Self::Wait { .. }
+            | Self::WaitSince { .. }
+            | Self::Mark { .. }
+            | Self::Take { .. }
+            | Self::Void { .. }
+            | Self::Afresh { .. }
+            | Self::LeaveBlocks => None,
+        }
+    }
+}
+
 /// A moment from which a wait counts; the last time it was passed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Moment {

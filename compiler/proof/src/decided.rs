@@ -10,10 +10,23 @@ pub(crate) fn decided(graph: &StepGraph, condition: &Condition, so: bool) -> Str
         Condition::Not(inner) => decided(graph, inner, !so),
         Condition::All(parts) | Condition::Any(parts) => {
             let all = matches!(condition, Condition::All(_)) == so;
-            let parts: Vec<String> = parts.iter().map(|part| decided(graph, part, so)).collect();
+            // In brackets: nobody may read `A and (B or C)` as `(A and B) or C`.
+            let one = |part: &Condition| {
+                let said = decided(graph, part, so);
+                if joined(part) { format!("({said})") } else { said }
+            };
+            let parts: Vec<String> = parts.iter().map(one).collect();
             parts.join(if all { " and " } else { " or " })
         }
         Condition::Test(test) => tested(graph, test, so),
+    }
+}
+
+fn joined(condition: &Condition) -> bool {
+    match condition {
+        Condition::All(parts) | Condition::Any(parts) => parts.len() > 1,
+        Condition::Not(inner) => joined(inner),
+        Condition::Always(_) | Condition::Test(_) => false,
     }
 }
 

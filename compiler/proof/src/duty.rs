@@ -243,17 +243,7 @@ fn once_done(graph: &StepGraph, node: NodeId, condition: &Condition, must: bool)
 
 /// The value that the acts of a node give to a variable, where they do.
 pub(crate) fn set_at(graph: &StepGraph, node: NodeId, variable: VariableId) -> Option<u8> {
-    graph.node(node).effects.iter().rev().find_map(|effect| match effect {
-        Effect::Set { variable: set, value } => Some(*value).filter(|_| *set == variable),
-        Effect::Prove { .. }
-        | Effect::Wait { .. }
-        | Effect::WaitSince { .. }
-        | Effect::Mark { .. }
-        | Effect::Take { .. }
-        | Effect::Void { .. }
-        | Effect::Afresh { .. }
-        | Effect::LeaveBlocks => None,
-    })
+    graph.node(node).effects.iter().rev().find_map(|effect| effect.sets(variable))
 }
 
 /// Readings whose values a text shows.

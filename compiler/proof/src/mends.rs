@@ -242,19 +242,7 @@ fn half_way(graph: &StepGraph, fault: &Fault<'_>, variable: VariableId) -> Optio
     let writes = fault.trail.iter().flat_map(|(node, way)| {
         let edge = graph.follow(*node, *way).map(|(edge, _)| &edge.effects[..]).unwrap_or_default();
         let effects = graph.node(*node).effects.iter().chain(edge);
-        effects.filter_map(move |effect| match effect {
-            Effect::Set { variable: of, value } => {
-                Some((*node, *value)).filter(|_| *of == variable)
-            }
-            Effect::Prove { .. }
-            | Effect::Wait { .. }
-            | Effect::WaitSince { .. }
-            | Effect::Mark { .. }
-            | Effect::Take { .. }
-            | Effect::Void { .. }
-            | Effect::Afresh { .. }
-            | Effect::LeaveBlocks => None,
-        })
+        effects.filter_map(move |effect| Some((*node, effect.sets(variable)?)))
     });
     let written: Vec<(NodeId, u8)> = writes.collect();
     let [.., (_, before), (node, last)] = written.as_slice() else { return None };

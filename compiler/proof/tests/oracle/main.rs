@@ -90,6 +90,7 @@ fn the_engine_agrees_with_brute_force() {
     );
     assert!(faulty * 10 > cases() && faulty < cases(), "{faulty} faulty graphs say little");
     assert!(freed * 6 > cases() && repeats * 20 > cases(), "{freed} freed, {repeats} with repeats");
+    // What is left out is named above; of the rest enough is tried.
     assert!(too_large * 4 < cases(), "{too_large} too large");
     assert!(together * 6 > cases() && readings * 50 > cases(), "{together}, {readings}");
 }
