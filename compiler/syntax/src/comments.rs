@@ -27,6 +27,8 @@ pub(crate) fn gather(file: FileId, text: &str) -> Vec<Comment> {
 /// Where a line's comment begins: the first `//` outside a text.
 pub(crate) fn comment_start(line: &str) -> Option<usize> {
     let bytes = line.as_bytes();
+    // Most lines have none.
+    memchr::memchr(b'/', bytes)?;
     let mut in_text = false;
     let mut at = 0;
     while let Some(sign) = bytes.get(at) {

@@ -17,6 +17,7 @@ mod comments;
 mod findings;
 mod format;
 mod grammar;
+mod quick;
 mod read;
 mod words;
 
@@ -24,4 +25,4 @@ pub mod tree;
 
 pub use findings::PAGES;
 pub use format::format;
-pub use read::parse;
+pub use read::{parse, parse_by_grammar};

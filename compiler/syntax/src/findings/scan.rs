@@ -8,9 +8,13 @@ pub(crate) const DEEPEST: usize = 64;
 /// The most operators, commas apart, that one line may chain.
 pub(crate) const LONGEST_CHAIN: usize = 200;
 
+/// What a line ends in whose statement goes on in the next.
+const GOES_ON: &[&[u8]] = &[b" +", b" -", b" *", b" /", b" and", b" or", b" not", b"("];
+
 /// Finds what is wrong before anything is read; true where nothing can be read at all.
 pub(crate) fn before_reading(file: FileId, text: &str, found: &mut Findings) -> bool {
-    let mut scan = Scan { file, found, open: Vec::new(), hopeless: false, deep: false, chained: 0 };
+    let mut scan =
+        Scan { file, found, open: Vec::new(), hopeless: false, deep: false, chained: 0, on: false };
     let mut at = 0;
     for line in text.split_inclusive('\n') {
         scan.line(line, at);
@@ -29,6 +33,8 @@ struct Scan<'a> {
     deep: bool,
     /// Operators chained so far, over the lines that a statement goes on.
     chained: usize,
+    /// Whether the statement of the line before goes on in this one.
+    on: bool,
 }
 
 impl Scan<'_> {
@@ -66,17 +72,25 @@ impl Scan<'_> {
             let place = self.span(start + quote, line.trim_end().len().saturating_sub(quote));
             self.found.add(&UnclosedText { place });
         }
-        let code = line.get(..code_end).unwrap_or("").trim();
+        let code = line.as_bytes().get(..code_end).unwrap_or_default().trim_ascii();
+        let goes_on = GOES_ON.iter().any(|end| code.ends_with(end));
+        // No line of this length chains too much alone.
+        if goes_on || self.on || line.len() > LONGEST_CHAIN {
+            self.chain(code, start, line);
+        }
+        self.on = goes_on && self.chained <= LONGEST_CHAIN;
+        if !self.on {
+            self.chained = 0;
+        }
+    }
+
+    fn chain(&mut self, code: &[u8], start: usize, line: &str) {
         let chains = |word: &&[u8]| matches!(*word, b"not" | b"and" | b"or" | b"-");
-        self.chained += code.as_bytes().split(|sign| *sign == b' ').filter(chains).count();
+        self.chained += code.split(|sign| *sign == b' ').filter(chains).count();
         if self.chained > LONGEST_CHAIN {
             self.found
                 .add(&TooDeep { place: self.span(start, line.trim_end().len()), chain: true });
             self.hopeless = true;
-        }
-        let goes_on = [" +", " -", " *", " /", " and", " or", " not", "("];
-        if self.chained > LONGEST_CHAIN || !goes_on.iter().any(|end| code.ends_with(end)) {
-            self.chained = 0;
         }
     }
 

@@ -10,12 +10,16 @@ mod declare;
 mod substitute;
 mod table;
 mod template;
+mod terms;
 mod value;
+
+pub(crate) use terms::{Terms, without_escapes};
 
 use crate::comments;
 use crate::findings::{self, UnclosedBrace};
 use crate::grammar::{Grammar, Rule};
-use crate::tree::Tree;
+use crate::quick;
+use crate::tree::{Comment, Tree};
 use locknut_finding::{FileId, Finding, Findings, Span};
 use pest::Parser;
 
@@ -31,16 +35,35 @@ pub fn parse(file: FileId, text: &str) -> (Tree, Findings) {
     if findings::before_reading(file, text, &mut found) {
         return (Tree::default(), found);
     }
-    pest::set_call_limit(std::num::NonZeroUsize::new(MOST_STEPS));
     let comments = comments::gather(file, text);
-    let mut build = Build {
-        file,
-        offset: 0,
-        docs: comments::docs(text, &comments),
-        found,
-        source: text.to_owned(),
-        unread: 0,
-    };
+    let docs = comments::docs(text, &comments);
+    if found.reports().is_empty()
+        && let Some(declarations) = quick::read(file, text, &docs)
+    {
+        return (Tree { declarations, broken: false, comments }, found);
+    }
+    by_grammar(file, text, comments, found)
+}
+
+/// Reads one file by the grammar alone, to what [`parse`] reads it, at many times the cost.
+pub fn parse_by_grammar(file: FileId, text: &str) -> (Tree, Findings) {
+    let mut found = Findings::default();
+    if findings::before_reading(file, text, &mut found) {
+        return (Tree::default(), found);
+    }
+    by_grammar(file, text, comments::gather(file, text), found)
+}
+
+fn by_grammar(
+    file: FileId,
+    text: &str,
+    comments: Vec<Comment>,
+    found: Findings,
+) -> (Tree, Findings) {
+    pest::set_call_limit(std::num::NonZeroUsize::new(MOST_STEPS));
+    let docs = comments::docs(text, &comments);
+    let source = text.to_owned();
+    let mut build = Build { file, offset: 0, docs, found, source, unread: 0 };
     let mut tree = Tree { declarations: Vec::new(), broken: false, comments };
     match Grammar::parse(Rule::file, text) {
         Ok(pairs) => build.file(pairs, &mut tree),

@@ -1,10 +1,9 @@
 //! Pairs → names, numbers, limits, expressions, conditions, text.
 
-use super::{Build, Pair};
+use super::{Build, Pair, Terms, without_escapes};
 use crate::grammar::Rule;
 use crate::tree::{
-    Condition, Expression, GREATEST_POWER, Limit, LimitForm, Name, Number, Operator, Piece,
-    Quantity, Text,
+    Condition, Expression, Limit, LimitForm, Name, Number, Operator, Piece, Quantity, Text,
 };
 use locknut_finding::Span;
 
@@ -38,58 +37,28 @@ impl Build {
         quantity
     }
 
-    /// Terms and operators, settled by precedence: `*` and `/` before `+` and `-`, left to right.
+    /// Terms and operators, settled by precedence.
     pub(super) fn expression(&self, pair: &Pair<'_>) -> Expression {
         let mut inner = pair.clone().into_inner();
         if let (Some(only), None) = (inner.next(), inner.next()) {
             return self.term(&only);
         }
-        let mut terms = Vec::new();
-        let mut operators = Vec::new();
+        let mut all = Terms::default();
         for part in pair.clone().into_inner() {
             match part.as_rule() {
-                Rule::operator => operators.push(operator(part.as_str())),
+                Rule::operator => all.operators.push(operator(part.as_str())),
                 Rule::exponent => {
-                    let base = terms.pop();
-                    terms.extend(base.map(|base| self.power(&base, &part)));
+                    let base = all.terms.pop();
+                    all.terms.extend(base.map(|base| self.power(&base, &part)));
                 }
-                _ => terms.push(self.term(&part)),
+                _ => all.terms.push(self.term(&part)),
             }
         }
-        let mut sums = Vec::new();
-        let mut sum_operators = Vec::new();
-        let mut terms = terms.into_iter();
-        let Some(mut product) = terms.next() else { return self.nothing(pair) };
-        for (operator, term) in operators.into_iter().zip(terms) {
-            if matches!(operator, Operator::Multiply | Operator::Divide) {
-                product = joined(operator, product, term);
-            } else {
-                sums.push(std::mem::replace(&mut product, term));
-                sum_operators.push(operator);
-            }
-        }
-        sums.push(product);
-        let mut sums = sums.into_iter();
-        let Some(mut whole) = sums.next() else { return self.nothing(pair) };
-        for (operator, term) in sum_operators.into_iter().zip(sums) {
-            whole = joined(operator, whole, term);
-        }
-        whole
+        all.settled().unwrap_or_else(|| self.nothing(pair))
     }
 
-    /// `span^2` is `span * span`.
     fn power(&self, base: &Expression, exponent: &Pair<'_>) -> Expression {
-        let times = exponent.as_str().trim_start_matches('^').parse::<usize>().unwrap_or(0);
-        let mut power = base.clone();
-        if !(1..=GREATEST_POWER).contains(&times) {
-            // Refused where the name is looked up.
-            let (text, span) = (exponent.as_str().to_owned(), self.span(exponent));
-            return Expression::Name(Name { text, span });
-        }
-        for _ in 1..times {
-            power = joined(Operator::Multiply, power, base.clone());
-        }
-        power
+        Terms::power(base, exponent.as_str(), self.span(exponent))
     }
 
     /// INVARIANT: the grammar gives every expression a term; this keeps the types total.
@@ -342,16 +311,7 @@ impl Build {
     fn piece(&self, pair: &Pair<'_>) -> Piece {
         let span: Span = self.span(pair);
         if pair.as_rule() == Rule::plain {
-            let written = pair.as_str();
-            if !written.contains(['{', '}', '\\']) {
-                return Piece::Plain { text: written.to_owned(), span };
-            }
-            let text = written
-                .replace("{{", "{")
-                .replace("}}", "}")
-                .replace("\\\"", "\"")
-                .replace("\\\\", "\\");
-            return Piece::Plain { text, span };
+            return Piece::Plain { text: without_escapes(pair.as_str()), span };
         }
         let mut article = None;
         let mut value = Box::new(self.nothing(pair));
@@ -372,9 +332,4 @@ fn operator(sign: &str) -> Operator {
         "/" => Operator::Divide,
         _ => Operator::Subtract,
     }
-}
-
-fn joined(operator: Operator, left: Expression, right: Expression) -> Expression {
-    let span = left.span().to(right.span());
-    Expression::Binary { operator, left: Box::new(left), right: Box::new(right), span }
 }
