@@ -23,6 +23,7 @@ mod tests;
 mod variant;
 
 use crate::World;
+use crate::world::Listed;
 use crate::findings::flow::TooLarge;
 use crate::findings::names::{SaysTooLittle, TooMany, UnknownName};
 use crate::world::Model;
@@ -40,10 +41,11 @@ use variant::Variant;
 /// The step graph of one procedure or subtask of a library; none only where nothing sensible could
 /// be built.
 pub fn graph_of(world: &World, name: &str, publisher: &str) -> (Option<StepGraph>, Findings) {
-    let Some(procedure) = world.procedure(name) else { return (None, Findings::default()) };
+    let procedure = world.procedures.get(name).and_then(Listed::read);
+    let Some(procedure) = procedure else { return (None, Findings::default()) };
     let mut found = Findings::default();
-    let Some(model) = model_of(world, procedure, &mut found) else { return (None, found) };
-    built(world, procedure, model, publisher, found)
+    let Some(model) = model_of(world, &procedure, &mut found) else { return (None, found) };
+    built(world, &procedure, model, publisher, found)
 }
 
 /// Names of the subtasks that any procedure or subtask of a library calls.
@@ -88,11 +90,11 @@ pub fn graph_on(
     publisher: &str,
     model: &str,
 ) -> (Option<StepGraph>, Findings) {
-    let (procedure, model) = (world.procedure(name), world.models.get(model));
-    let (Some(procedure), Some(model)) = (procedure, model) else {
+    let procedure = world.procedures.get(name).and_then(Listed::read);
+    let (Some(procedure), Some(model)) = (procedure, world.models.get(model)) else {
         return (None, Findings::default());
     };
-    built(world, procedure, model, publisher, Findings::default())
+    built(world, &procedure, model, publisher, Findings::default())
 }
 
 fn built(

@@ -57,7 +57,7 @@ impl Heading {
     }
 }
 
-/// A file's procedures, read when the first of them is asked for.
+/// A file's procedures, read when the first of them is asked for to be kept.
 #[derive(Debug)]
 struct Written {
     file: FileId,
@@ -67,7 +67,11 @@ struct Written {
 
 impl Written {
     fn procedures(&self) -> &[Arc<Procedure>] {
-        self.procedures.get_or_init(|| of_tree(&locknut_syntax::parse(self.file, &self.text).0))
+        self.procedures.get_or_init(|| self.read())
+    }
+
+    fn read(&self) -> Vec<Arc<Procedure>> {
+        of_tree(&locknut_syntax::parse(self.file, &self.text).0)
     }
 }
 
@@ -78,8 +82,10 @@ impl Said {
         let headings: Vec<Heading> = procedures.iter().map(|one| Heading::of(one)).collect();
         let names: Vec<&str> = mentions(tree).into_iter().collect();
         let broken = tree.broken || procedures.iter().any(|one| one.broken);
+        // A library's trees are large beside their text: one that is asked for just once is sooner read again than kept.
+        let once = matches!(headings.as_slice(), [only] if !only.subtask);
         let said = Self::listed(file, text, headings, names.join(" "), broken);
-        if let Some(first) = said.procedures.first() {
+        if let Some(first) = said.procedures.first().filter(|_| !once) {
             first.written.procedures.get_or_init(|| procedures);
         }
         said
@@ -111,9 +117,17 @@ impl Listed {
         self.written.file
     }
 
-    /// All of it.
-    pub fn procedure(&self) -> Option<&Procedure> {
+    /// All of it, which is kept from then on: others lay it in.
+    pub fn kept(&self) -> Option<&Procedure> {
         self.written.procedures().get(self.position).map(AsRef::as_ref)
+    }
+
+    /// All of it, for whoever asks once.
+    pub fn read(&self) -> Option<Arc<Procedure>> {
+        match self.written.procedures.get() {
+            Some(procedures) => procedures.get(self.position).cloned(),
+            None => self.written.read().into_iter().nth(self.position),
+        }
     }
 }
 

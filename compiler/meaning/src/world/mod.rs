@@ -92,9 +92,9 @@ impl World {
     /// Where a note names its reading.
     pub const READING_OF_NOTE: &str = "{reading}";
 
-    /// A procedure or subtask by its name, with its lines.
+    /// A procedure or subtask by its name, with its lines, to be laid in elsewhere.
     pub(crate) fn procedure(&self, name: &str) -> Option<&Procedure> {
-        self.procedures.get(name)?.procedure()
+        self.procedures.get(name)?.kept()
     }
 }
 
