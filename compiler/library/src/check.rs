@@ -3,6 +3,7 @@
 use crate::compile::{Compiler, Done};
 use crate::compose::{Voice, in_all_languages};
 use crate::converted;
+use crate::many;
 use crate::memory::{Before, Keys, Memory};
 use crate::mends;
 use crate::on_paper::off_paper;
@@ -13,7 +14,6 @@ use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span};
 use locknut_graph::{Prose, StepGraph};
 use locknut_meaning::{Said, World};
 use locknut_proof::{Covered, Facts, Time, Wanted, Ways};
-use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What came of a library.
@@ -181,11 +181,9 @@ fn checked(
     let Shelved { sources, standard, own, settings, settings_hash, phrases, translations, digest } =
         Shelved::of(files, &mut found);
     let before = before.map(|bytes| Before::read(bytes, &sources, standard.len()));
-    let files: Vec<File<'_, '_>> = {
-        let standard = standard.par_iter().map(|file| File::standard(*file, &sources));
-        let own = own.par_iter().map(|source| File::own(*source, before.as_ref(), &sources));
-        standard.chain(own).collect()
-    };
+    let mut files: Vec<File<'_, '_>> =
+        standard.iter().map(|file| File::standard(*file, &sources)).collect();
+    files.extend(many::each(&own, |source| File::own(*source, before.as_ref(), &sources)));
     for file in &files {
         file.found.iter().for_each(|report| found.push(report.clone()));
     }

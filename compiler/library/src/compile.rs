@@ -2,6 +2,7 @@
 
 use crate::check::unanswered;
 use crate::converted;
+use crate::many;
 use crate::memory::{Files, Keys, Outcome};
 use crate::read::File;
 use crate::shelved::Hash;
@@ -11,7 +12,6 @@ use locknut_graph::StepId;
 use locknut_meaning::World;
 use locknut_proof::{Facts, Wanted};
 use locknut_quantity::System;
-use rayon::prelude::*;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 
@@ -49,9 +49,8 @@ impl Compiler<'_> {
             .flat_map(|file| (0..file.said.procedures.len()).map(move |position| (file, position)))
             .collect();
         // One after the other through all of it: graphs are large, and few are there at a time.
-        all.into_par_iter()
-            .filter_map(|(file, position)| self.one(file, position, memory))
-            .collect()
+        let done = many::each(&all, |(file, position)| self.one(file, *position, memory));
+        done.into_iter().flatten().collect()
     }
 
     fn one<'b>(

@@ -12,6 +12,7 @@ mod compile;
 mod compose;
 mod converted;
 mod findings;
+mod many;
 mod memory;
 mod mends;
 mod on_paper;

@@ -1,6 +1,6 @@
 //! Where a library's files stand.
 
-use rayon::prelude::*;
+use crate::many;
 use std::path::{Path, PathBuf};
 
 /// The most bytes that one source file may have.
@@ -106,7 +106,7 @@ impl Disk {
         self.gather(&self.root, 0, &mut names)?;
         names.retain(|name| belongs(name));
         names.sort();
-        names.into_par_iter().map(|name| Ok((name.clone(), self.bytes(&name)?))).collect()
+        many::each(&names, |name| Ok((name.clone(), self.bytes(name)?))).into_iter().collect()
     }
 
     #[expect(clippy::disallowed_methods, reason = "the one place where a library's files are read")]

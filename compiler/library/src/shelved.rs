@@ -1,10 +1,10 @@
 //! A library's files, sorted by what they are.
 
 use crate::findings::{BadSettings, BadTranslations, UnreadableFile};
+use crate::many;
 use crate::shelf::LARGEST_FILE;
 use crate::{Settings, standard};
 use locknut_finding::{FileId, Findings, Sources};
-use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -47,8 +47,7 @@ impl Shelved {
                 shelved.standard.push(file);
             }
         }
-        let hashes: Vec<Hash> =
-            files.par_iter().map(|(_, bytes)| Sha256::digest(bytes).into()).collect();
+        let hashes: Vec<Hash> = many::each(&files, |(_, bytes)| Sha256::digest(bytes).into());
         for ((name, bytes), hash) in files.into_iter().zip(hashes) {
             stir(&mut all, &name, &hash);
             if let Some((file, text)) = readable(&name, bytes, &mut shelved.sources, found) {

@@ -25,4 +25,4 @@ pub mod tree;
 
 pub use findings::PAGES;
 pub use format::format;
-pub use read::{parse, parse_by_grammar};
+pub use read::{parse, parse_again, parse_by_grammar};

@@ -23,9 +23,9 @@ mod tests;
 mod variant;
 
 use crate::World;
-use crate::world::Listed;
 use crate::findings::flow::TooLarge;
 use crate::findings::names::{SaysTooLittle, TooMany, UnknownName};
+use crate::world::Listed;
 use crate::world::Model;
 use crate::world::near::nearest;
 use build::{MOST_NODES, MOST_PARTS, Ways};

@@ -71,7 +71,7 @@ impl Written {
     }
 
     fn read(&self) -> Vec<Arc<Procedure>> {
-        of_tree(&locknut_syntax::parse(self.file, &self.text).0)
+        of_tree(&locknut_syntax::parse_again(self.file, &self.text))
     }
 }
 

@@ -16,7 +16,7 @@ pub(crate) struct Explored<'s, 'i, 'g> {
     words: Vec<u64>,
     came: Vec<Option<Move>>,
     far: Vec<u32>,
-    /// Whether the exploration was given up at [`MOST_STATES`].
+    /// Whether the exploration was given up at the most states that were allowed.
     pub(crate) given_up: bool,
 }
 
@@ -33,12 +33,19 @@ pub(crate) struct Move {
 pub(crate) type Visit<'v> = dyn FnMut(&[u64], Move, &[u64], u32) + 'v;
 
 impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
-    /// Explores a system; `visit` is told of every move, with the length of the way to its end.
-    pub(crate) fn of(system: &'s System<'i, 'g>, visit: &mut Visit<'_>) -> Self {
+    /// Explores a system, up to so many states; `visit` is told of every move, with the length of the way to its end.
+    pub(crate) fn of(system: &'s System<'i, 'g>, most: usize, visit: &mut Visit<'_>) -> Self {
         let wide = system.layout.words();
-        let mut explored =
-            Self { system, words: Vec::new(), came: Vec::new(), far: Vec::new(), given_up: false };
-        let mut known = Known::new(wide);
+        // Along a line of work there are about as many states as nodes.
+        let room = 2 * system.nodes.len();
+        let mut explored = Self {
+            system,
+            words: Vec::with_capacity(room * wide),
+            came: Vec::with_capacity(room),
+            far: Vec::with_capacity(room),
+            given_up: false,
+        };
+        let mut known = Known::new(wide, room);
         // States by how far they are; all moves being of length one, they come in this very order.
         let mut open: BinaryHeap<Reverse<(u32, usize)>> = BinaryHeap::new();
         let mut even = VecDeque::new();
@@ -92,7 +99,7 @@ impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
                     even.push_back(to);
                 }
             }
-            if explored.came.len() > MOST_STATES {
+            if explored.came.len() > most {
                 explored.given_up = true;
                 break;
             }

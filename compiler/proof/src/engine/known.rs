@@ -7,8 +7,8 @@ pub(super) struct Known {
 }
 
 impl Known {
-    pub(super) fn new(wide: usize) -> Self {
-        Self { wide, table: hashbrown::HashTable::new() }
+    pub(super) fn new(wide: usize, room: usize) -> Self {
+        Self { wide, table: hashbrown::HashTable::with_capacity(room) }
     }
 
     /// The position of a state, and whether it is new.

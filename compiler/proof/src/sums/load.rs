@@ -108,6 +108,9 @@ pub fn not_judged(graph: &StepGraph) -> Vec<NotJudged> {
         all.extend(unstated.into_iter().filter(|one| told.insert(one.clone())));
         let Some(of) = &act.tightening else { continue };
         let wrench = act.instrument.and_then(|wrench| graph.instruments.get(wrench));
+        if of.carries.is_none() && of.angle().is_none() {
+            continue;
+        }
         let cases = super::cases::cases(of, wrench);
         for what in open(of, cases.as_ref()) {
             let one = NotJudged { what, act: act.line.span };

@@ -12,7 +12,7 @@ pub(crate) use standing::do_not_leave;
 pub(crate) use time::time;
 pub(crate) use ways::ways;
 
-use crate::engine::{Cell, Explored, Index, Slice, System, Visit};
+use crate::engine::{Cell, Explored, Index, MOST_STATES, Slice, System, Visit};
 use crate::facts::Facts;
 use locknut_graph::{NodeKind, VariableId};
 use std::collections::{BTreeMap, BTreeSet};
@@ -33,7 +33,7 @@ fn walked<'s, 'i, 'g>(
     slice: &Slice,
     visit: &mut Visit<'_>,
 ) -> Result<Explored<'s, 'i, 'g>, TooMuch> {
-    let explored = Explored::of(system, visit);
+    let explored = Explored::of(system, MOST_STATES, visit);
     if explored.given_up { Err(TooMuch(slice.variables())) } else { Ok(explored) }
 }
 

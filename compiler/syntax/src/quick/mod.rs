@@ -19,6 +19,7 @@ mod tests;
 
 use crate::tree::{Declaration, Name};
 use locknut_finding::{FileId, Span};
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
 /// The deepest that what needs no brackets may stand in each other (`5 % of 5 % of …`).
@@ -30,8 +31,9 @@ pub(crate) fn read(
     text: &str,
     docs: &BTreeMap<u32, String>,
 ) -> Option<Vec<Declaration>> {
-    let mut reader =
-        Reader { file, text, bytes: text.as_bytes(), at: 0, docs, declined: false, depth: 0 };
+    let bytes = text.as_bytes();
+    let last = Cell::new((usize::MAX, 0));
+    let mut reader = Reader { file, text, bytes, at: 0, docs, last, declined: false, depth: 0 };
     let declarations = reader.file();
     declarations.filter(|_| !reader.declined && reader.at == text.len())
 }
@@ -46,6 +48,8 @@ struct Reader<'a> {
     at: usize,
     /// Doc comments by the byte of what follows them.
     docs: &'a BTreeMap<u32, String>,
+    /// Where the word that was looked at last begins and ends: it is looked at again and again.
+    last: Cell<(usize, usize)>,
     /// Something fits no rule: the rest does not matter.
     declined: bool,
     depth: usize,
@@ -220,7 +224,12 @@ impl<'a> Reader<'a> {
 
     /// The word that begins here, if one does.
     fn word(&self) -> &'a str {
-        self.text.get(self.at..self.word_end()).unwrap_or_default()
+        let (mut from, mut end) = self.last.get();
+        if from != self.at {
+            (from, end) = (self.at, self.word_end());
+            self.last.set((from, end));
+        }
+        self.text.get(from..end).unwrap_or_default()
     }
 
     fn word_end(&self) -> usize {
@@ -281,11 +290,7 @@ impl<'a> Reader<'a> {
 
     /// A keyword: a whole word.
     fn keyword(&mut self, word: &str) -> Option<()> {
-        if !self.rest().starts_with(word.as_bytes()) || self.word() != word {
-            return None;
-        }
-        self.at += word.len();
-        Some(())
+        (self.word() == word).then(|| self.at += word.len())
     }
 
     /// Keywords with blanks between them.
@@ -325,44 +330,22 @@ impl<'a> Reader<'a> {
 
 /// Whether a word parts the clauses of a line: it is no name.
 fn is_clause_word(word: &str) -> bool {
-    matches!(
-        word,
-        "and"
-            | "answers"
-            | "at"
-            | "because"
-            | "by"
-            | "despite"
-            | "expect"
-            | "failing"
-            | "for"
-            | "from"
-            | "in"
-            | "independent"
-            | "is"
-            | "makes"
-            | "needs"
-            | "not"
-            | "noting"
-            | "of"
-            | "on"
-            | "or"
-            | "otherwise"
-            | "per"
-            | "prefer"
-            | "proved"
-            | "proves"
-            | "since"
-            | "so"
-            | "takes"
-            | "then"
-            | "to"
-            | "unless"
-            | "until"
-            | "using"
-            | "usually"
-            | "where"
-            | "while"
-            | "with"
-    )
+    let among: &[&str] = match word.as_bytes().first() {
+        Some(b'a') => &["and", "answers", "at"],
+        Some(b'b') => &["because", "by"],
+        Some(b'd') => &["despite"],
+        Some(b'e') => &["expect"],
+        Some(b'f') => &["failing", "for", "from"],
+        Some(b'i') => &["in", "independent", "is"],
+        Some(b'm') => &["makes"],
+        Some(b'n') => &["needs", "not", "noting"],
+        Some(b'o') => &["of", "on", "or", "otherwise"],
+        Some(b'p') => &["per", "prefer", "proved", "proves"],
+        Some(b's') => &["since", "so"],
+        Some(b't') => &["takes", "then", "to"],
+        Some(b'u') => &["unless", "until", "using", "usually"],
+        Some(b'w') => &["where", "while", "with"],
+        _ => &[],
+    };
+    among.contains(&word)
 }

@@ -45,6 +45,15 @@ pub fn parse(file: FileId, text: &str) -> (Tree, Findings) {
     by_grammar(file, text, comments, found)
 }
 
+/// Reads a file again that was read before: what is wrong with it is told already.
+pub fn parse_again(file: FileId, text: &str) -> Tree {
+    let comments = comments::gather(file, text);
+    match quick::read(file, text, &comments::docs(text, &comments)) {
+        Some(declarations) => Tree { declarations, broken: false, comments },
+        None => parse(file, text).0,
+    }
+}
+
 /// Reads one file by the grammar alone, to what [`parse`] reads it, at many times the cost.
 pub fn parse_by_grammar(file: FileId, text: &str) -> (Tree, Findings) {
     let mut found = Findings::default();
