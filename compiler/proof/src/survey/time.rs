@@ -51,10 +51,13 @@ fn of_variant(graph: &StepGraph, variant: BTreeMap<VariableId, u8>) -> Time {
     time
 }
 
-/// The variants that a procedure is for: the value of each part of them.
+/// The variants that a procedure is for, as far as a branch asks: the value of each part of them.
 fn variants(graph: &StepGraph) -> Vec<BTreeMap<VariableId, u8>> {
-    let rigid = (0u16..).map(VariableId).zip(&graph.variables).filter(|(_, variable)| {
+    let asking = graph.flow.node_weights().filter_map(|node| node.kind.asks());
+    let asked: BTreeSet<VariableId> = asking.flat_map(Condition::variables).collect();
+    let rigid = (0u16..).map(VariableId).zip(&graph.variables).filter(|(id, variable)| {
         matches!(variable.kind, VariableKind::Series | VariableKind::Serial { .. })
+            && asked.contains(id)
     });
     let mut all = vec![BTreeMap::new()];
     for (id, _) in rigid {

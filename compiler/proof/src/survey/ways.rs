@@ -24,8 +24,14 @@ struct Onward {
 /// Counts the ways through a procedure as it is written: what a reading rules out later is not taken off.
 pub(crate) fn ways(index: &Index<'_>) -> Option<Ways> {
     let mut counting = Counting { index, known: HashMap::new() };
-    let first = (index.units.first()?.first, vec![0; index.graph.repeats.len()]);
-    let all = counting.from(&first)?;
+    let rounds = vec![0; index.graph.repeats.len()];
+    if rounds.is_empty() {
+        // Without rounds nothing comes again: in this order whatever follows a node is counted before it.
+        for node in index.units.iter().rev().flat_map(|unit| &unit.nodes) {
+            counting.count(&(*node, Vec::new()))?;
+        }
+    }
+    let all = counting.from(&(index.units.first()?.first, rounds))?;
     let (least, most) = all.acts?;
     Some(Ways { ways: all.ways, orders: all.orders, acts: (least, most) })
 }
@@ -37,6 +43,11 @@ struct Counting<'a, 'g> {
 
 impl Counting<'_, '_> {
     fn from(&mut self, first: &Place) -> Option<Onward> {
+        self.count(first)?;
+        self.known.get(first).cloned()
+    }
+
+    fn count(&mut self, first: &Place) -> Option<()> {
         let mut open = vec![first.clone()];
         while let Some(place) = open.last().cloned() {
             if self.known.contains_key(&place) {
@@ -57,7 +68,7 @@ impl Counting<'_, '_> {
                 open.extend(missing);
             }
         }
-        self.known.get(first).cloned()
+        Some(())
     }
 
     /// The first places of the children or lanes of a block, and the places that follow.

@@ -23,8 +23,11 @@ impl Stretch<'_> {
 
 /// Every `12 mm`, `45°`, `2.5 bar gauge`, `8 to 12 mm`, `8–12 mm` in a text.
 pub(super) fn raw_numbers(text: &str, is_unit: impl Fn(&str, Option<&str>) -> bool) -> Vec<Raw> {
-    let words = stretches(text);
     let mut all = Vec::new();
+    if !text.bytes().any(|sign| sign.is_ascii_digit()) {
+        return all;
+    }
+    let words = stretches(text);
     for (at, word) in words.iter().enumerate() {
         let Some((number, unit)) = split_number(*word) else { continue };
         let unit = match (unit, words.get(at + 1)) {
