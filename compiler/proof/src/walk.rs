@@ -117,8 +117,7 @@ impl<'i, 'g> Group<'i, 'g> {
     }
 
     fn is_along_the_line(&self) -> bool {
-        let mut inner = self.index.units.iter().skip(1).flat_map(|unit| &unit.nodes);
-        !inner.any(|node| self.seen.has(*node))
+        !self.index.inner.meets(&self.seen)
             && !self.slice.0.iter().any(|cell| matches!(cell, Cell::Piece(_)))
     }
 
@@ -230,9 +229,7 @@ impl<'i, 'g> Group<'i, 'g> {
         });
         let mut here: Vec<Vec<usize>> = vec![Vec::new(); system.nodes.len()];
         for (node, duties) in &self.at {
-            if let Some(all) =
-                system.kept.get(*node).copied().flatten().and_then(|kept| here.get_mut(kept))
-            {
+            if let Some(all) = system.kept.of(*node).and_then(|kept| here.get_mut(kept)) {
                 all.extend(duties);
             }
         }

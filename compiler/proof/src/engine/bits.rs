@@ -29,9 +29,36 @@ impl Bits {
         self.0.iter().zip(&other.0).any(|(one, other)| one & other != 0)
     }
 
+    /// Those in it, ascending.
+    pub(crate) fn all(&self) -> impl Iterator<Item = usize> {
+        let words = self.0.iter().enumerate().filter(|(_, word)| **word != 0);
+        words.flat_map(|(at, word)| {
+            (0..64).filter(move |bit| word >> bit & 1 == 1).map(move |bit| at * 64 + bit)
+        })
+    }
+
     /// In one of them only.
     pub(crate) fn differ(&self, other: &Self) -> Self {
         Self(self.0.iter().zip(&other.0).map(|(one, other)| one ^ other).collect())
+    }
+}
+
+/// A position for some of the numbers below a bound.
+pub(crate) struct Positions(Vec<u32>);
+
+impl Positions {
+    pub(crate) fn below(end: usize) -> Self {
+        // One more than the position: a new list of zeros costs next to nothing, and every slice makes two.
+        Self(vec![0; end])
+    }
+
+    pub(crate) fn of(&self, at: usize) -> Option<usize> {
+        usize::try_from(self.0[at]).ok()?.checked_sub(1)
+    }
+
+    pub(crate) fn put(&mut self, at: usize, position: Option<usize>) {
+        let stored = position.map_or(Ok(0), |position| u32::try_from(position + 1));
+        self.0[at] = stored.unwrap_or(0);
     }
 }
 

@@ -1,31 +1,31 @@
 //! How a system is filled: which nodes are kept, what leads where, what each way does to a state.
 
-use super::bits::Bits;
-use super::index::{Cell, Index, Out};
+use super::bits::{Bits, Positions};
+use super::index::{BlockSum, Cell, Index, Out};
 use super::layout::{Asks, Slot};
 use super::likeness::Look;
 use super::slice::Slice;
 use super::system::{Class, Detail, Edge, Judges, Kept, Kind, Op, System};
 use locknut_graph::{Effect, NodeKind, RepeatId, VariableId, Way};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-/// Units in which something is seen, and those around them.
-fn marked_units(index: &Index<'_>, seen: &Bits) -> Vec<bool> {
-    let mut marked = vec![false; index.units.len()];
-    marked[0] = true;
-    for (id, unit) in index.units.iter().enumerate().rev() {
-        // Whoever leaves the block is seen where something is seen behind it.
-        let leaves = || unit.nodes.iter().flat_map(|node| &index.outs[*node]).any(|out| out.leaves);
-        let sees = marked[id]
-            || unit.nodes.iter().any(|node| seen.has(*node))
-            || (index.outside.meets(seen) && leaves());
-        marked[id] = sees;
-        if let (true, Some((around, ..))) = (sees, unit.inside) {
-            marked[around] = true;
+/// Units in which something is seen, and those around them. Only they are looked at: a job may free a thousand steps.
+fn marked_units(index: &Index<'_>, seen: &Bits) -> BTreeSet<usize> {
+    let mut marked = BTreeSet::from([0]);
+    // Whoever leaves the block is seen where something is seen behind it.
+    let leaving = if index.outside.meets(seen) { index.leaving.as_slice() } else { &[] };
+    let seeing = seen.all().filter_map(|node| index.unit[node]);
+    for unit in seeing.chain(leaving.iter().copied()) {
+        let mut next = Some(unit);
+        while let Some(unit) = next.filter(|unit| marked.insert(*unit)) {
+            next = index.units[unit].inside.map(|(around, ..)| around);
         }
     }
     marked
 }
+
+/// Where somebody stands, and the block and lane, where people work side by side.
+type Stand = (Slot, Option<(usize, u16)>);
 
 /// A system while it is filled.
 pub(super) struct Building<'b> {
@@ -33,15 +33,17 @@ pub(super) struct Building<'b> {
     seen: &'b Bits,
     pub(super) judges: &'b Judges<'b>,
     detail: Detail,
-    marked: Vec<bool>,
+    marked: BTreeSet<usize>,
+    /// The blocks in which they stand.
+    blocks: BTreeSet<usize>,
     /// The kept node that each node comes to.
-    follow: Vec<Option<usize>>,
+    follow: Positions,
     /// Where the rounds of a kept repeat are counted.
     pub(super) repeats: BTreeMap<u16, Slot>,
     /// Where a kept repeat counts afresh.
     afresh: Vec<usize>,
-    stands: Vec<Slot>,
-    lanes: Vec<Option<(usize, u16)>>,
+    /// Where whoever works in a marked unit stands, and the lane.
+    stands: BTreeMap<usize, Stand>,
 }
 
 impl<'b> Building<'b> {
@@ -52,17 +54,19 @@ impl<'b> Building<'b> {
         judges: &'b Judges<'b>,
         detail: Detail,
     ) -> Self {
+        let marked = marked_units(index, seen);
+        let inside = marked.iter().filter_map(|unit| index.units[*unit].inside);
         Self {
             slice,
             seen,
             judges,
             detail,
-            marked: marked_units(index, seen),
-            follow: vec![None; index.outs.len()],
+            blocks: inside.map(|(_, block, _)| block).collect(),
+            marked,
+            follow: Positions::below(index.outs.len()),
             repeats: BTreeMap::new(),
             afresh: Vec::new(),
-            stands: Vec::new(),
-            lanes: Vec::new(),
+            stands: BTreeMap::new(),
         }
     }
 
@@ -71,10 +75,10 @@ impl<'b> Building<'b> {
         let index = system.index;
         self.keep(system);
         self.make_room(system);
-        for unit in (0..index.units.len()).rev().filter(|unit| self.marked[*unit]) {
-            self.unit(system, unit);
+        for unit in self.marked.iter().rev() {
+            self.unit(system, *unit);
         }
-        system.first = self.follow[index.units[0].first];
+        system.first = self.follow.of(index.units[0].first);
     }
 
     /// Chooses the nodes that are kept, and what every other comes to.
@@ -88,21 +92,18 @@ impl<'b> Building<'b> {
         for id in self.repeats.keys() {
             self.afresh.extend(&index.afresh[usize::from(*id)]);
         }
-        for (id, unit) in index.units.iter().enumerate() {
-            if !self.marked[id] {
-                continue;
-            }
+        for unit in self.marked.iter().map(|unit| &index.units[*unit]) {
             for node in &unit.nodes {
                 let only = if self.is_kept(index, *node) {
                     Err(())
                 } else {
                     self.only_ahead(index, *node)
                 };
-                self.follow[*node] = if let Ok(comes_to) = only {
+                let comes_to = if let Ok(comes_to) = only {
                     comes_to
                 } else {
                     let position = system.nodes.len();
-                    system.kept[*node] = Some(position);
+                    system.kept.put(*node, Some(position));
                     // The place is filled in once everything around it is known.
                     system.nodes.push(Kept {
                         node: *node,
@@ -113,6 +114,7 @@ impl<'b> Building<'b> {
                     });
                     Some(position)
                 };
+                self.follow.put(*node, comes_to);
             }
         }
     }
@@ -123,8 +125,8 @@ impl<'b> Building<'b> {
         }
         match index.kind(node) {
             NodeKind::AnyOrder { .. } | NodeKind::Together { .. } => {
-                let units = index.blocks.get(&node).map(Vec::as_slice).unwrap_or_default();
-                units.iter().any(|unit| self.marked[*unit] || !index.units[*unit].finishes)
+                let endless = |sum: &BlockSum| !sum.endless.is_empty();
+                self.blocks.contains(&node) || index.sums.get(&node).is_some_and(endless)
             }
             NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. } => true,
             NodeKind::Repeat(id) => self.repeats.contains_key(&id.0),
@@ -143,7 +145,7 @@ impl<'b> Building<'b> {
     fn only_ahead(&self, index: &Index<'_>, node: usize) -> Result<Option<usize>, ()> {
         let on =
             index.outs[node].iter().filter(|out| !matches!(out.way, Way::Child(_) | Way::Again));
-        let mut ahead = on.map(|out| self.follow[out.to]);
+        let mut ahead = on.map(|out| self.follow.of(out.to));
         let only = ahead.clone().flatten().next();
         // Of ways that anyone may take, those that end unseen add nothing; of arms that a state decides
         // between, the one that goes on may be the one that is never taken.
@@ -160,32 +162,31 @@ impl<'b> Building<'b> {
     fn make_room(&mut self, system: &mut System<'_, '_>) {
         let index = system.index;
         let most = u64::try_from(system.nodes.len()).unwrap_or(u64::MAX);
-        self.lanes = vec![None; index.units.len()];
         let everyone = system.layout.room(most);
         system.stands = everyone;
-        self.stands = vec![everyone; index.units.len()];
-        for (id, unit) in index.units.iter().enumerate() {
-            let Some((around, block, child)) = unit.inside.filter(|_| self.marked[id]) else {
-                continue;
-            };
-            if matches!(index.kind(block), NodeKind::Together { .. }) {
-                self.stands[id] = system.layout.room(most);
-                self.lanes[id] = Some((block, child));
+        self.stands.insert(0, (everyone, None));
+        for id in &self.marked {
+            let Some((around, block, child)) = index.units[*id].inside else { continue };
+            let stand = if matches!(index.kind(block), NodeKind::Together { .. }) {
+                (system.layout.room(most), Some((block, child)))
             } else {
-                self.stands[id] = self.stands[around];
-                self.lanes[id] = self.lanes[around];
-            }
+                self.stand(around)
+            };
+            self.stands.insert(*id, stand);
         }
+    }
+
+    fn stand(&self, unit: usize) -> Stand {
+        self.stands.get(&unit).copied().unwrap_or((Slot::NONE, None))
     }
 
     /// Fills in the kept nodes of a unit; those inside it are filled in already.
     fn unit(&self, system: &mut System<'_, '_>, unit: usize) {
         let index = system.index;
         for node in &index.units[unit].nodes {
-            let Some(position) = system.kept[*node] else { continue };
+            let Some(position) = system.kept.of(*node) else { continue };
             let (kind, edges) = self.node(system, *node);
-            let lane = self.lanes[unit];
-            let stands = self.stands[unit];
+            let (stands, lane) = self.stand(unit);
             system.nodes[position] = Kept { node: *node, kind, edges, stands, lane };
         }
     }
@@ -196,7 +197,7 @@ impl<'b> Building<'b> {
             NodeKind::AnyOrder { .. } => self.order(system, node),
             NodeKind::Together { .. } => self.together(system, node),
             NodeKind::ChildDone { order } => {
-                let order = system.kept[order.index()].unwrap_or(0);
+                let order = system.kept.of(order.index()).unwrap_or(0);
                 // Filled in by the block, which is built after its children.
                 (Kind::ChildDone { order, count: None }, Vec::new())
             }
@@ -251,7 +252,7 @@ impl<'b> Building<'b> {
         if let (NodeKind::Repeat(id), Way::Again) = (system.index.kind(node), way) {
             ops.extend(self.repeats.get(&id.0).map(|slot| Op::Round(*slot)));
         }
-        let to = self.follow[to];
+        let to = self.follow.of(to);
         let reached = to.map(|to| system.nodes[to].node);
         for (id, slot) in &self.repeats {
             let counted = &system.index.counted[usize::from(*id)];
@@ -366,20 +367,13 @@ impl<'b> Building<'b> {
 
     fn order(&self, system: &mut System<'_, '_>, node: usize) -> (Kind, Vec<Edge>) {
         let index = system.index;
-        let units = index.blocks.get(&node).cloned().unwrap_or_default();
         let mut edges = Vec::new();
         let mut classes: Vec<(Look, Class)> = Vec::new();
         let mut class_of = Vec::new();
-        let mut unseen = 0;
-        let stuck = units.iter().any(|unit| !index.units[*unit].finishes && !self.marked[*unit]);
-        for unit in units {
-            let Some((_, _, child)) = index.units[unit].inside else { continue };
-            if !self.marked[unit] {
-                unseen += 1 + index.shortest(unit);
-                continue;
-            }
-            let out = index.outs[node].iter().find(|out| out.way == Way::Child(child));
-            let Some(out) = out else { continue };
+        let Unseen { count, shortest, stuck } = self.unseen(index, node);
+        let unseen = count + shortest;
+        for (unit, child) in self.marked_in(index, node) {
+            let Some(out) = index.way_to(node, child) else { continue };
             let edge = self.edge(system, node, out);
             let look = Look::of(self, system, &edge);
             let position = edges.len();
@@ -404,7 +398,9 @@ impl<'b> Building<'b> {
         }
         // A child's end counts in its class.
         for (unit, class) in class_of {
-            for end in index.units[unit].nodes.iter().filter_map(|end| system.kept[*end]) {
+            let kept: Vec<usize> =
+                index.units[unit].nodes.iter().filter_map(|end| system.kept.of(*end)).collect();
+            for end in kept {
                 if let Kind::ChildDone { count, .. } = &mut system.nodes[end].kind {
                     *count = Some(classes[class].done);
                 }
@@ -420,19 +416,36 @@ impl<'b> Building<'b> {
         (Kind::Order { classes, stuck }, edges)
     }
 
+    /// Marked children or lanes of a block, with their numbers.
+    fn marked_in(&self, index: &Index<'_>, block: usize) -> impl Iterator<Item = (usize, u16)> {
+        self.marked.iter().filter_map(move |unit| {
+            let (_, of, child) = index.units[*unit].inside?;
+            (of == block).then_some((*unit, child))
+        })
+    }
+
+    /// The rest of them.
+    fn unseen(&self, index: &Index<'_>, block: usize) -> Unseen {
+        let units = index.blocks.get(&block).map_or(0, Vec::len);
+        let mut unseen =
+            Unseen { count: u32::try_from(units).unwrap_or(u32::MAX), shortest: 0, stuck: false };
+        if let Some(sum) = index.sums.get(&block) {
+            unseen.shortest = sum.shortest;
+            unseen.stuck = sum.endless.iter().any(|unit| !self.marked.contains(unit));
+        }
+        for (unit, _) in self.marked_in(index, block) {
+            unseen.count -= 1;
+            unseen.shortest -= index.shortest(unit);
+        }
+        unseen
+    }
+
     fn together(&self, system: &mut System<'_, '_>, node: usize) -> (Kind, Vec<Edge>) {
         let index = system.index;
-        let units = index.blocks.get(&node).cloned().unwrap_or_default();
-        let stuck = units.iter().any(|unit| !index.units[*unit].finishes && !self.marked[*unit]);
-        let unseen: u32 = units
-            .iter()
-            .filter(|unit| !self.marked[**unit])
-            .map(|unit| index.shortest(*unit))
-            .sum();
-        let lanes: Vec<(Slot, Option<usize>)> = units
-            .iter()
-            .filter(|unit| self.marked[**unit])
-            .map(|unit| (self.stands[*unit], self.follow[index.units[*unit].first]))
+        let Unseen { shortest: unseen, stuck, .. } = self.unseen(index, node);
+        let lanes: Vec<(Slot, Option<usize>)> = self
+            .marked_in(index, node)
+            .map(|(unit, _)| (self.stand(unit).0, self.follow.of(index.units[unit].first)))
             .collect();
         system.of_blocks.extend(lanes.iter().map(|(stands, _)| *stands));
         let mut edges = Vec::new();
@@ -444,6 +457,15 @@ impl<'b> Building<'b> {
         }
         (Kind::Together { lanes, stuck }, edges)
     }
+}
+
+/// Children or lanes of a block in which nothing is seen.
+struct Unseen {
+    count: u32,
+    /// The fewest nodes in which all of them are done.
+    shortest: u32,
+    /// One of them never comes to its end.
+    stuck: bool,
 }
 
 fn rounds(index: &Index<'_>, repeat: RepeatId) -> u64 {

@@ -169,7 +169,7 @@ impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
         {
             let (id, unit) = unit;
             let Some((_, _, child)) =
-                unit.inside.filter(|_| self.system.kept[unit.first].is_none())
+                unit.inside.filter(|_| self.system.kept.of(unit.first).is_none())
             else {
                 continue;
             };

@@ -47,6 +47,15 @@ pub(crate) struct Unit {
     pub(crate) finishes: bool,
 }
 
+/// What all children or lanes of a block come to.
+#[derive(Debug, Default)]
+pub(crate) struct BlockSum {
+    /// The fewest nodes in which they are done.
+    pub(crate) shortest: u32,
+    /// Units that never come to their end.
+    pub(crate) endless: Vec<usize>,
+}
+
 /// Everything that is looked up.
 pub(crate) struct Index<'g> {
     pub(crate) graph: &'g StepGraph,
@@ -72,6 +81,12 @@ pub(crate) struct Index<'g> {
     pub(crate) afresh: Vec<Vec<usize>>,
     /// Where a way out of every block around leads, and what follows there.
     pub(crate) outside: Bits,
+    /// Units in which such a way begins.
+    pub(crate) leaving: Vec<usize>,
+    /// Nodes of freed children and lanes.
+    pub(crate) inner: Bits,
+    /// What is unseen of each block costs nothing to look up.
+    pub(crate) sums: BTreeMap<usize, BlockSum>,
     pub(crate) pieces: Pieces,
     pub(crate) time: Ticks,
     /// The fewest nodes to the end of the unit, blocks done as a whole; none where it is not reached.
@@ -111,6 +126,9 @@ impl<'g> Index<'g> {
             counted: Vec::new(),
             afresh: vec![Vec::new(); graph.repeats.len()],
             outside: Bits::below(count),
+            leaving: Vec::new(),
+            inner: Bits::below(count),
+            sums: BTreeMap::new(),
             time: Ticks::of(graph),
             pieces,
             to_end: vec![None; count],
@@ -124,6 +142,13 @@ impl<'g> Index<'g> {
             nodes.dedup();
         }
         index.outside = index.reached(index.left_for(), None);
+        for (id, unit) in index.units.iter().enumerate() {
+            if id > 0 {
+                unit.nodes.iter().for_each(|node| _ = index.inner.insert(*node));
+            }
+            let mut outs = unit.nodes.iter().flat_map(|node| &index.outs[*node]);
+            index.leaving.extend(outs.any(|out| out.leaves).then_some(id));
+        }
         index.branches();
         index.bypasses();
         index.repeats();
@@ -233,6 +258,11 @@ impl<'g> Index<'g> {
                 };
             }
         }
+        for (block, units) in &self.blocks {
+            let shortest = units.iter().map(|unit| self.shortest(*unit)).sum();
+            let endless = units.iter().copied().filter(|unit| !self.units[*unit].finishes);
+            self.sums.insert(*block, BlockSum { shortest, endless: endless.collect() });
+        }
     }
 
     /// The way on that comes to the unit's end soonest, and how many nodes that takes.
@@ -244,6 +274,14 @@ impl<'g> Index<'g> {
             self.outs[node].iter().filter(|out| !matches!(out.way, Way::Child(_) | Way::Again));
         on.filter_map(|out| Some((self.to_end[out.to]? + 1 + inside, *out)))
             .min_by_key(|(length, _)| *length)
+    }
+
+    /// The way to a freed child or lane.
+    pub(crate) fn way_to(&self, block: usize, child: u16) -> Option<&Out<'g>> {
+        let outs = &self.outs[block];
+        let is_it = |out: &&Out<'g>| out.way == Way::Child(child);
+        // Children stand first, in their order.
+        outs.get(usize::from(child)).filter(is_it).or_else(|| outs.iter().find(is_it))
     }
 
     /// The fewest nodes in which a unit is done.

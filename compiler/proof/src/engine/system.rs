@@ -5,7 +5,7 @@
 //! those in which nothing is seen, and people of whom nothing is seen, are left out. All of this is exact,
 //! because what is left out can neither be noticed by what is kept nor keep it back.
 
-use super::bits::{Bits, Mask};
+use super::bits::{Bits, Mask, Positions};
 use super::build::Building;
 use super::index::Index;
 use super::layout::{Asks, Layout, Slot};
@@ -140,7 +140,7 @@ pub(crate) struct System<'i, 'g> {
     pub(crate) layout: Layout,
     pub(crate) nodes: Vec<Kept>,
     /// The position of a node among the kept ones.
-    pub(crate) kept: Vec<Option<usize>>,
+    pub(crate) kept: Positions,
     pub(crate) first: Option<usize>,
     pub(crate) flag: Option<Flag>,
     /// Where the job as a whole stands.
@@ -174,7 +174,7 @@ impl<'i, 'g> System<'i, 'g> {
             index,
             layout,
             nodes: Vec::new(),
-            kept: vec![None; index.outs.len()],
+            kept: Positions::below(index.outs.len()),
             first: None,
             flag,
             stands: Slot::NONE,
