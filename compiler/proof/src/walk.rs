@@ -214,19 +214,20 @@ impl<'i, 'g> Group<'i, 'g> {
         let broken = |duty: usize, state: &[u64]| {
             checks.get(duty).is_some_and(|check| check.fails(system, state))
         };
-        let explored = Explored::of(system, most, &mut |before, moved, after, far| {
-            for duty in &self.everywhere {
-                // Only where it comes to be broken: afterwards it is the same fault.
-                if broken(*duty, after) && !broken(*duty, before) {
-                    note(
-                        *duty,
-                        system.nodes.get(moved.node).map(|kept| kept.node),
-                        far,
-                        Ends::By(moved),
-                    );
+        let mut explored = Explored::of(system, most, &mut |_, _, _, _| {});
+        let breaks = |state: &[u64]| self.everywhere.iter().any(|duty| broken(*duty, state));
+        // Hardly ever: then it is gone through once more, to learn by which moves.
+        if (0..explored.count()).any(|id| breaks(explored.state(id))) {
+            explored = Explored::of(system, most, &mut |before, moved, after, far| {
+                for duty in &self.everywhere {
+                    // Only where it comes to be broken: afterwards it is the same fault.
+                    if broken(*duty, after) && !broken(*duty, before) {
+                        let node = system.nodes.get(moved.node).map(|kept| kept.node);
+                        note(*duty, node, far, Ends::By(moved));
+                    }
                 }
-            }
-        });
+            });
+        }
         let mut here: Vec<Vec<usize>> = vec![Vec::new(); system.nodes.len()];
         for (node, duties) in &self.at {
             if let Some(all) = system.kept.of(*node).and_then(|kept| here.get_mut(kept)) {
@@ -235,14 +236,17 @@ impl<'i, 'g> Group<'i, 'g> {
         }
         for id in 0..explored.count() {
             let state = explored.state(id);
-            let far = explored.far(id);
-            system.standing_at(state, |at| {
-                for duty in here.get(at).into_iter().flatten() {
-                    if broken(*duty, state) {
-                        note(*duty, system.nodes.get(at).map(|kept| kept.node), far, Ends::At(id));
+            if !self.at.is_empty() {
+                let far = explored.far(id);
+                system.standing_at(state, |at| {
+                    for duty in here.get(at).into_iter().flatten() {
+                        if broken(*duty, state) {
+                            let node = system.nodes.get(at).map(|kept| kept.node);
+                            note(*duty, node, far, Ends::At(id));
+                        }
                     }
-                }
-            });
+                });
+            }
             // A subtask by itself begins in whatever state its callers owe it; that is judged with them.
             if explored.came(id).is_none() && !self.index.graph.heading.subtask {
                 for duty in self.everywhere.iter().filter(|duty| broken(**duty, state)) {

@@ -122,14 +122,13 @@ impl Moves {
         for op in &taken.ops {
             if let Op::Pick(slot, pieces) = op {
                 self.pick(wide, begin, *slot, *pieces);
-                continue;
-            }
-            for one in begin..self.taken.len() {
-                apply(&mut self.words[one * wide..(one + 1) * wide], *op);
+            } else {
+                self.words[begin * wide..]
+                    .chunks_exact_mut(wide)
+                    .for_each(|after| apply(after, *op));
             }
         }
-        for one in begin..self.taken.len() {
-            let after = &mut self.words[one * wide..(one + 1) * wide];
+        for after in self.words[begin * wide..].chunks_exact_mut(wide) {
             if taken.leaves {
                 system.of_blocks.iter().for_each(|slot| slot.put(after, 0));
             }
