@@ -72,7 +72,8 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findin
     facts.covered.obligations = judged.duties;
     facts.covered.interlocks = graph.interlocks.len();
     let mut given_up: BTreeSet<BTreeSet<VariableId>> = judged.given_up.into_iter().collect();
-    if let Err(survey::TooMuch(variables)) = surveyed(&index, &mut facts, wanted) {
+    let printed = !found.has_errors();
+    if let Err(survey::TooMuch(variables)) = surveyed(&index, &mut facts, wanted, printed) {
         given_up.insert(variables);
     } else if !judged.faults.iter().any(|fault| matches!(fault.duty, Duty::Stuck { .. })) {
         // Behind people who wait for ever nothing is reached, and that is told already.
@@ -116,6 +117,7 @@ fn surveyed(
     index: &engine::Index<'_>,
     facts: &mut Facts,
     wanted: Wanted,
+    printed: bool,
 ) -> Result<(), survey::TooMuch> {
     facts.reached = survey::reached(index)?;
     let among = |which: fn(&locknut_graph::Node) -> bool| {
@@ -128,7 +130,8 @@ fn surveyed(
     let rounds = index.graph.repeats.iter().map(|repeat| u64::from(repeat.times) + 1);
     let rounds = rounds.fold(1_u64, u64::saturating_mul);
     let may_be_too_much = index.units.len() > 1 || rounds > SURELY_FEW_ROUNDS;
-    if wanted == Wanted::Outputs || may_be_too_much {
+    // Where something is wrong nothing is printed, and nobody asks how it stands.
+    if printed && (wanted == Wanted::Outputs || may_be_too_much) {
         survey::standing(index, facts)?;
     }
     Ok(())
