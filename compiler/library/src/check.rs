@@ -7,7 +7,7 @@ use crate::memory::{Before, Keys, Memory};
 use crate::mends;
 use crate::on_paper::off_paper;
 use crate::read::File;
-use crate::shelved::Shelved;
+use crate::shelved::{PhraseFile, Shelved};
 use crate::{Disk, Settings, ShelfProblem};
 use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span};
 use locknut_graph::{Prose, StepGraph};
@@ -31,8 +31,8 @@ pub struct Checked {
     pub procedures: Vec<Compiled>,
     /// The same, with what was proved of them.
     pub proved: Vec<Proved>,
-    /// Fluent files of the library: language and text.
-    pub phrases: Vec<(String, String)>,
+    /// Fluent files of the library.
+    pub phrases: Vec<PhraseFile>,
     /// Translations of the authors' own texts: language, then text as written to text.
     pub translations: BTreeMap<String, BTreeMap<String, String>>,
     /// SHA-256 over the names and bytes of all files, the standard library's too, in hexadecimal.
