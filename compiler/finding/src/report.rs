@@ -98,6 +98,8 @@ pub struct Report {
     pub mends: Vec<Mend>,
     /// Further remarks, each a sentence without a full stop.
     pub notes: Vec<String>,
+    /// Places that it rests on and nobody needs to be shown: where something is wrong there, that is the cause.
+    pub rests_on: Vec<Span>,
     /// Changes that may mend it, the likeliest first; nobody is told of them before they are tried.
     pub changes: Vec<Change>,
 }
@@ -105,19 +107,24 @@ pub struct Report {
 impl Report {
     /// Builds the report of a finding.
     pub fn of<F: Finding>(finding: &F) -> Self {
-        let mut report = Self {
-            code: F::PAGE.code(),
-            severity: F::SEVERITY,
+        let mut report = Self::blank(F::PAGE.code(), F::SEVERITY);
+        finding.show(&mut report);
+        report
+    }
+
+    pub(crate) fn blank(code: &'static str, severity: Severity) -> Self {
+        Self {
+            code,
+            severity,
             title: String::new(),
             labels: Vec::new(),
             path: Vec::new(),
             consequence: None,
             mends: Vec::new(),
             notes: Vec::new(),
+            rests_on: Vec::new(),
             changes: Vec::new(),
-        };
-        finding.show(&mut report);
-        report
+        }
     }
 
     /// Where the finding stands: its first label.
@@ -133,6 +140,11 @@ impl Report {
     /// Marks a place; the first one marked is where the finding stands.
     pub fn label(&mut self, span: Span, text: impl Into<String>) {
         self.labels.push(Label { span, text: text.into() });
+    }
+
+    /// Names a place that it rests on: where something is wrong there, that is the cause, and this is not told.
+    pub fn rests_on(&mut self, span: Span) {
+        self.rests_on.push(span);
     }
 
     /// Tells the way that leads there.
@@ -171,6 +183,7 @@ impl Report {
         let mut span = |span: &mut Span| put(&mut span.file);
         self.labels.iter_mut().for_each(|label| span(&mut label.span));
         self.path.iter_mut().filter_map(|point| point.span.as_mut()).for_each(&mut span);
+        self.rests_on.iter_mut().for_each(&mut span);
         let edits = self.mends.iter_mut().flat_map(|mend| &mut mend.edits);
         edits.for_each(|edit| span(&mut edit.span));
         for change in &mut self.changes {

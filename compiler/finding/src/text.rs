@@ -270,6 +270,7 @@ mod tests {
                 fallback: false,
             }],
             notes: vec![],
+            rests_on: vec![],
             changes: vec![],
         };
         println!("{}", show(&report, &sources, Style { color: false, width: 90 }));

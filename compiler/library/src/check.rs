@@ -9,7 +9,7 @@ use crate::on_paper::off_paper;
 use crate::read::File;
 use crate::shelved::{PhraseFile, Shelved};
 use crate::{Disk, Settings, ShelfProblem};
-use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span};
+use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span, causes_first};
 use locknut_graph::{Prose, StepGraph};
 use locknut_meaning::{Said, World};
 use locknut_proof::{Covered, Facts, Time, Wanted, Ways};
@@ -228,6 +228,7 @@ fn checked(
         found.extend(locknut_proof::sums::two_torques(figures));
     }
     let mut reports = found.sorted();
+    causes_first(&mut reports, &sources);
     mends::try_all(&mut reports, &proved, &mut world, &settings.publisher);
     let checked = Checked {
         sources,

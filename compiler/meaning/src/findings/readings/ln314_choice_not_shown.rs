@@ -6,12 +6,15 @@ use locknut_finding::{Finding, Page, Report, Span, page};
 pub(crate) struct ChoiceNotShown {
     pub(crate) name: String,
     pub(crate) span: Span,
+    /// Where its readings are taken, and its sizes declared.
+    pub(crate) rests_on: Vec<Span>,
 }
 
 impl Finding for ChoiceNotShown {
     const PAGE: Page = page!("LN314", "ln314_choice_not_shown.md");
 
     fn show(&self, say: &mut Report) {
+        self.rests_on.iter().for_each(|place| say.rests_on(*place));
         say.title(format!("it cannot be shown that a {} fits every reading", self.name));
         say.label(self.span, "the result is no plain sum of readings");
         say.consequence("a reading for which nothing fits would be found out in the workshop");
