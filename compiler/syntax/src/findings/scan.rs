@@ -1,5 +1,6 @@
 //! One pass over the text before it is read: what would mislead the reading, or could not be borne.
 
+use super::braces::{Brace, Likely, likely};
 use super::{ControlSign, DecimalComma, TooDeep, UnclosedBrace, UnclosedText};
 use locknut_finding::{FileId, Findings, Span};
 
@@ -10,13 +11,21 @@ pub(crate) const LONGEST_CHAIN: usize = 200;
 
 /// Finds what is wrong before anything is read; true where nothing can be read at all.
 pub(crate) fn before_reading(file: FileId, text: &str, found: &mut Findings) -> bool {
-    let mut scan = Scan { file, found, open: Vec::new(), hopeless: false, deep: false, chained: 0 };
+    let mut scan = Scan {
+        file,
+        found,
+        open: Vec::new(),
+        braces: Vec::new(),
+        hopeless: false,
+        deep: false,
+        chained: 0,
+    };
     let mut at = 0;
     for line in text.split_inclusive('\n') {
         scan.line(line, at);
         at += line.len();
     }
-    scan.leftover();
+    scan.leftover(text);
     scan.hopeless
 }
 
@@ -25,6 +34,8 @@ struct Scan<'a> {
     found: &'a mut Findings,
     /// Brackets that are open, with their places.
     open: Vec<(char, usize)>,
+    /// Every brace.
+    braces: Vec<Brace>,
     hopeless: bool,
     deep: bool,
     /// Operators chained so far, over the lines that a statement goes on.
@@ -65,6 +76,10 @@ impl Scan<'_> {
         if let Some(quote) = in_text {
             let place = self.span(start + quote, line.trim_end().len().saturating_sub(quote));
             self.found.add(&UnclosedText { place });
+            // What opens a block behind it is not meant as words.
+            if line.trim_end().ends_with('{') {
+                self.opened('{', start + line.trim_end().len() - 1);
+            }
         }
         let code = line.get(..code_end).unwrap_or("").trim();
         let chains = |word: &&[u8]| matches!(*word, b"not" | b"and" | b"or" | b"-");
@@ -98,6 +113,9 @@ impl Scan<'_> {
 
     fn opened(&mut self, sign: char, at: usize) {
         self.open.push((sign, at));
+        if sign == '{' {
+            self.braces.push(Brace { opens: true, at });
+        }
         if self.open.len() > DEEPEST && !self.deep {
             self.deep = true;
             self.hopeless = true;
@@ -113,8 +131,9 @@ impl Scan<'_> {
         }
         if self.open.last().is_some_and(|(open, _)| *open == wanted) {
             self.open.pop();
-        } else if sign == '}' {
-            self.found.add(&UnclosedBrace { place: self.span(at, 1), opens: false });
+        }
+        if sign == '}' {
+            self.braces.push(Brace { opens: false, at });
         }
     }
 
@@ -133,13 +152,31 @@ impl Scan<'_> {
         self.found.add(&DecimalComma { place, written });
     }
 
-    fn leftover(&mut self) {
+    fn leftover(&mut self, text: &str) {
         if self.deep {
             return;
         }
-        if let Some((_, at)) = self.open.iter().rev().find(|(sign, _)| *sign == '{') {
-            self.found.add(&UnclosedBrace { place: self.span(*at, 1), opens: true });
-        }
+        let Some(likely) = likely(text, &self.braces) else { return };
+        let first_word = |at: usize| {
+            let rest = text.get(at..).unwrap_or_default();
+            self.span(at, rest.split_whitespace().next().unwrap_or_default().len())
+        };
+        self.found.add(&match likely {
+            Likely::NotClosed { opened, before } => UnclosedBrace::NotClosed {
+                opened: self.span(opened, 1),
+                before: before.map(first_word),
+            },
+            Likely::NotOpened { from, to } => {
+                let line = text.get(from..to).unwrap_or_default();
+                // What others open a block with stands in its place.
+                let kept = line.trim_end_matches(['(', ':', '[', ' ']).len();
+                let end = self.span(from + kept, line.len() - kept);
+                UnclosedBrace::NotOpened { line: self.span(from, line.len()), end }
+            }
+            Likely::ClosesNothing { at } => {
+                UnclosedBrace::ClosesNothing { place: self.span(at, 1) }
+            }
+        });
     }
 
     fn span(&self, start: usize, length: usize) -> Span {
