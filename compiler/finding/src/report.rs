@@ -174,7 +174,11 @@ impl Report {
         span: Span,
         replacement: impl Into<String>,
     ) {
-        let edits = vec![Edit { span, text: replacement.into() }];
+        self.mend_with_all(text, vec![Edit { span, text: replacement.into() }]);
+    }
+
+    /// The same with several changes, made all at once.
+    pub fn mend_with_all(&mut self, text: impl Into<String>, edits: Vec<Edit>) {
         self.mends.push(Mend { text: text.into(), edits, fallback: false });
     }
 

@@ -15,6 +15,7 @@ pub(crate) fn before_reading(file: FileId, text: &str, found: &mut Findings) -> 
         file,
         found,
         open: Vec::new(),
+        commas: Vec::new(),
         braces: Vec::new(),
         hopeless: false,
         deep: false,
@@ -34,6 +35,8 @@ struct Scan<'a> {
     found: &'a mut Findings,
     /// Brackets that are open, with their places.
     open: Vec<(char, usize)>,
+    /// Decimal commas of the line.
+    commas: Vec<(Span, String)>,
     /// Every brace.
     braces: Vec<Brace>,
     hopeless: bool,
@@ -72,6 +75,10 @@ impl Scan<'_> {
                 b'+' | b'*' | b'/' => self.chained += 1,
                 _ => {}
             }
+        }
+        if !self.commas.is_empty() {
+            let numbers = std::mem::take(&mut self.commas);
+            self.found.add(&DecimalComma { numbers });
         }
         if let Some(quote) = in_text {
             let place = self.span(start + quote, line.trim_end().len().saturating_sub(quote));
@@ -149,7 +156,7 @@ impl Scan<'_> {
         let length = digits(fraction);
         let written = line.get(from..at + 1 + length).unwrap_or("").to_owned();
         let place = self.span(start + from, written.len());
-        self.found.add(&DecimalComma { place, written });
+        self.commas.push((place, written));
     }
 
     fn leftover(&mut self, text: &str) {
