@@ -230,6 +230,38 @@ impl Findings {
         }
     }
 
+    /// Adds a remark to what was found last.
+    pub fn remark(&mut self, text: &str) {
+        if let Some(last) = self.reports.last_mut() {
+            last.note(text);
+        }
+    }
+
+    /// Of findings from this one on, those that were found at the same places before are left out: lines that are laid
+    /// once for each of some points are wrong at each of them for one reason.
+    pub fn once_at_points(&mut self, from: usize) {
+        const REMARK: &str = "the same is so at other points";
+        let found = self.reports.split_off(from.min(self.reports.len()));
+        let places = |report: &Report| -> Vec<Span> {
+            report.labels.iter().map(|label| label.span).collect()
+        };
+        for report in found {
+            let here = places(&report);
+            let known = self.reports.iter_mut().take(from).find(|known| {
+                known.code == report.code && !here.is_empty() && places(known) == here
+            });
+            match known {
+                None => self.reports.push(report),
+                Some(known) if known.title != report.title => {
+                    if !known.notes.iter().any(|note| note == REMARK) {
+                        known.note(REMARK);
+                    }
+                }
+                Some(_) => {}
+            }
+        }
+    }
+
     /// Adds a finding that is there already.
     pub fn push(&mut self, report: Report) {
         self.reports.push(report);

@@ -1,5 +1,6 @@
 //! LN314: a choice of which it cannot be shown that it covers.
 
+use crate::findings::names::with_article;
 use locknut_finding::{Finding, Page, Report, Span, page};
 
 /// A result that is no plain sum of readings.
@@ -15,7 +16,10 @@ impl Finding for ChoiceNotShown {
 
     fn show(&self, say: &mut Report) {
         self.rests_on.iter().for_each(|place| say.rests_on(*place));
-        say.title(format!("it cannot be shown that a {} fits every reading", self.name));
+        say.title(format!(
+            "it cannot be shown that {} fits every reading",
+            with_article(&self.name)
+        ));
         say.label(self.span, "the result is no plain sum of readings");
         say.consequence("a reading for which nothing fits would be found out in the workshop");
         say.mend("work out with “check” what is more than a sum, in readings that are added, subtracted or scaled");
