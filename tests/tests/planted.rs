@@ -279,7 +279,7 @@ const PLANTED: &[Planted] = &[
         from: "by foreman independent of fasten",
         to: "by fitter independent of fasten",
         code: "LN706",
-        at: "fasten",
+        at: "fit calliper",
         path: &[],
     },
     Planted {

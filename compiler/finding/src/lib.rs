@@ -8,6 +8,7 @@
 //!
 //! *It does not know* the language, the machine or the proofs: only places and sentences.
 
+mod causes;
 mod place;
 mod report;
 
@@ -15,6 +16,7 @@ pub mod data;
 pub mod page;
 pub mod text;
 
+pub use causes::causes_first;
 pub use page::Page;
 pub use place::{FileId, Sources, Span};
 pub use report::{Change, Edit, Finding, Findings, Label, Mend, PathPoint, Report, Severity};

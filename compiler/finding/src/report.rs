@@ -98,6 +98,8 @@ pub struct Report {
     pub mends: Vec<Mend>,
     /// Further remarks, each a sentence without a full stop.
     pub notes: Vec<String>,
+    /// Places that it rests on and nobody needs to be shown: where something is wrong there, that is the cause.
+    pub rests_on: Vec<Span>,
     /// Changes that may mend it, the likeliest first; nobody is told of them before they are tried.
     pub changes: Vec<Change>,
 }
@@ -105,19 +107,24 @@ pub struct Report {
 impl Report {
     /// Builds the report of a finding.
     pub fn of<F: Finding>(finding: &F) -> Self {
-        let mut report = Self {
-            code: F::PAGE.code(),
-            severity: F::SEVERITY,
+        let mut report = Self::blank(F::PAGE.code(), F::SEVERITY);
+        finding.show(&mut report);
+        report
+    }
+
+    pub(crate) fn blank(code: &'static str, severity: Severity) -> Self {
+        Self {
+            code,
+            severity,
             title: String::new(),
             labels: Vec::new(),
             path: Vec::new(),
             consequence: None,
             mends: Vec::new(),
             notes: Vec::new(),
+            rests_on: Vec::new(),
             changes: Vec::new(),
-        };
-        finding.show(&mut report);
-        report
+        }
     }
 
     /// Where the finding stands: its first label.
@@ -133,6 +140,11 @@ impl Report {
     /// Marks a place; the first one marked is where the finding stands.
     pub fn label(&mut self, span: Span, text: impl Into<String>) {
         self.labels.push(Label { span, text: text.into() });
+    }
+
+    /// Names a place that it rests on: where something is wrong there, that is the cause, and this is not told.
+    pub fn rests_on(&mut self, span: Span) {
+        self.rests_on.push(span);
     }
 
     /// Tells the way that leads there.
@@ -162,7 +174,11 @@ impl Report {
         span: Span,
         replacement: impl Into<String>,
     ) {
-        let edits = vec![Edit { span, text: replacement.into() }];
+        self.mend_with_all(text, vec![Edit { span, text: replacement.into() }]);
+    }
+
+    /// The same with several changes, made all at once.
+    pub fn mend_with_all(&mut self, text: impl Into<String>, edits: Vec<Edit>) {
         self.mends.push(Mend { text: text.into(), edits, fallback: false });
     }
 
@@ -171,6 +187,7 @@ impl Report {
         let mut span = |span: &mut Span| put(&mut span.file);
         self.labels.iter_mut().for_each(|label| span(&mut label.span));
         self.path.iter_mut().filter_map(|point| point.span.as_mut()).for_each(&mut span);
+        self.rests_on.iter_mut().for_each(&mut span);
         let edits = self.mends.iter_mut().flat_map(|mend| &mut mend.edits);
         edits.for_each(|edit| span(&mut edit.span));
         for change in &mut self.changes {
@@ -210,6 +227,38 @@ impl Findings {
     pub fn propose(&mut self, changes: Vec<Change>) {
         if let Some(last) = self.reports.last_mut() {
             last.changes = changes;
+        }
+    }
+
+    /// Adds a remark to what was found last.
+    pub fn remark(&mut self, text: &str) {
+        if let Some(last) = self.reports.last_mut() {
+            last.note(text);
+        }
+    }
+
+    /// Of findings from this one on, those that were found at the same places before are left out: lines that are laid
+    /// once for each of some points are wrong at each of them for one reason.
+    pub fn once_at_points(&mut self, from: usize) {
+        const REMARK: &str = "the same is so at other points";
+        let found = self.reports.split_off(from.min(self.reports.len()));
+        let places = |report: &Report| -> Vec<Span> {
+            report.labels.iter().map(|label| label.span).collect()
+        };
+        for report in found {
+            let here = places(&report);
+            let known = self.reports.iter_mut().take(from).find(|known| {
+                known.code == report.code && !here.is_empty() && places(known) == here
+            });
+            match known {
+                None => self.reports.push(report),
+                Some(known) if known.title != report.title => {
+                    if !known.notes.iter().any(|note| note == REMARK) {
+                        known.note(REMARK);
+                    }
+                }
+                Some(_) => {}
+            }
         }
     }
 

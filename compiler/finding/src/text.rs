@@ -31,8 +31,10 @@ pub fn show(report: &Report, sources: &Sources, style: Style) -> String {
     for mend in &report.mends {
         told(&mut text, style, "mend", &mend.text);
         // Where something is only taken away there is nothing to show.
-        for edit in mend.edits.iter().filter(|edit| !edit.text.is_empty()) {
-            text.push_str(&edited(edit, sources, style));
+        for edits in on_their_lines(&mend.edits, sources) {
+            if edits.iter().any(|edit| !edit.text.is_empty()) {
+                text.push_str(&edited(&edits, sources, style));
+            }
         }
     }
     for note in &report.notes {
@@ -83,24 +85,65 @@ fn files_of(report: &Report) -> Vec<FileId> {
     files
 }
 
+/// So many lines of a place are shown; of a longer one, its first.
+const MOST_LINES: usize = 6;
+/// Places with at most so many lines between them are shown in one piece.
+const NEAR: usize = 3;
+
 fn excerpt(report: &Report, file: FileId, sources: &Sources, style: Style) -> String {
     let source = harmless_source(sources.text(file));
-    let labels: Vec<Label> =
-        report.labels.iter().filter(|label| label.span.file == file).cloned().collect();
-    let drawn = Excerpt { source: NamedSource::new(sources.name(file), source), labels };
+    let of_file = report.labels.iter().filter(|label| label.span.file == file);
+    let mut labels: Vec<Label> = of_file.map(|label| shortened(label, &source)).collect();
+    labels.sort_by_key(|label| label.span.start);
     let mut text = String::new();
-    // A String takes whatever is written; a failure could only come from a source that miette cannot cut.
-    if handler(style).render_report(&mut text, &drawn).is_err() {
-        let place = report
-            .labels
-            .first()
-            .map(|label| sources.line_and_column(label.span))
-            .unwrap_or_default();
-        return format!("  {}:{}:{}\n", sources.name(file), place.0, place.1);
+    for labels in pieces(labels, &source) {
+        let drawn =
+            Excerpt { source: NamedSource::new(sources.name(file), source.clone()), labels };
+        // A String takes whatever is written; a failure could only come from a source that miette cannot cut.
+        let mut piece = String::new();
+        if handler(style).render_report(&mut piece, &drawn).is_err() {
+            let place = drawn.labels.first().map(|label| sources.line_and_column(label.span));
+            let (line, column) = place.unwrap_or_default();
+            let place = format!("  {}:{line}:{column}\n", sources.name(file));
+            text.push_str(&place);
+            continue;
+        }
+        // The handler puts the (empty) title on a line of its own.
+        let body: Vec<&str> = piece.lines().filter(|line| !bare(line)).collect();
+        text.extend([body.join("\n").as_str(), "\n"]);
     }
-    // The handler puts the (empty) title on a line of its own.
-    let body: Vec<&str> = text.lines().filter(|line| !bare(line)).collect();
-    body.join("\n") + "\n"
+    text
+}
+
+/// A place of many lines is shown by its first.
+fn shortened(label: &Label, source: &str) -> Label {
+    let whole = source.get(label.span.range()).unwrap_or_default();
+    let first = whole.lines().next().unwrap_or_default().trim_end().len();
+    let mut label = label.clone();
+    if whole.lines().count() > MOST_LINES {
+        let end = u32::try_from(first).unwrap_or(0);
+        label.span.end = label.span.start.saturating_add(end.max(1));
+    }
+    label
+}
+
+/// Places, in their order, that are shown together: what stands between those that are far apart helps nobody.
+fn pieces(labels: Vec<Label>, source: &str) -> Vec<Vec<Label>> {
+    let mut pieces: Vec<(usize, Vec<Label>)> = Vec::new();
+    for label in labels {
+        let range = label.span.range();
+        let lines = |range: std::ops::Range<usize>| {
+            source.get(range).unwrap_or_default().matches('\n').count()
+        };
+        match pieces.last_mut() {
+            Some((end, piece)) if lines(*end..range.start.max(*end)) <= NEAR => {
+                *end = range.end.max(*end);
+                piece.push(label);
+            }
+            _ => pieces.push((range.end, vec![label])),
+        }
+    }
+    pieces.into_iter().map(|(_, piece)| piece).collect()
 }
 
 fn bare(line: &str) -> bool {
@@ -126,22 +169,45 @@ fn path(report: &Report, style: Style, text: &mut String) {
     told(text, style, "how it comes to this", &stations.join(" → "));
 }
 
-/// The line as it stands after the edit.
-fn edited(edit: &Edit, sources: &Sources, style: Style) -> String {
-    let source = sources.text(edit.span.file);
-    let range = edit.span.range();
-    let start = source
-        .get(..range.start)
-        .and_then(|before| before.rfind('\n'))
-        .map_or(0, |newline| newline + 1);
-    let end = source
-        .get(range.end..)
-        .and_then(|rest| rest.find('\n'))
-        .map_or(source.len(), |at| range.end + at);
-    let before = source.get(start..range.start).unwrap_or("");
-    let after = source.get(range.end..end).unwrap_or("");
+/// Edits in their order, those of one line together.
+fn on_their_lines<'e>(edits: &'e [Edit], sources: &Sources) -> Vec<Vec<&'e Edit>> {
+    let mut sorted: Vec<&Edit> = edits.iter().collect();
+    sorted.sort_by_key(|edit| edit.span);
+    let mut lines: Vec<Vec<&Edit>> = Vec::new();
+    for edit in sorted {
+        let same = lines.last().and_then(|line| line.last()).is_some_and(|last| {
+            let between = last.span.range().end..edit.span.range().start;
+            last.span.file == edit.span.file
+                && sources
+                    .text(edit.span.file)
+                    .get(between)
+                    .is_some_and(|text| !text.contains('\n'))
+        });
+        match lines.last_mut() {
+            Some(line) if same => line.push(edit),
+            _ => lines.push(vec![edit]),
+        }
+    }
+    lines
+}
+
+/// The line as it stands after the edits.
+fn edited(edits: &[&Edit], sources: &Sources, style: Style) -> String {
+    let (Some(first), Some(last)) = (edits.first(), edits.last()) else { return String::new() };
+    let source = sources.text(first.span.file);
+    let (from, to) = (first.span.range().start, last.span.range().end);
+    let start = source.get(..from).and_then(|ahead| ahead.rfind('\n')).map_or(0, |at| at + 1);
+    let end = source.get(to..).and_then(|rest| rest.find('\n')).map_or(source.len(), |at| to + at);
+    let mut line = String::new();
+    let mut at = start;
+    for edit in edits {
+        line.push_str(source.get(at..edit.span.range().start).unwrap_or_default());
+        line.push_str(&edit.text);
+        at = edit.span.range().end;
+    }
+    line.push_str(source.get(at..end).unwrap_or_default());
     let mut shown = String::new();
-    for line in format!("{before}{}{after}", edit.text).lines() {
+    for line in line.lines() {
         let line = painted(&harmless(line.trim_end()), "32", style);
         if writeln!(shown, "       │ {line}").is_err() {
             break;
@@ -235,43 +301,50 @@ impl Mend {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Mend, PathPoint, Span};
+    use crate::Span;
+
+    fn shown(text: &str, labels: &[&str]) -> String {
+        let mut sources = Sources::default();
+        let file = sources.add("a.lkn", text);
+        let mut report = Report::blank("LN001", Severity::Error);
+        for label in labels {
+            let at = u32::try_from(text.find(label).unwrap_or_default()).unwrap_or_default();
+            let end = at + u32::try_from(label.len()).unwrap_or_default();
+            report.label(Span::new(file, at, end), "here");
+        }
+        show(&report, &sources, Style { color: false, width: 90 })
+    }
 
     #[test]
-    fn look() {
+    fn what_stands_between_two_places_far_apart_is_left_out() {
+        let lines: Vec<String> = (1..=30).map(|line| format!("line {line};")).collect();
+        let text = lines.join("\n");
+        let told = shown(&text, &["line 14;", "line 29;"]);
+        for line in ["line 13;", "line 14;", "line 15;", "line 28;", "line 29;", "line 30;"] {
+            assert!(told.contains(line), "{line} is not in\n{told}");
+        }
+        assert!(!told.contains("line 16;") && !told.contains("line 27;"), "{told}");
+        // Near each other they are shown in one piece.
+        let told = shown(&text, &["line 14;", "line 17;"]);
+        assert_eq!(told.matches("a.lkn").count(), 1, "{told}");
+        assert!(told.contains("line 15;") && told.contains("line 16;"), "{told}");
+        // Of a long place the first line is shown.
+        let told = shown(&text, &[text.as_str()]);
+        assert!(told.contains("line 2;") && !told.contains("line 3;"), "{told}");
+    }
+
+    #[test]
+    fn edits_of_one_line_are_shown_together() {
         let mut sources = Sources::default();
-        let file = sources.add(
-            "slew-brake-gap.lkn",
-            "step open {\n  remove cover-bolts\n  remove brake-cover\n}\n",
-        );
-        let other = sources.add(
-            "models/drive.lkn",
-            "never brake-cover is removed unless supply is isolated\n  because \"it kills\"\n",
-        );
-        let report = Report {
-            code: "LN510",
-            severity: Severity::Error,
-            title: "the brake cover comes off while the supply is live".into(),
-            labels: vec![
-                Label { span: Span::new(file, 35, 53), text: "comes off here".into() },
-                Label { span: Span::new(other, 0, 54), text: "this must never be".into() },
-            ],
-            path: vec![
-                PathPoint { text: "step 1 “Tether the jib”".into(), span: None },
-                PathPoint { text: "step 5 “Take off the cover”".into(), span: None },
-            ],
-            consequence: Some("the drive stores charge after the isolator opens".into()),
-            mends: vec![Mend {
-                text: "isolate the supply before this line".into(),
-                edits: vec![Edit {
-                    span: Span::new(file, 35, 35),
-                    text: "set supply to isolated\n  ".into(),
-                }],
-                fallback: false,
-            }],
-            notes: vec![],
-            changes: vec![],
+        let file = sources.add("a.lkn", "ahead\nsizes 0,2 mm, 0,5 mm\nbehind\n");
+        let mut report = Report::blank("LN005", Severity::Error);
+        let edit = |start, text: &str| Edit {
+            span: Span::new(file, start, start + 3),
+            text: text.to_owned(),
         };
-        println!("{}", show(&report, &sources, Style { color: false, width: 90 }));
+        report.mend_with_all("write 0.2, 0.5", vec![edit(12, "0.2"), edit(20, "0.5")]);
+        let told = show(&report, &sources, Style { color: false, width: 90 });
+        assert!(told.contains("│ sizes 0.2 mm, 0.5 mm\n"), "{told}");
+        assert_eq!(told.matches('│').count(), 1, "{told}");
     }
 }

@@ -8,9 +8,9 @@ use crate::memory::{Before, Keys, Memory};
 use crate::mends;
 use crate::on_paper::off_paper;
 use crate::read::File;
-use crate::shelved::Shelved;
+use crate::shelved::{PhraseFile, Shelved};
 use crate::{Disk, Settings, ShelfProblem};
-use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span};
+use locknut_finding::{FileId, Findings, Label, Report, Severity, Sources, Span, causes_first};
 use locknut_graph::{Prose, StepGraph};
 use locknut_meaning::{Said, World};
 use locknut_proof::{Covered, Facts, Time, Wanted, Ways};
@@ -31,8 +31,8 @@ pub struct Checked {
     pub procedures: Vec<Compiled>,
     /// The same, with what was proved of them.
     pub proved: Vec<Proved>,
-    /// Fluent files of the library: language and text.
-    pub phrases: Vec<(String, String)>,
+    /// Fluent files of the library.
+    pub phrases: Vec<PhraseFile>,
     /// Translations of the authors' own texts: language, then text as written to text.
     pub translations: BTreeMap<String, BTreeMap<String, String>>,
     /// SHA-256 over the names and bytes of all files, the standard library's too, in hexadecimal.
@@ -226,6 +226,7 @@ fn checked(
         found.extend(locknut_proof::sums::two_torques(figures));
     }
     let mut reports = found.sorted();
+    causes_first(&mut reports, &sources);
     mends::try_all(&mut reports, &proved, &mut world, &settings.publisher);
     let checked = Checked {
         sources,

@@ -1,8 +1,9 @@
 //! One procedure said in one language and unit system.
 
 use crate::findings::{TranslatedLabel, UnknownLanguage, line_at};
+use crate::shelved::PhraseFile;
 use crate::{Checked, Compiled, Settings, standard};
-use locknut_finding::{Findings, Sources, Span};
+use locknut_finding::{FileId, Findings, Sources, Span};
 use locknut_graph::Template;
 use locknut_meaning::{World, labels_without_room};
 use locknut_quantity::{System, Units};
@@ -23,7 +24,7 @@ pub struct Composed {
 #[derive(Clone, Copy)]
 pub(crate) struct Voice<'a> {
     pub(crate) settings: &'a Settings,
-    pub(crate) phrases: &'a [(String, String)],
+    pub(crate) phrases: &'a [PhraseFile],
     pub(crate) translations: &'a BTreeMap<String, BTreeMap<String, String>>,
     pub(crate) units: &'a Units,
 }
@@ -67,7 +68,7 @@ pub(crate) fn in_all_languages(
     sources: &Sources,
 ) -> Findings {
     let mut found = Findings::default();
-    let written: BTreeSet<&str> = voice.phrases.iter().map(|(of, _)| of.as_str()).collect();
+    let written: BTreeSet<&str> = voice.phrases.iter().map(|of| of.language.as_str()).collect();
     for language in written {
         found.extend(voice.own_phrases(language));
     }
@@ -132,12 +133,7 @@ impl<'a> Voice<'a> {
 
     /// What is wrong with the library's own phrases in a language.
     fn own_phrases(self, language: &str) -> Findings {
-        let own: Vec<String> = self
-            .phrases
-            .iter()
-            .filter(|(of, _)| of == language)
-            .map(|(_, text)| text.clone())
-            .collect();
+        let own = self.own(language);
         if own.is_empty() {
             return Findings::default();
         }
@@ -158,7 +154,7 @@ impl<'a> Voice<'a> {
     /// Says that there is nothing at all in a language.
     fn known(self, language: &str, place: Option<Span>) -> Option<Findings> {
         let standard = standard().iter().filter_map(|(name, _)| phrase_file(name));
-        let own = self.phrases.iter().map(|(of, _)| of.as_str());
+        let own = self.phrases.iter().map(|of| of.language.as_str());
         let known: BTreeSet<&str> = standard.chain(own).collect();
         if known.contains(language) {
             return None;
@@ -169,16 +165,26 @@ impl<'a> Voice<'a> {
         Some(found)
     }
 
+    /// The library's own phrases in a language.
+    fn own(self, language: &str) -> Vec<(FileId, String)> {
+        let own = self.phrases.iter().filter(|of| of.language == language);
+        own.map(|of| (of.file, of.text.clone())).collect()
+    }
+
     fn phrases(self, language: &str) -> (Phrases, Findings) {
         let standard: Vec<(&str, &str)> = standard()
             .iter()
             .filter(|(name, _)| phrase_file(name) == Some(language))
             .copied()
             .collect();
-        let library: Vec<(String, String)> =
-            self.phrases.iter().filter(|(of, _)| of == language).cloned().collect();
         let translations = self.translations.get(language).cloned().unwrap_or_default();
-        Phrases::load(language, &self.settings.language, &standard, &library, translations)
+        Phrases::load(
+            language,
+            &self.settings.language,
+            &standard,
+            self.own(language),
+            translations,
+        )
     }
 }
 

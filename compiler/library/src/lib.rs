@@ -30,6 +30,7 @@ pub use memory::Memory;
 pub use on_paper::off_paper;
 pub use settings::Settings;
 pub use shelf::{Disk, ShelfProblem, root_of};
+pub use shelved::PhraseFile;
 pub use standard::standard;
 
 use locknut_finding::Page;

@@ -19,6 +19,17 @@ pub(crate) struct Source {
     pub(crate) hash: Hash,
 }
 
+/// A library's own phrases in a language.
+#[derive(Clone, Debug)]
+pub struct PhraseFile {
+    /// The language's tag.
+    pub language: String,
+    /// Where they stand.
+    pub file: FileId,
+    /// The phrases, as Fluent writes them.
+    pub text: String,
+}
+
 /// Files sorted by what they are.
 #[derive(Default)]
 pub(crate) struct Shelved {
@@ -30,7 +41,7 @@ pub(crate) struct Shelved {
     pub(crate) settings: Settings,
     /// What the bytes of `library.yaml` come to.
     pub(crate) settings_hash: Option<Hash>,
-    pub(crate) phrases: Vec<(String, String)>,
+    pub(crate) phrases: Vec<PhraseFile>,
     pub(crate) translations: BTreeMap<String, BTreeMap<String, String>>,
     pub(crate) digest: String,
 }
@@ -71,7 +82,7 @@ impl Shelved {
                 Err(problem) => found.add(&BadSettings::new(file, text, &problem)),
             }
         } else if let Some(language) = language("phrases/", ".ftl") {
-            self.phrases.push((language, text.to_owned()));
+            self.phrases.push(PhraseFile { language, file, text: text.to_owned() });
         } else if let Some(language) = language("translations/", ".yaml") {
             match serde_yaml::from_str::<BTreeMap<String, String>>(text) {
                 Ok(map) => {

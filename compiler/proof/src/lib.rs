@@ -253,18 +253,23 @@ fn changes_something(graph: &StepGraph, at: NodeId) -> bool {
 
 fn not_in_crew(graph: &StepGraph, found: &mut Findings) {
     let crew = &graph.heading.crew;
-    let mut told = BTreeSet::new();
+    let (mut told, mut missing) = (BTreeSet::new(), Vec::new());
     for step in &graph.steps {
         let By::Roles(roles) = &step.by else { continue };
         for role in roles.iter().filter(|role| !crew.iter().any(|member| member.name == role.name))
         {
             if told.insert(role.name.clone()) {
-                found.add(&people::NotInCrew {
-                    step: step.span,
-                    role: role.said.clone(),
-                    crew: crew.iter().map(|member| member.said.clone()).collect(),
-                });
+                missing.push((role.name.clone(), step.span));
             }
         }
+    }
+    let crew: Vec<String> = crew.iter().map(|member| member.name.clone()).collect();
+    if crew.is_empty() && !missing.is_empty() {
+        // One line is missing, whoever is to stand on it.
+        found.add(&people::NotInCrew { roles: missing, crew });
+        return;
+    }
+    for role in missing {
+        found.add(&people::NotInCrew { roles: vec![role], crew: crew.clone() });
     }
 }

@@ -8,7 +8,7 @@ use crate::findings::BadPhrase;
 use crate::lines::PARTS;
 use fluent_bundle::FluentResource;
 use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternElement};
-use locknut_finding::Findings;
+use locknut_finding::{FileId, Findings, Span};
 use std::collections::BTreeSet;
 
 /// Values that lines have and no standard phrase names.
@@ -20,7 +20,7 @@ const WITHOUT_VALUES: &[&str] = &["label-", "month-", "name-", "qualifier-", "va
 /// library in all languages, `same` those in this one.
 pub fn unknown_places(
     language: &str,
-    library: &[String],
+    library: &[(FileId, String)],
     same: &[&str],
     standard: &[&str],
 ) -> Findings {
@@ -31,22 +31,62 @@ pub fn unknown_places(
     let mut values = known.values;
     values.extend(PARTS.iter().chain(FURTHER).map(|value| (*value).to_owned()));
     let mut here = Named::default();
-    let own = library.iter().map(String::as_str);
-    for text in same.iter().copied().chain(own.clone()) {
+    let own = || library.iter().map(|(file, text)| (*file, text.as_str()));
+    for text in same.iter().copied().chain(own().map(|(_, text)| text)) {
         here.all(text);
     }
     let mut found = Findings::default();
-    for (key, named) in own.flat_map(messages) {
+    let all =
+        own().flat_map(|(file, text)| messages(text).into_iter().map(move |of| (file, text, of)));
+    for (file, text, (key, named)) in all {
         let none = WITHOUT_VALUES.iter().any(|begin| key.starts_with(begin));
         let value = named.values.iter().find(|value| none || !values.contains(*value));
-        let value = value.map(|value| format!("no line has a value ${value} for it"));
+        let value = value
+            .map(|value| (format!("${value}"), format!("no line has a value ${value} for it")));
         let phrase = named.phrases.iter().find(|phrase| !here.keys.contains(*phrase));
-        let phrase = phrase.map(|phrase| format!("there is no phrase {phrase}"));
-        if let Some(why) = value.or(phrase) {
-            found.add(&BadPhrase { key, language: language.to_owned(), why });
+        let phrase = phrase.map(|phrase| (phrase.clone(), format!("there is no phrase {phrase}")));
+        if let Some((word, why)) = value.or(phrase) {
+            let place = line_of(file, text, &key, Some(word.trim_end_matches("()")));
+            found.add(&BadPhrase { key, language: language.to_owned(), why, place });
         }
     }
     found
+}
+
+/// Where a phrase file says a phrase: a word of it, or its key.
+pub(crate) fn line_of(file: FileId, text: &str, key: &str, word: Option<&str>) -> Option<Span> {
+    let mut start = 0;
+    let mut said: Option<usize> = None;
+    for line in text.split_inclusive('\n') {
+        let ahead = line.strip_prefix(key).is_some_and(|rest| rest.trim_start().starts_with('='));
+        if ahead {
+            said = Some(start);
+        } else if said.is_some() && !line.starts_with([' ', '\t', '}', '\r', '\n']) {
+            break;
+        }
+        if said.is_some() {
+            // The first `=` parts the key from what it says.
+            let from = if ahead { key.len() } else { 0 };
+            let found = word.and_then(|word| line.get(from..)?.find(word));
+            if let Some(at) = found {
+                let length = word.map_or(0, str::len);
+                return Some(bytes(file, start + from + at, length));
+            }
+        }
+        start += line.len();
+    }
+    said.map(|at| bytes(file, at, key.len()))
+}
+
+/// The rest of the line at a byte.
+pub(crate) fn span(file: FileId, text: &str, at: usize) -> Span {
+    let rest = text.get(at..).unwrap_or_default();
+    bytes(file, at, rest.lines().next().unwrap_or_default().trim_end().len().max(1))
+}
+
+fn bytes(file: FileId, at: usize, length: usize) -> Span {
+    let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+    Span::new(file, byte(at), byte(at + length))
 }
 
 /// What phrases name.

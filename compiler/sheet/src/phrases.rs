@@ -1,8 +1,9 @@
 //! Phrases of one language (Fluent), and translations of what authors wrote.
 
 use crate::findings::{BadPhrase, MissingPhrase, Untranslated};
+use crate::phrase_places::{line_of, span};
 use fluent_bundle::{FluentArgs, FluentBundle, FluentResource};
-use locknut_finding::{Findings, Span};
+use locknut_finding::{FileId, Findings, Span};
 use locknut_graph::Words;
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -13,6 +14,8 @@ pub struct Phrases {
     language: String,
     own_language: String,
     bundle: FluentBundle<FluentResource>,
+    /// The library's own phrase files in this language.
+    own: Vec<(FileId, String)>,
     translations: BTreeMap<String, String>,
     missing: RefCell<BTreeMap<String, Span>>,
     bad: RefCell<BTreeMap<String, String>>,
@@ -22,30 +25,31 @@ pub struct Phrases {
 
 impl Phrases {
     /// Loads the phrase files of one language: the standard library's (name and text), then the
-    /// library's own (language and text), which win. `own_language` is the one the authors write in.
+    /// library's own (file and text), which win. `own_language` is the one the authors write in.
     pub fn load(
         language: &str,
         own_language: &str,
         standard: &[(&str, &str)],
-        library: &[(String, String)],
+        library: Vec<(FileId, String)>,
         translations: BTreeMap<String, String>,
     ) -> (Self, Findings) {
         let mut found = Findings::default();
         let tag: LanguageIdentifier = language.parse().unwrap_or_default();
         let mut bundle = FluentBundle::new(vec![tag]);
         bundle.set_use_isolating(false);
-        let texts = standard
-            .iter()
-            .map(|(_, text)| *text)
-            .chain(library.iter().map(|(_, text)| text.as_str()));
-        for text in texts {
+        let standard = standard.iter().map(|(_, text)| (None, *text));
+        let own = library.iter().map(|(file, text)| (Some(*file), text.as_str()));
+        for (file, text) in standard.chain(own) {
             let resource =
                 FluentResource::try_new(text.to_owned()).unwrap_or_else(|(resource, errors)| {
-                    let why = errors.first().map(ToString::to_string).unwrap_or_default();
+                    let first = errors.first();
                     found.add(&BadPhrase {
                         key: "a line of the file".into(),
                         language: language.into(),
-                        why,
+                        why: first.map(ToString::to_string).unwrap_or_default(),
+                        place: file
+                            .zip(first)
+                            .map(|(file, error)| span(file, text, error.pos.start)),
                     });
                     resource
                 });
@@ -55,6 +59,7 @@ impl Phrases {
             language: language.to_owned(),
             own_language: own_language.to_owned(),
             bundle,
+            own: library,
             translations,
             missing: RefCell::default(),
             bad: RefCell::default(),
@@ -196,6 +201,11 @@ impl Phrases {
                 key: key.clone(),
                 language: self.language.clone(),
                 why: why.clone(),
+                place: self
+                    .own
+                    .iter()
+                    .rev()
+                    .find_map(|(file, text)| line_of(*file, text, key, None)),
             });
         }
         let untranslated = self.untranslated.borrow();

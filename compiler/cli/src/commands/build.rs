@@ -5,7 +5,7 @@ use crate::outputs::{Made, OUTPUTS};
 use crate::problem::Problem;
 use crate::terminal::Terminal;
 use clap::Args;
-use locknut_finding::text;
+use locknut_finding::{Report, Severity, text};
 use locknut_library::{Memory, Wanted};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
@@ -64,34 +64,44 @@ fn build(library: &Library, into: &Path, terminal: &Terminal) -> Result<bool, Pr
         })
         .collect();
     bar.finish_and_clear();
-    let mut warnings = Vec::new();
-    let mut written = 0;
+    let mut found = Vec::new();
+    let mut new = Vec::new();
     let mut kept = 0;
     for made in made {
         for made in made? {
             match made {
                 Made::File { name, bytes, findings } => {
-                    files::write(&into.join(&name), &bytes)?;
-                    memory.insert(name, checked.digest.clone());
-                    warnings.extend(findings);
-                    written += 1;
+                    new.push((name, bytes));
+                    found.extend(findings);
                 }
                 Made::Known => kept += 1,
             }
         }
     }
+    found.sort_by_key(|report: &Report| (report.code, report.title.clone()));
+    found.dedup_by(|a, b| (a.code, &a.title) == (b.code, &b.title));
+    terminal.reports(&found, &checked.sources);
+    // A line that cannot be said is missing on the sheet, and whoever works by it does not know.
+    if found.iter().any(|report| report.severity == Severity::Error) {
+        terminal.message(&text::summary(&found));
+        terminal.message(
+            "nothing was built: a sheet is printed only where every line of it can be said",
+        );
+        return Ok(false);
+    }
+    let written = new.len();
+    for (name, bytes) in new {
+        files::write(&into.join(&name), &bytes)?;
+        memory.insert(name, checked.digest.clone());
+    }
     let text = serde_json::to_vec_pretty(&memory).map_err(|why| Problem::Other(why.to_string()))?;
     files::write(&into.join(MEMORY), &text)?;
-    warnings.sort_by_key(|report: &locknut_finding::Report| (report.code, report.title.clone()));
-    warnings.dedup_by(|a, b| (a.code, &a.title) == (b.code, &b.title));
-    terminal.reports(&warnings, &checked.sources);
-    let failed = warnings.iter().any(|report| report.severity == locknut_finding::Severity::Error);
     terminal.message(&format!(
         "{} procedures: {written} files written, {kept} unchanged, in {}",
         asked.len(),
         into.display()
     ));
-    Ok(!failed)
+    Ok(true)
 }
 
 fn remembered(into: &Path) -> BTreeMap<String, String> {

@@ -88,6 +88,7 @@ struct KeptReport {
     consequence: Option<String>,
     mends: Vec<Mend>,
     notes: Vec<String>,
+    rests_on: Vec<Span>,
     changes: Vec<Change>,
 }
 
@@ -164,10 +165,31 @@ impl Counted {
     fn report(&mut self, report: &Report) -> KeptReport {
         let mut report = report.clone();
         report.each_file(|file| self.count(file));
-        let Report { code, severity, title, labels, path, consequence, mends, notes, changes } =
-            report;
+        let Report {
+            code,
+            severity,
+            title,
+            labels,
+            path,
+            consequence,
+            mends,
+            notes,
+            rests_on,
+            changes,
+        } = report;
         let code = code.to_owned();
-        KeptReport { code, severity, title, labels, path, consequence, mends, notes, changes }
+        KeptReport {
+            code,
+            severity,
+            title,
+            labels,
+            path,
+            consequence,
+            mends,
+            notes,
+            rests_on,
+            changes,
+        }
     }
 
     fn places(self, files: &Files) -> Option<Vec<Place>> {
@@ -177,10 +199,31 @@ impl Counted {
 
 impl KeptReport {
     fn back(self, files: &Files, counted: &[FileId]) -> Option<Report> {
-        let Self { code, severity, title, labels, path, consequence, mends, notes, changes } = self;
+        let Self {
+            code,
+            severity,
+            title,
+            labels,
+            path,
+            consequence,
+            mends,
+            notes,
+            rests_on,
+            changes,
+        } = self;
         let code = files.codes.get(code.as_str()).copied()?;
-        let mut report =
-            Report { code, severity, title, labels, path, consequence, mends, notes, changes };
+        let mut report = Report {
+            code,
+            severity,
+            title,
+            labels,
+            path,
+            consequence,
+            mends,
+            notes,
+            rests_on,
+            changes,
+        };
         let mut all = true;
         report.each_file(|file| all &= back(file, counted));
         all.then_some(report)

@@ -7,14 +7,17 @@ use crate::findings::flow::{BadHeader, NoMachineLeft, PlainWanted};
 use crate::findings::names::SaysTooLittle;
 use locknut_finding::Span;
 use locknut_graph::{Applies, By, Condition, Heading, Step, Test, VariableId, VariableKind, Words};
-use locknut_syntax::tree::{Header, Name, Procedure, Text};
+use locknut_syntax::tree::{Header, Item, Name, Procedure, Text};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The title block of a procedure.
 pub(super) fn heading(laying: &mut Laying<'_>, procedure: &Procedure, publisher: &str) -> Heading {
     said_twice(laying, procedure);
     let subtask = procedure.keyword.text == "subtask";
-    if title(procedure).is_none() && !subtask && !procedure.broken {
+    // A title that was read as an act is told there.
+    let as_an_act = |item: &Item| matches!(item, Item::Act(act) if act.verb.text == "title");
+    let tried = procedure.broken || procedure.items.iter().any(as_an_act);
+    if title(procedure).is_none() && !subtask && !tried {
         laying.found.add(&no_title(procedure));
     }
     let title = laying.title_or_name(title(procedure), &procedure.name.text);

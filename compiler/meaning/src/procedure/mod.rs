@@ -170,7 +170,7 @@ fn whole<'w>(
     let leaves = hand_over::leaves(laying, procedure);
     let ways = laying.items(&procedure.items, Level::Steps, Ways::beginning(), outline);
     let ways = laying.at_the_end(ways, outline);
-    if laying.build.steps.is_empty() {
+    if laying.build.steps.is_empty() && !procedure.broken {
         laying.found.add(&nothing_to_do(procedure));
     }
     if !ways.none_left() {
@@ -184,7 +184,7 @@ fn alone<'w>(laying: &mut Laying<'w>, subtask: &'w Procedure, outline: &mut Line
     laying.stretch = Stretch::Subtask;
     let (ways, _) =
         laying.lay_in(subtask, Vec::new(), subtask.name.span, Ways::beginning(), outline);
-    if laying.build.steps.is_empty() {
+    if laying.build.steps.is_empty() && !subtask.broken {
         laying.found.add(&nothing_to_do(subtask));
     }
     if !ways.none_left() {

@@ -40,7 +40,9 @@ pub(super) struct People {
     /// Steps that are being laid, outermost first.
     pub(super) open_steps: Vec<StepId>,
     /// Everybody who does a line of a step, those of its arms and subtasks too.
-    doers: BTreeMap<StepId, Vec<By>>,
+    doers: BTreeMap<StepId, Vec<(By, Span)>>,
+    /// Acts that somebody must inspect who may have done them, and who.
+    pub(super) own_work: Vec<(Span, Words)>,
     /// Where somebody signs, and who.
     signs: Vec<(NodeId, Words)>,
 }
@@ -145,19 +147,19 @@ impl Laying<'_> {
     }
 
     /// Notes who does a line, for every step that it stands in.
-    pub(super) fn done_by(&mut self, by: &By) {
+    pub(super) fn done_by(&mut self, by: &By, line: Span) {
         for step in &self.people.open_steps {
             let doers = self.people.doers.entry(*step).or_default();
-            if !doers.contains(by) {
-                doers.push(by.clone());
+            if !doers.iter().any(|(known, _)| known == by) {
+                doers.push((by.clone(), line));
             }
         }
     }
 
-    /// Whether somebody of this role may do any line of a step.
-    pub(super) fn may_have_done(&self, step: StepId, role: &Words) -> bool {
-        let doers = self.people.doers.get(&step).into_iter().flatten();
-        doers.into_iter().any(|by| self.may_do(by, role))
+    /// The first line of a step that somebody of this role may have done.
+    pub(super) fn may_have_done(&self, step: StepId, role: &Words) -> Option<Span> {
+        let mut doers = self.people.doers.get(&step)?.iter();
+        doers.find(|(by, _)| self.may_do(by, role)).map(|(_, line)| *line)
     }
 
     /// Whoever does something with their hands has them free.
@@ -259,6 +261,7 @@ impl Laying<'_> {
         }
         if self.may_do(&self.who(act), &inspected.by) {
             let (role, asked) = (inspected.by.said.clone(), inspected.span);
+            self.people.own_work.push((at, inspected.by.clone()));
             self.found.add(&OwnWork { role, work: at, asked, inspects: true });
         }
         let words = self.model.things.get(thing)?.words.clone();

@@ -1,11 +1,11 @@
 //! LN005: a decimal comma.
 
-use locknut_finding::{Finding, Page, Report, Span, page};
+use locknut_finding::{Edit, Finding, Page, Report, Span, page};
 
-/// A decimal comma.
+/// Decimal commas of one line.
 pub(crate) struct DecimalComma {
-    pub(crate) place: Span,
-    pub(crate) written: String,
+    /// Each with what is written there.
+    pub(crate) numbers: Vec<(Span, String)>,
 }
 
 impl Finding for DecimalComma {
@@ -13,9 +13,16 @@ impl Finding for DecimalComma {
 
     fn show(&self, say: &mut Report) {
         say.title("decimal point, please");
-        say.label(self.place, "a comma parts the items of a list");
+        let (mut pointed, mut edits) = (Vec::new(), Vec::new());
+        for (place, written) in &self.numbers {
+            let what =
+                if pointed.is_empty() { "a comma parts the items of a list" } else { "here, too" };
+            say.label(*place, what);
+            let text = written.replace(',', ".");
+            pointed.push(text.clone());
+            edits.push(Edit { span: *place, text });
+        }
         say.consequence("0,35 could be read as two numbers, 0 and 35");
-        let pointed = self.written.replace(',', ".");
-        say.mend_with(format!("write {pointed}"), self.place, pointed);
+        say.mend_with_all(format!("write {}", pointed.join(", ")), edits);
     }
 }

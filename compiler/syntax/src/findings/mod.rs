@@ -5,6 +5,7 @@
     reason = "of the grammar's many rules only a few are told"
 )]
 
+mod braces;
 mod expected;
 mod head;
 mod ln001_unreadable_line;
@@ -163,9 +164,31 @@ fn line(
         curly,
         place: part(span, at + skipped, word.len().max(1)),
         word: if word.is_empty() { "the end of the line".into() } else { format!("“{word}”") },
-        expected,
         meant: meant.filter(|_| habit.is_none()).map(|meant| (part(span, 0, first.len()), meant)),
-        mend: habit.unwrap_or_else(|| head::mend(alone)),
+        mend: habit.or_else(|| wanting(&expected, piece)).unwrap_or_else(|| head::mend(alone)),
+        expected,
+    }
+}
+
+/// What to write where only one thing can stand, or where a colon or a hyphen is missing.
+fn wanting(expected: &str, piece: &str) -> Option<&'static str> {
+    let code = piece.lines().next().unwrap_or_default();
+    let mut words = code.split_whitespace();
+    let first = words.next().unwrap_or_default();
+    match expected {
+        "a text in double quotes" => {
+            Some("what the reader is told stands in quotes, as in: stop \"Call an electrician.\"")
+        }
+        "the end of the line" if MODEL_ITEMS.contains(&first) || first == "clips" => {
+            let named = words.next().is_some();
+            let parted = [':', '='].iter().any(|sign| code.contains(*sign));
+            Some(if named && parted {
+                "a name has no blanks in it: join its words with hyphens, as in: run-down"
+            } else {
+                "a colon stands behind the name, and then what is said of it: state mains : live, isolated"
+            })
+        }
+        _ => None,
     }
 }
 

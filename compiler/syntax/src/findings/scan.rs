@@ -1,5 +1,6 @@
 //! One pass over the text before it is read: what would mislead the reading, or could not be borne.
 
+use super::braces::{Brace, Likely, likely};
 use super::{ControlSign, DecimalComma, TooDeep, UnclosedBrace, UnclosedText};
 use locknut_finding::{FileId, Findings, Span};
 
@@ -13,14 +14,23 @@ const GOES_ON: &[&[u8]] = &[b" +", b" -", b" *", b" /", b" and", b" or", b" not"
 
 /// Finds what is wrong before anything is read; true where nothing can be read at all.
 pub(crate) fn before_reading(file: FileId, text: &str, found: &mut Findings) -> bool {
-    let mut scan =
-        Scan { file, found, open: Vec::new(), hopeless: false, deep: false, chained: 0, on: false };
+    let mut scan = Scan {
+        file,
+        found,
+        open: Vec::new(),
+        commas: Vec::new(),
+        braces: Vec::new(),
+        hopeless: false,
+        deep: false,
+        chained: 0,
+        on: false,
+    };
     let mut at = 0;
     for line in text.split_inclusive('\n') {
         scan.line(line, at);
         at += line.len();
     }
-    scan.leftover();
+    scan.leftover(text);
     scan.hopeless
 }
 
@@ -29,6 +39,10 @@ struct Scan<'a> {
     found: &'a mut Findings,
     /// Brackets that are open, with their places.
     open: Vec<(char, usize)>,
+    /// Decimal commas of the line.
+    commas: Vec<(Span, String)>,
+    /// Every brace.
+    braces: Vec<Brace>,
     hopeless: bool,
     deep: bool,
     /// Operators chained so far, over the lines that a statement goes on.
@@ -68,9 +82,17 @@ impl Scan<'_> {
                 _ => {}
             }
         }
+        if !self.commas.is_empty() {
+            let numbers = std::mem::take(&mut self.commas);
+            self.found.add(&DecimalComma { numbers });
+        }
         if let Some(quote) = in_text {
             let place = self.span(start + quote, line.trim_end().len().saturating_sub(quote));
             self.found.add(&UnclosedText { place });
+            // What opens a block behind it is not meant as words.
+            if line.trim_end().ends_with('{') {
+                self.opened('{', start + line.trim_end().len() - 1);
+            }
         }
         let code = line.as_bytes().get(..code_end).unwrap_or_default().trim_ascii();
         let goes_on = GOES_ON.iter().any(|end| code.ends_with(end));
@@ -112,6 +134,9 @@ impl Scan<'_> {
 
     fn opened(&mut self, sign: char, at: usize) {
         self.open.push((sign, at));
+        if sign == '{' {
+            self.braces.push(Brace { opens: true, at });
+        }
         if self.open.len() > DEEPEST && !self.deep {
             self.deep = true;
             self.hopeless = true;
@@ -127,8 +152,9 @@ impl Scan<'_> {
         }
         if self.open.last().is_some_and(|(open, _)| *open == wanted) {
             self.open.pop();
-        } else if sign == '}' {
-            self.found.add(&UnclosedBrace { place: self.span(at, 1), opens: false });
+        }
+        if sign == '}' {
+            self.braces.push(Brace { opens: false, at });
         }
     }
 
@@ -144,16 +170,34 @@ impl Scan<'_> {
         let length = digits(fraction);
         let written = line.get(from..at + 1 + length).unwrap_or("").to_owned();
         let place = self.span(start + from, written.len());
-        self.found.add(&DecimalComma { place, written });
+        self.commas.push((place, written));
     }
 
-    fn leftover(&mut self) {
+    fn leftover(&mut self, text: &str) {
         if self.deep {
             return;
         }
-        if let Some((_, at)) = self.open.iter().rev().find(|(sign, _)| *sign == '{') {
-            self.found.add(&UnclosedBrace { place: self.span(*at, 1), opens: true });
-        }
+        let Some(likely) = likely(text, &self.braces) else { return };
+        let first_word = |at: usize| {
+            let rest = text.get(at..).unwrap_or_default();
+            self.span(at, rest.split_whitespace().next().unwrap_or_default().len())
+        };
+        self.found.add(&match likely {
+            Likely::NotClosed { opened, before } => UnclosedBrace::NotClosed {
+                opened: self.span(opened, 1),
+                before: before.map(first_word),
+            },
+            Likely::NotOpened { from, to } => {
+                let line = text.get(from..to).unwrap_or_default();
+                // What others open a block with stands in its place.
+                let kept = line.trim_end_matches(['(', ':', '[', ' ']).len();
+                let end = self.span(from + kept, line.len() - kept);
+                UnclosedBrace::NotOpened { line: self.span(from, line.len()), end }
+            }
+            Likely::ClosesNothing { at } => {
+                UnclosedBrace::ClosesNothing { place: self.span(at, 1) }
+            }
+        });
     }
 
     fn span(&self, start: usize, length: usize) -> Span {

@@ -24,12 +24,22 @@ const SIGNS: &[(&[&str], &str)] = &[
     ),
     (&[">=", "\u{2265}"], "write it in words: at least 8 mm"),
     (&["<=", "\u{2264}"], "write it in words: at most 8 mm"),
+    (&["\u{2026}", "..."], "a range is written with two points: 0.30 .. 1.60 mm"),
+    (&[" max "], "write it in words: at most 8 mm"),
+    (&[" min "], "write it in words: at least 8 mm"),
+    (&["series =", "series is"], "no sign stands between: when series B { … }"),
+    (&[" if not "], "write “unless” in the place of “if not”"),
+    (&[", prove "], "write “proves”: measure … using …, proves STATE is VALUE"),
+    (&[", answer "], "write “answers”: }, answers low only"),
+    (&["is in place"], "a name has no blanks in it: is in-place"),
     (&["'"], "write texts in straight double quotes: \"…\""),
     (&["(*", "/*"], "a comment begins with //"),
 ];
 
 /// How a line is written that shows such a habit.
 pub(super) fn mend(line: &str) -> Option<&'static str> {
+    let end = crate::comments::comment_start(line).unwrap_or(line.len());
+    let line = line.get(..end).unwrap_or_default().trim_end();
     let plain = without_texts(line);
     let code = plain.trim();
     let first = code.split_whitespace().next()?;
@@ -45,6 +55,23 @@ pub(super) fn mend(line: &str) -> Option<&'static str> {
     }
     if code.ends_with(';') {
         return Some("take the semicolon out: a line is over where it ends");
+    }
+    if line.ends_with(':') {
+        return Some("what belongs to it stands in braces: step \"…\" { … }");
+    }
+    if line.ends_with('.') {
+        return Some("take the full stop out: a line is over where it ends");
+    }
+    let mut further = code.split_whitespace().skip(1);
+    let second = further.next().unwrap_or_default();
+    if first == "step" && second.starts_with(|sign: char| sign.is_ascii_digit()) {
+        return Some("the sheet numbers the steps: write: step \"…\" { … }");
+    }
+    if first == "revision" {
+        return Some("a day is written with the year first: revision A of 2026-11-01");
+    }
+    if (first == "crew" || further.next() == Some("and")) && code.contains(" and ") {
+        return Some("a comma parts names: crew helper, fitter; remove guard, lid");
     }
     let numbered = first.strip_suffix('.').or_else(|| first.strip_suffix(')'));
     if numbered.is_some_and(|number| number.chars().all(|sign| sign.is_ascii_digit())) {
@@ -73,6 +100,11 @@ mod tests {
         assert!(mend("accept >= 8 mm").is_some_and(|mend| mend.contains("at least")));
         assert!(mend("3. step \"Look.\"").is_some_and(|mend| mend.contains("numbers")));
         assert!(mend("title: \"Look\"").is_some_and(|mend| mend.contains("colon")));
+        assert!(mend("step \"Close up.\":").is_some_and(|mend| mend.contains("braces")));
+        assert!(mend("fit guard.").is_some_and(|mend| mend.contains("full stop")));
+        assert!(mend("remove lid and guard").is_some_and(|mend| mend.contains("comma")));
+        assert!(mend("expect 0.3...1.6 mm").is_some_and(|mend| mend.contains("two points")));
+        assert!(mend("never guard is removed if not mains is off").is_some());
         assert!(mend("fit\u{a0}guard").is_some_and(|mend| mend.contains("no-break")));
         assert_eq!(mend("step \"It's >= 8; see: go on\" {"), None);
         assert_eq!(mend("fit guard guard"), None);

@@ -16,7 +16,7 @@ mod value;
 pub(crate) use terms::{Terms, without_escapes};
 
 use crate::comments;
-use crate::findings::{self, UnclosedBrace};
+use crate::findings::{self, UnclosedBrace, UnclosedText};
 use crate::grammar::{Grammar, Rule};
 use crate::quick;
 use crate::tree::{Comment, Tree};
@@ -122,12 +122,11 @@ impl Build {
     fn bad(&mut self, pair: &Pair<'_>, alone: Rule) {
         self.unread += 1;
         let span = self.span(pair);
-        // What follows a brace that is open to the end has lost its place: that is no fault of its own.
-        let follows_open_brace = alone == Rule::only_declaration
-            && self.found.reports().iter().any(|report| {
-                report.code == UnclosedBrace::PAGE.code() && report.span().start <= span.start
-            });
-        if follows_open_brace {
+        // Where braces do not pair, what stands at the margin has lost its place: that is no fault of its own.
+        let unpaired = [UnclosedBrace::PAGE.code(), UnclosedText::PAGE.code()];
+        let follows = alone == Rule::only_declaration
+            && self.found.reports().iter().any(|report| unpaired.contains(&report.code));
+        if follows {
             return;
         }
         let known = self.found.reports().iter().any(|report| {

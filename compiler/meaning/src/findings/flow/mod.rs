@@ -22,6 +22,7 @@ mod ln430_bad_header;
 mod ln431_no_machine_left;
 mod ln434_cannot_be_answered;
 mod ln436_broken_off;
+mod ln437_two_acts;
 
 pub(crate) use ln409_too_large::TooLarge;
 pub(crate) use ln410_unknown_step::UnknownStep;
@@ -45,6 +46,7 @@ pub(crate) use ln430_bad_header::BadHeader;
 pub(crate) use ln431_no_machine_left::NoMachineLeft;
 pub(crate) use ln434_cannot_be_answered::CannotBeAnswered;
 pub(crate) use ln436_broken_off::BrokenOff;
+pub(crate) use ln437_two_acts::TwoActs;
 
 use locknut_finding::{Finding, Page};
 
@@ -72,4 +74,5 @@ pub(crate) const PAGES: &[Page] = &[
     NoMachineLeft::PAGE,
     CannotBeAnswered::PAGE,
     BrokenOff::PAGE,
+    TwoActs::PAGE,
 ];

@@ -25,6 +25,6 @@ impl Finding for DoubledName {
 
 /// `an instrument`, `a tool`.
 pub(crate) fn with_article(noun: &str) -> String {
-    let vowel = noun.starts_with(['a', 'e', 'i', 'o']);
+    let vowel = noun.to_lowercase().starts_with(['a', 'e', 'i', 'o']) && !noun.starts_with("one");
     format!("{} {noun}", if vowel { "an" } else { "a" })
 }

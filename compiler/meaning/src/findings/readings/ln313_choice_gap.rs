@@ -10,6 +10,8 @@ pub(crate) struct ChoiceGap {
     pub(crate) of: String,
     pub(crate) gaps: Vec<String>,
     pub(crate) span: Span,
+    /// Where its readings are taken, and its sizes declared.
+    pub(crate) rests_on: Vec<Span>,
     /// Where the result must lie.
     pub(crate) range: String,
     /// So many may be stacked; none: one is taken.
@@ -23,6 +25,7 @@ impl Finding for ChoiceGap {
 
     fn show(&self, say: &mut Report) {
         let gaps = listed(&self.gaps, "and");
+        self.rests_on.iter().for_each(|place| say.rests_on(*place));
         say.title(format!("no {} fits where {} is {gaps}", self.name, self.of));
         let what = self
             .stacked

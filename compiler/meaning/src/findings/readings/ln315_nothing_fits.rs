@@ -8,6 +8,8 @@ pub(crate) struct NothingFits {
     pub(crate) result: String,
     pub(crate) range: String,
     pub(crate) span: Span,
+    /// Where its readings are taken, and its sizes declared.
+    pub(crate) rests_on: Vec<Span>,
     /// Whether the result depends on what is chosen.
     pub(crate) depends: bool,
 }
@@ -17,6 +19,7 @@ impl Finding for NothingFits {
 
     fn show(&self, say: &mut Report) {
         if self.depends {
+            self.rests_on.iter().for_each(|place| say.rests_on(*place));
             say.title(format!("no {} ever fits", self.name));
             say.label(
                 self.span,

@@ -1,5 +1,6 @@
 //! LN332: a substitute accepts what its reading refuses.
 
+use crate::findings::names::with_article;
 use locknut_finding::{Finding, Page, Report, Span, page};
 use locknut_graph::Side;
 
@@ -17,8 +18,8 @@ impl Finding for AcceptsMore {
     fn show(&self, say: &mut Report) {
         let (line, own) = (&self.line.0, &self.own.0);
         say.title(format!(
-            "this substitute accepts a {} that is too {}",
-            self.name,
+            "this substitute accepts {} that is too {}",
+            with_article(&self.name),
             self.side.word()
         ));
         say.label(self.own.1, format!("{own} is accepted here"));

@@ -1,5 +1,6 @@
 //! LN335: what a substitute is said to answer is not what it answers.
 
+use crate::findings::names::with_article;
 use locknut_finding::{Finding, Page, Report, Span, page};
 use locknut_graph::Side;
 
@@ -43,6 +44,7 @@ impl Finding for AnswersOtherwise {
 
     fn show(&self, say: &mut Report) {
         let name = &self.name;
+        let one = with_article(name);
         match &self.why {
             Why::Unknown(written) => {
                 say.title(format!("nobody can tell which side of {name} is meant by “{written}”"));
@@ -50,7 +52,7 @@ impl Finding for AnswersOtherwise {
                 say.consequence(
                     "the sheet cannot say what is left open, and the fitter takes it for checked",
                 );
-                say.mend(format!("write “answers low only” where it finds a {name} that is too low, “answers high only” where it finds one that is too high, or “answers low and high”; the trade's own word for it goes behind “noting”"));
+                say.mend(format!("write “answers low only” where it finds {one} that is too low, “answers high only” where it finds one that is too high, or “answers low and high”; the trade's own word for it goes behind “noting”"));
             }
             Why::ThanItsLimit(told, (written, span)) => {
                 say.title("this substitute is said to tell another side than its limit tells");

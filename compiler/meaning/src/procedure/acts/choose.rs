@@ -65,7 +65,8 @@ fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         rows: Vec::new(),
         span: act.span,
     };
-    let written = Written { name, act, prefers: clause(act, "prefer").is_some(), unit };
+    let sizes = members.consumable.map(|consumable| consumable.span);
+    let written = Written { name, act, prefers: clause(act, "prefer").is_some(), sizes, unit };
     judge(laying, &choice, &usually.of, &written);
     let mut draft = Draft::of(ActKind::Choose(choice), "act-choose", act.span);
     draft.say("reading", LineValue::Reading(reading));

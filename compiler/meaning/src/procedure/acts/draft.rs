@@ -142,7 +142,7 @@ pub(super) fn place(
 ) -> NodeId {
     let who = laying.who(&act.clauses);
     if draft.signs.is_none() {
-        laying.done_by(&who);
+        laying.done_by(&who, act.span);
     }
     let mut effects = Vec::new();
     if let Some(reading) = draft.kind.reading() {

@@ -8,6 +8,7 @@ use super::super::laying::{Laying, Lines};
 use super::draft::{self, Draft};
 use super::figures;
 use super::shape::{Bodies, OF_ACTS, check_body, check_clauses, names, span_of};
+use super::slips::{self, Slip};
 use super::with::with;
 use super::{VERBS, instruments, oil, used};
 use crate::findings::flow::{NotTaken, ObjectDoesNotFit, UnknownVerb};
@@ -77,7 +78,19 @@ struct DoneTo<'t> {
 
 fn done_to<'t>(laying: &mut Laying<'_>, act: &'t Act, form: &str) -> Vec<DoneTo<'t>> {
     let mut all: Vec<DoneTo<'t>> = Vec::new();
-    for object in &act.objects {
+    let mut told = 0;
+    for (at, object) in act.objects.iter().enumerate() {
+        if at < told {
+            continue;
+        }
+        match slips::told(laying, act, at) {
+            Slip::None => {}
+            Slip::WithNext => {
+                told = at + 2;
+                continue;
+            }
+            Slip::Rest => break,
+        }
         let is_sense =
             |name: &Name| SENSES.contains(&name.text.as_str()) && !laying.model.has(&name.text);
         match (object, all.last_mut()) {

@@ -2,7 +2,7 @@
 
 use super::super::laying::Laying;
 use super::limits::within_reach;
-use super::shape::limit_in;
+use super::shape::{clause, limit_in};
 use crate::findings::readings::UsuallyOutside;
 use crate::world::Instrument;
 use locknut_finding::Span;
@@ -15,6 +15,8 @@ pub(super) struct Expected {
     pub(super) usually: Option<Limit>,
     /// Where `expect` stands at the line itself.
     pub(super) span: Option<Span>,
+    /// It stands there and could not be understood: what may be read is not known.
+    pub(super) unread: bool,
 }
 
 impl Expected {
@@ -28,7 +30,7 @@ impl Expected {
             Some(_) => own.filter(reached).map(|(expect, _)| expect.clone()),
             None => self.expect.clone(),
         };
-        Self { expect, usually: self.usually.clone(), span: self.span }
+        Self { expect, usually: self.usually.clone(), span: self.span, unread: self.unread }
     }
 }
 
@@ -44,6 +46,7 @@ pub(super) fn expected(
         Some((laying.limit(written, kind)?, written.span))
     };
     let (expect, usually) = (read("expect"), read("usually"));
+    let unread = expect.is_none() && clause(act, "expect").is_some();
     if let Some((limit, span)) = &usually {
         within_reach(laying, limit, *span, "takes for usual", instrument);
     }
@@ -62,5 +65,5 @@ pub(super) fn expected(
     }
     let span = expect.as_ref().map(|(_, span)| *span);
     let limit = |(limit, _)| limit;
-    Expected { expect: expect.map(limit), usually: usually.map(limit), span }
+    Expected { expect: expect.map(limit), usually: usually.map(limit), span, unread }
 }

@@ -4,6 +4,7 @@ use super::super::coverage::{Atom, Cover, Gap, Knowns, Linear, Subject, cover, l
 use super::super::laying::Laying;
 use super::super::said;
 use crate::findings::readings::{ChoiceGap, ChoiceNotShown, NoPreference, NothingFits};
+use locknut_finding::Span;
 use locknut_graph::{Choice, ReadingId, ReadingKind};
 use locknut_quantity::{Bound, Exact, Limit, UnitId};
 use locknut_syntax::tree::{Act, Name};
@@ -16,6 +17,8 @@ pub(super) struct Written<'w> {
     pub(super) name: &'w Name,
     pub(super) act: &'w Act,
     pub(super) prefers: bool,
+    /// Where the sizes are declared.
+    pub(super) sizes: Option<Span>,
     /// The unit of the result.
     pub(super) unit: UnitId,
 }
@@ -33,13 +36,15 @@ pub(super) fn judge(
     };
     let Some(all) = covered(&laying.knowns) else {
         let name = written.name.text.clone();
-        laying.found.add(&ChoiceNotShown { name, span: written.act.span });
+        let rests_on = rests_on(laying, choice, written);
+        laying.found.add(&ChoiceNotShown { name, span: written.act.span, rests_on });
         return;
     };
     if !all.depends || all.never {
         let (name, result) = (written.name.text.clone(), choice.target.said.clone());
         let (range, depends) = (choice.range.written.clone(), all.depends);
-        laying.found.add(&NothingFits { name, result, range, span: written.act.span, depends });
+        let (span, rests_on) = (written.act.span, rests_on(laying, choice, written));
+        laying.found.add(&NothingFits { name, result, range, span, rests_on, depends });
         return;
     }
     if all.several && !written.prefers {
@@ -62,10 +67,18 @@ pub(super) fn judge(
         of,
         gaps,
         span: written.act.span,
+        rests_on: rests_on(laying, choice, written),
         range: choice.range.written.clone(),
         stacked: choice.stacked.map(|stacked| stacked.most),
         usually: choice.otherwise,
     });
+}
+
+/// Where its readings are taken, and its sizes declared: what is wrong there comes before what comes of it.
+fn rests_on(laying: &Laying<'_>, choice: &Choice, written: &Written<'_>) -> Vec<Span> {
+    let readings = choice.value.readings().into_iter();
+    let taken = readings.filter_map(|id| laying.build.readings.get(usize::from(id.0)));
+    taken.map(|reading| reading.span).chain(written.sizes).collect()
 }
 
 /// What the readings of the result come to where all is as usual.

@@ -156,7 +156,7 @@ pub(super) fn measure<'w>(
         name,
         value: None,
         instrument,
-        possible: possible.as_ref(),
+        possible: possible.as_ref().filter(|_| !expected.unread),
         bounded_by: bounded_by(instrument, expected.expect.as_ref()),
         points: &points,
         unit: shown.unit,

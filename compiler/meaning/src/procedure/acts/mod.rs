@@ -33,6 +33,7 @@ mod set;
 mod shape;
 mod sides;
 mod sign;
+mod slips;
 mod stacks;
 mod substitutes;
 mod template;

@@ -23,7 +23,10 @@ fn set<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let state = one_name(laying, act, FORM)?;
     let written = names(act, "to");
     let Some(value) = written.first() else {
-        laying.found.add(&to_what(act));
+        // What follows the name was told already: it may be the value.
+        if act.objects.len() == 1 {
+            laying.found.add(&to_what(act));
+        }
         return None;
     };
     let points = names(act, "at");

@@ -1,7 +1,9 @@
 //! The shape of an act line: which clauses it takes, what may stand in its braces.
 
 use super::super::laying::Laying;
+use super::slips;
 use crate::findings::flow::{BlockDoesNotFit, ClauseDoesNotFit, ObjectDoesNotFit};
+use crate::findings::names::UnknownName;
 use locknut_finding::Span;
 use locknut_syntax::tree::{
     Act, Body, Clause, ClauseValue, Expression, LimitForm, Name, Object, Step, Substitute, Text,
@@ -138,6 +140,17 @@ pub(super) fn text_in<'t>(act: &'t Act, word: &str) -> Option<&'t Text> {
 pub(super) fn one_name<'t>(laying: &mut Laying<'_>, act: &'t Act, form: &str) -> Option<&'t Name> {
     match act.objects.as_slice() {
         [Object::Name(name)] => Some(name),
+        [Object::Name(article), Object::Name(name)] if slips::is_article(&article.text) => {
+            let near = name.text.clone();
+            laying.found.add(&UnknownName {
+                wanted: "name",
+                name: format!("{} {near}", article.text),
+                span: article.span.to(name.span),
+                near: Some(near),
+                else_is: None,
+            });
+            Some(name)
+        }
         [Object::Name(name), rest @ ..] => {
             for extra in rest {
                 does_not_fit(laying, act, form, span_of(extra));

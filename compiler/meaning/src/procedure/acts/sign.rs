@@ -40,8 +40,12 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
             continue;
         }
         apart = apart.or(Some(here.id));
-        if laying.may_have_done(here.id, &role_words) {
-            let (role, work) = (role_words.said.clone(), here.span);
+        let own = laying.may_have_done(here.id, &role_words);
+        // Who inspects it signs for it: that the work may be their own was told there.
+        let told =
+            own.is_some_and(|work| laying.people.own_work.contains(&(work, role_words.clone())));
+        if let Some(work) = own.filter(|_| !told) {
+            let role = role_words.said.clone();
             let asked = clause(act, "independent").map_or(act.span, |clause| clause.span);
             laying.found.add(&OwnWork { role, work, asked, inspects: false });
         }

@@ -76,8 +76,10 @@ impl<'w> Laying<'w> {
         let readings = known(self.scope.readings.keys().collect());
         let outer = self.scope.points.insert(each.point.text.clone(), point.to_owned());
         self.holds_in(each.span);
+        let so_far = self.found.reports().len();
         let mut inner = Lines::new();
         let ways = self.items(each.items, level, ways, &mut inner);
+        self.found.once_at_points(so_far);
         match outer {
             Some(outer) => drop(self.scope.points.insert(each.point.text.clone(), outer)),
             None => drop(self.scope.points.remove(&each.point.text)),

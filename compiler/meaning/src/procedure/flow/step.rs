@@ -216,7 +216,7 @@ impl<'w> Laying<'w> {
         act.assertions.clone_from(&self.step_needs);
         let who = self.who(&[]);
         act.assertions.extend(self.hands(&who));
-        self.done_by(&who);
+        self.done_by(&who, span);
         self.acts_laid += 1;
         let node = self.build.place(NodeKind::Act(Box::new(act)), Vec::new(), span, ways);
         out.push(Outline::Line { node });

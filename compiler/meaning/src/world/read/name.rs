@@ -51,7 +51,9 @@ impl Reader<'_> {
                 model.variable_named.get(name).and_then(|id| model.variables.get(usize::from(id.0)))
         {
             return Some(match &variable.kind {
-                VariableKind::Element { element } => format!("one of the {element} of this model"),
+                VariableKind::Element { element } => {
+                    format!("one of the things of this model ({element})")
+                }
                 VariableKind::Tool => "a special tool".to_owned(),
                 VariableKind::State
                 | VariableKind::Series

@@ -1,0 +1,142 @@
+//! What must hold just before an act, and does not.
+
+use super::lack::{Lack, lacking};
+use super::{said, written_at};
+use crate::duty::Duty;
+use crate::walk::Fault;
+use crate::words::{standing, wanted};
+use crate::{hardware, people, states};
+use locknut_finding::Findings;
+use locknut_graph::{Assertion, Because, Condition, NodeId, StepGraph, VariableId};
+
+pub(super) fn assertion_failed(
+    graph: &StepGraph,
+    fault: &Fault<'_>,
+    node: NodeId,
+    assertion: &Assertion,
+    more: usize,
+    found: &mut Findings,
+) {
+    let act = graph.node(node).span;
+    let stands = standing(graph, &fault.values);
+    let path = fault.path.clone();
+    let wanted_words = assertion.written.clone();
+    if !matches!(assertion.because, Because::MadeSo) && !matches!(fault.lack, Lack::Value) {
+        let because = if let Because::Never { because } = &assertion.because {
+            Some(because.written())
+        } else {
+            None
+        };
+        lacking(graph, fault, Some(act), assertion.span, because, found);
+        return;
+    }
+    match &assertion.because {
+        Because::Needs => found.add(&states::NeedUnmet {
+            act,
+            need: assertion.span,
+            wanted: wanted_words,
+            stands,
+            more,
+            path,
+        }),
+        Because::Element { thing } => found.add(&hardware::WrongStateForAct {
+            act,
+            thing: thing.said.clone(),
+            wanted: wanted_words,
+            stands,
+            since: wanted(&assertion.condition, &fault.values)
+                .and_then(|(variable, _)| written_at(graph, fault, variable)),
+            path,
+        }),
+        Because::Relation { thing, other, .. } => found.add(&hardware::InTheWay {
+            act,
+            thing: thing.said.clone(),
+            other: other.said.clone(),
+            wanted: wanted_words,
+            stands,
+            path,
+        }),
+        Because::SingleUse { part } => found.add(&hardware::SingleUseAgain {
+            act,
+            part: part.said.clone(),
+            verb_fix: part.name.clone(),
+            were_slack: matches!(&fault.duty, Duty::Assertion { node, .. }
+                if graph.node(*node).act().is_some_and(|act| act.tightening.is_some())),
+            path,
+        }),
+        Because::Sealed { part, because, otherwise } => found.add(&hardware::SealedTouched {
+            act,
+            part: part.said.clone(),
+            because: because.written(),
+            otherwise: otherwise.clone(),
+        }),
+        Because::Lock { lock } => found.add(&states::Locked {
+            act,
+            lock: lock.said.clone(),
+            at: graph
+                .variables
+                .iter()
+                .position(|variable| variable.words.name == lock.name)
+                .and_then(|at| u16::try_from(at).ok())
+                .and_then(|at| written_at(graph, fault, VariableId(at))),
+            path,
+        }),
+        Because::Dead { thing } => found.add(&hardware::LiveConnector {
+            act,
+            thing: thing.said.clone(),
+            wanted: wanted_words,
+            stands,
+            path,
+        }),
+        Because::Never { because } => found.add(&states::ForbiddenAct {
+            act,
+            rule: assertion.span,
+            written: wanted_words,
+            because: because.written(),
+            stands,
+            path,
+        }),
+        Because::StartsWith { subtask } => found.add(&states::NotReadyForSubtask {
+            call: act,
+            starts: assertion.span,
+            subtask: subtask.clone(),
+            wanted: wanted_words,
+            stands,
+            path,
+        }),
+        Because::MadeSo => {
+            let want = wanted(&assertion.condition, &fault.values);
+            found.add(&states::ProvedTooEarly {
+                act,
+                variable: want
+                    .map(|(id, _)| graph.variable(id).words.said.clone())
+                    .unwrap_or_default(),
+                wanted: want.map(|(id, value)| said(graph, id, value)).unwrap_or_default(),
+                stands,
+                path,
+            });
+        }
+        Because::Hands { who, thing } => found.add(&people::HandsTaken {
+            act,
+            hold: assertion.span,
+            who: who.as_ref().map(|who| who.said.clone()),
+            thing: thing.said.clone(),
+            more,
+            path,
+        }),
+        Because::Change { state } => found.add(&states::WrongChange {
+            act,
+            rule: assertion.span,
+            state: state.said.clone(),
+            wanted: Some(wanted_words).filter(|_| assertion.condition != Condition::Always(false)),
+            stands,
+            path,
+        }),
+        Because::Oiled { thing } => found.add(&hardware::NotOiled {
+            act,
+            thing: thing.said.clone(),
+            name: thing.name.clone(),
+            path,
+        }),
+    }
+}

@@ -1,0 +1,143 @@
+//! One cause, one finding: which faults come of the same mistake.
+
+use super::lack::Lack;
+use crate::duty::Duty;
+use crate::race::race;
+use crate::walk::Fault;
+use crate::words::last_writer;
+use locknut_graph::{Assertion, Because, Condition, NodeId, StepGraph, Test, VariableId};
+
+/// The act on a sealed part that is at fault.
+pub(super) fn on_sealed(fault: &Fault<'_>) -> Option<NodeId> {
+    let Duty::Assertion { node, assertion } = &fault.duty else { return None };
+    Some(*node).filter(|_| matches!(assertion.because, Because::Sealed { .. }))
+}
+
+/// Whether a fault only comes of what a subtask was begun without, or ended without: the fault there is the cause.
+pub(super) fn follows(graph: &StepGraph, fault: &Fault<'_>, all: &[Fault<'_>]) -> bool {
+    let depends = match &fault.duty {
+        Duty::Assertion { assertion, .. } => assertion.condition.variables(),
+        Duty::Interlock { interlock } => interlock.holds.variables(),
+        Duty::SafeToLeave { part, .. } => part.variables(),
+        Duty::Restore { .. }
+        | Duty::AsFound { .. }
+        | Duty::Leaves { .. }
+        | Duty::Taken { .. }
+        | Duty::Stuck { .. } => return false,
+    };
+    // The cause comes first, so that of faults that lead to one another one is told.
+    let earlier = all.iter().filter(|other| other.trail.len() < fault.trail.len());
+    earlier.into_iter().any(|other| {
+        let begun = |of: &Assertion| matches!(of.because, Because::StartsWith { .. });
+        let (at, lacks) = if let Duty::Assertion { node, assertion } = &other.duty
+            && begun(assertion)
+        {
+            (*node, assertion.condition.variables())
+        } else if let Duty::Leaves { node, restore } = &other.duty {
+            (*node, [restore.variable].into())
+        } else {
+            return false;
+        };
+        let passed = fault.trail.iter().rposition(|(node, _)| *node == at);
+        let Some(behind) = passed.and_then(|at| fault.trail.get(at + 1..)) else { return false };
+        let shared: Vec<VariableId> =
+            lacks.into_iter().filter(|variable| depends.contains(variable)).collect();
+        // As it was left there it is still.
+        let same = |variable: &VariableId| {
+            last_writer(graph, behind, *variable).is_none()
+                && fault.values.get(variable) == other.values.get(variable)
+        };
+        !shared.is_empty() && shared.iter().all(same)
+    })
+}
+
+/// Faults with the same key have one cause. A line that is laid several times, at each point or for each call, is one
+/// line, and what stands at several points is one declaration.
+pub(super) fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
+    if let Lack::Upper { span, .. } = &fault.lack {
+        return format!("upper {span:?}");
+    }
+    let line = |node: NodeId| graph.node(node).span;
+    let declared = |variable: VariableId| graph.variable(variable).span;
+    match &fault.duty {
+        Duty::Assertion { assertion, node } => match &assertion.because {
+            Because::Needs | Because::Dead { .. } | Because::Never { .. } => {
+                format!("assertion {:?} {}", assertion.span, told_of(graph, &assertion.condition))
+            }
+            // Whoever holds something is given all of a step: that is one mistake.
+            Because::Hands { who, .. } => format!("hands {:?} {who:?}", assertion.span),
+            Because::Element { .. }
+            | Because::Relation { .. }
+            | Because::SingleUse { .. }
+            | Because::Sealed { .. }
+            | Because::Lock { .. }
+            | Because::StartsWith { .. }
+            | Because::MadeSo
+            | Because::Change { .. }
+            | Because::Oiled { .. } => {
+                format!("assertion {:?} {}", line(*node), told_of(graph, &assertion.condition))
+            }
+        },
+        // Of two people at once, whoever comes second breaks it: that is one mistake.
+        Duty::Interlock { interlock } => match race(graph, fault) {
+            Some(block) => format!("race {:?} {block:?}", interlock.span),
+            None => format!("interlock {:?} {:?}", interlock.span, fault.node.map(line)),
+        },
+        // A thing left loose at one end is left loose at all of them.
+        Duty::Restore { restore, .. } => {
+            let writer = last_writer(graph, &fault.trail, restore.variable);
+            format!("restore {:?} {:?}", declared(restore.variable), writer.map(line))
+        }
+        Duty::SafeToLeave { node, .. } => format!("leave {:?}", line(*node)),
+        Duty::AsFound { node, variable, .. } => {
+            format!("found {:?} {:?}", line(*node), declared(*variable))
+        }
+        Duty::Leaves { restore, .. } => {
+            format!("leaves {:?} {:?}", restore.span, declared(restore.variable))
+        }
+        Duty::Taken { node, reading } => {
+            format!("taken {:?} {:?}", line(*node), graph.reading(*reading).span)
+        }
+        Duty::Stuck { node } => format!("stuck {:?}", line(*node)),
+    }
+}
+
+/// A condition by where its variables are declared.
+fn told_of(graph: &StepGraph, condition: &Condition) -> String {
+    let tests = condition.tests().into_iter().map(|test| match test {
+        Test::Is { variable, values, .. } => {
+            format!("is {:?} {values:?}", graph.variable(*variable).span)
+        }
+        Test::Proved { variable, values, .. } => {
+            format!("proved {:?} {values:?}", graph.variable(*variable).span)
+        }
+        Test::Held { variable, values, seconds, under, .. } => {
+            format!("held {:?} {values:?} {seconds} {under}", graph.variable(*variable).span)
+        }
+        Test::Within { .. } => format!("{test:?}"),
+    });
+    tests.collect::<Vec<_>>().join(", ")
+}
+
+/// Which of several faults of one cause it is, where that is worth a remark: at which point, of which call.
+pub(super) fn which(fault: &Fault<'_>) -> Option<String> {
+    match &fault.duty {
+        // These count for themselves, or have but one place.
+        Duty::Assertion { assertion, .. }
+            if matches!(assertion.because, Because::Needs | Because::Hands { .. }) =>
+        {
+            None
+        }
+        Duty::Assertion { node, assertion } => {
+            Some(format!("{} {:?}", node.index(), assertion.condition))
+        }
+        Duty::Interlock { interlock } => Some(format!("{:?} {:?}", fault.node, interlock.holds)),
+        Duty::Restore { restore, .. } | Duty::Leaves { restore, .. } => {
+            Some(format!("{}", restore.variable.0))
+        }
+        Duty::AsFound { call, variable, .. } => Some(format!("{call} {}", variable.0)),
+        Duty::SafeToLeave { node, .. } | Duty::Taken { node, .. } | Duty::Stuck { node } => {
+            Some(format!("{}", node.index()))
+        }
+    }
+}

@@ -1,0 +1,182 @@
+//! Faults → findings: which struct of facts a failed duty fills.
+
+mod asserted;
+mod cause;
+mod ended;
+mod lack;
+
+pub(crate) use lack::{Lack, lack};
+
+use crate::duty::Duty;
+use crate::race::race;
+use crate::walk::Fault;
+use crate::words::{last_writer, places, standing, value_words};
+use crate::{mends, people, readings, states};
+use asserted::assertion_failed;
+use cause::{cause, follows, on_sealed, which};
+use ended::{not_restored, not_safe};
+use lack::lacking;
+use locknut_finding::{Findings, Span};
+use locknut_graph::{NodeId, NodeKind, StepGraph, Test, VariableId, VariableKind};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Tells every fault; those that ask for the same thing for the same reason are told once, where the
+/// path is shortest, and counted.
+pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings) {
+    // Whatever else is wrong with an act on a sealed part, it must not be done at all.
+    let sealed: BTreeSet<NodeId> = faults.iter().filter_map(on_sealed).collect();
+    let of_sealed = |fault: &&Fault<'_>| {
+        on_sealed(fault).is_some() || fault.node.is_none_or(|node| !sealed.contains(&node))
+    };
+    let own = faults.iter().filter(of_sealed).filter(|fault| !follows(graph, fault, faults));
+    let mut by_length: Vec<&Fault<'_>> = own.collect();
+    let mut more: BTreeMap<String, usize> = BTreeMap::new();
+    let mut apart: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for fault in &by_length {
+        let cause = cause(graph, fault);
+        *more.entry(cause.clone()).or_default() += 1 + fault.alike.len();
+        if race(graph, fault).is_none() {
+            apart.entry(cause).or_default().extend(which(fault));
+        }
+    }
+    by_length.sort_by_key(|fault| fault.trail.len());
+    let mut told = BTreeSet::new();
+    for fault in by_length {
+        let cause = cause(graph, fault);
+        let others = more.get(&cause).copied().unwrap_or(1) - 1;
+        let again = apart.get(&cause).map_or(0, |apart| apart.len().saturating_sub(1));
+        if told.insert(cause) {
+            one(graph, fault, others, found);
+            found.propose(mends::proposals(graph, fault));
+            if again > 0 {
+                found.remark(&format!("the same is so elsewhere: {}", places(again)));
+            }
+        }
+    }
+}
+
+fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) {
+    match &fault.duty {
+        Duty::Assertion { node, assertion } => {
+            assertion_failed(graph, fault, *node, assertion, more, found);
+        }
+        Duty::Interlock { interlock } => {
+            let act = fault.node.map(|node| graph.node(node).span);
+            let because = interlock.because.written();
+            match &fault.lack {
+                Lack::Proof(..) | Lack::Time { .. } | Lack::Upper { .. } => {
+                    lacking(graph, fault, act, interlock.span, Some(because), found);
+                }
+                Lack::Value if let Some(part) = &interlock.held => {
+                    found.add(&people::NobodyHolds {
+                        act,
+                        declared: interlock.span,
+                        part: part.said.clone(),
+                        name: part.name.clone(),
+                        stands: standing(graph, &fault.values),
+                        path: fault.path.clone(),
+                    });
+                }
+                Lack::Value => found.add(&states::BrokenInterlock {
+                    act,
+                    interlock: interlock.span,
+                    written: interlock.written.clone(),
+                    because,
+                    stands: standing(graph, &fault.values),
+                    beside: race(graph, fault).map(|block| graph.node(block).span),
+                    path: fault.path.clone(),
+                }),
+            }
+        }
+        Duty::Restore { restore, .. } => not_restored(graph, fault, restore, found),
+        Duty::Stuck { node } => found.add(&people::WaitingForEachOther {
+            block: graph.node(*node).span,
+            waits: fault.waits.iter().filter_map(|node| waits(graph, *node)).collect(),
+            path: fault.path.clone(),
+        }),
+        Duty::SafeToLeave { node, .. } => not_safe(graph, fault, *node, found),
+        Duty::AsFound { node, variable, .. } => {
+            let value = fault.values.get(variable).copied().unwrap_or_default();
+            let declared = graph.variable(*variable);
+            found.add(&states::NotAsFound {
+                written_at: written_at(graph, fault, *variable).unwrap_or(graph.node(*node).span),
+                subtask: subtask(graph, *node),
+                variable: declared.words.said.clone(),
+                stands: said(graph, *variable, value),
+                name: declared.words.name.clone(),
+                value_name: value_name(graph, *variable, value),
+                path: fault.path.clone(),
+            });
+        }
+        Duty::Leaves { node, restore } => {
+            let value = fault.values.get(&restore.variable).copied().unwrap_or_default();
+            let want = restore.values.first().copied().unwrap_or_default();
+            found.add(&states::NotLeftSo {
+                owed: restore.span,
+                subtask: subtask(graph, *node),
+                variable: graph.variable(restore.variable).words.said.clone(),
+                stands: said(graph, restore.variable, value),
+                wanted: said(graph, restore.variable, want),
+                path: fault.path.clone(),
+            });
+        }
+        Duty::Taken { node, reading } => found.add(&readings::ReadingNotTaken {
+            used: graph.node(*node).span,
+            reading: graph.reading(*reading).words.said.clone(),
+            taken: graph.reading(*reading).span,
+            path: fault.path.clone(),
+        }),
+    }
+}
+
+/// Where somebody waits, and for what.
+fn waits(graph: &StepGraph, node: NodeId) -> Option<(Span, String)> {
+    let NodeKind::Await(condition) = &graph.node(node).kind else { return None };
+    let tests = condition.tests();
+    let (variable, value) = tests.into_iter().find_map(|test| match test {
+        Test::Is { variable, values, .. } => Some((*variable, *values.first()?)),
+        Test::Proved { .. } | Test::Held { .. } | Test::Within { .. } => None,
+    })?;
+    let written = |at: &NodeId| {
+        let set = locknut_graph::Effect::Set { variable, value };
+        graph.node(*at).effects.contains(&set)
+    };
+    // A hold ends with a step: that step is what is waited for.
+    let step = graph.flow.node_indices().find(written).and_then(|at| graph.node(at).step);
+    let until = match (&graph.variable(variable).kind, step) {
+        (VariableKind::Hold { .. }, Some(step)) if value != 1 => {
+            format!("step {} is done", graph.step(step).number)
+        }
+        _ => value_words(graph, variable, value),
+    };
+    Some((graph.node(node).span, until))
+}
+
+fn written_at(graph: &StepGraph, fault: &Fault<'_>, variable: VariableId) -> Option<Span> {
+    last_writer(graph, &fault.trail, variable).map(|node| graph.node(node).span)
+}
+
+fn subtask(graph: &StepGraph, node: NodeId) -> String {
+    if let NodeKind::Leave { subtask, .. } | NodeKind::Enter { subtask, .. } =
+        &graph.node(node).kind
+    {
+        subtask.clone()
+    } else {
+        String::new()
+    }
+}
+
+fn said(graph: &StepGraph, variable: VariableId, value: u8) -> String {
+    let all = value_words(graph, variable, value);
+    let name = &graph.variable(variable).words.said;
+    all.strip_prefix(name.as_str()).map(|rest| rest.trim().to_owned()).unwrap_or(all)
+}
+
+fn value_name(graph: &StepGraph, variable: VariableId, value: u8) -> String {
+    let declared = graph.variable(variable);
+    declared
+        .values
+        .get(usize::from(value))
+        .map(|value| value.words.name.clone())
+        .unwrap_or_default()
+}
