@@ -75,6 +75,8 @@ word-crosswise = über Kreuz
 word-spiral = in einer Spirale
 word-on-pitch-circle = auf dem Lochkreis
 word-on-rectangle = im Rechteck { $rows }
+word-in-a-row = in einer Reihe
+word-on-points = an den Stellen { $places }
 
 ## Eingebaute Handlungen
 act-step = Erledigt

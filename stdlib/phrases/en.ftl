@@ -77,6 +77,8 @@ word-crosswise = crosswise
 word-spiral = in a spiral
 word-on-pitch-circle = on the pitch circle
 word-on-rectangle = on the rectangle of { $rows }
+word-in-a-row = in a row
+word-on-points = at { $places }
 
 ## Built-in acts
 act-step = Done
