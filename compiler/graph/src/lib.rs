@@ -43,8 +43,8 @@ pub use machine::{
     SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,
 };
 pub use metrology::{
-    Band, Capability, Doubt, Guard, InstrumentError, Judgement, Metrology, Rule, Steps, judge,
-    ratio_said, steps,
+    Band, Capability, Causes, Doubt, Guard, InstrumentError, Judgement, Metrology, Rule, Steps,
+    judge, ratio_said, steps,
 };
 pub use outline::{By, Leads, Outline, OutlineArm, OutlineLane, Step, StepId};
 pub use petgraph::graph::DiGraph;

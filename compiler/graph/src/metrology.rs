@@ -296,6 +296,8 @@ pub struct Capability {
     /// Whether one error makes the value, and so has its shape: that of its reading, or that of the one instrument
     /// of all its readings, taken to be the same at each.
     pub single: bool,
+    /// What each instrument adds to the error of a weighted sum; none where that is not known.
+    pub causes: Option<Causes>,
     /// As written.
     pub written: String,
 }
@@ -306,6 +308,32 @@ impl Capability {
         let width = self.accepted.as_ref()?.width()?;
         let error = self.error.as_ref().filter(|error| error.is_positive())?;
         Some(width / (error * Exact::from_integer(2.into())))
+    }
+}
+
+/// What makes the error of a weighted sum: one figure for each instrument in it. What it adds at several readings is added up,
+/// whatever their signs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Causes {
+    /// Greatest errors.
+    pub alike: Vec<Exact>,
+    /// Standard uncertainties.
+    pub normal: Vec<Exact>,
+    /// Whether one instrument counts with both signs.
+    pub unlike: bool,
+}
+
+impl Causes {
+    /// How many instruments.
+    pub fn count(&self) -> usize {
+        self.alike.len() + self.normal.len()
+    }
+
+    /// The square of the combined standard uncertainty, the instruments being independent (JCGM 100, 5.1.2: from memory):
+    /// of a greatest error a, within which all is alike, that is a²/3 (4.3.7).
+    pub fn variance(&self) -> Exact {
+        let squares = |all: &[Exact]| all.iter().map(|one| one * one).sum::<Exact>();
+        squares(&self.normal) + squares(&self.alike) / Exact::from_integer(3.into())
     }
 }
 

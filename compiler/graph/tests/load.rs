@@ -45,10 +45,8 @@ mod load {
             for row in 0..3 {
                 if row != at {
                     let times = &rows[row][at] / &rows[at][at];
-                    for column in 0..4 {
-                        let less = &times * &rows[at][column];
-                        rows[row][column] = &rows[row][column] - less;
-                    }
+                    let less = rows[at].clone().map(|of| &times * of);
+                    rows[row].iter_mut().zip(less).for_each(|(of, less)| *of -= less);
                 }
             }
         }

@@ -124,6 +124,7 @@ impl Value<'_> {
             usually: self.usually.clone(),
             single: self.instrument.is_some()
                 || self.uncertain.as_ref().is_some_and(|of_sum| of_sum.cause.is_some()),
+            causes: self.uncertain.as_ref().and_then(|of_sum| of_sum.causes.clone()),
             written: limit.written.clone(),
         }
     }
