@@ -207,10 +207,11 @@ impl Guard {
     }
 
     /// Of a limit that stands: what is accepted, and what is not refused, ends at a figure that is read, which is the
-    /// one that is printed. An end that does not itself belong to the limit stays where it is.
+    /// one that is printed. Of a value that is read, an end that does not itself belong to the limit may stay where it is: nothing
+    /// is read between two digits. A value that is worked out (`between`) may lie there.
     #[must_use]
-    pub fn at_digits_of(self, grid: &Grid, limit: &Range) -> Self {
-        let closed = |end: &Option<Bound>| end.as_ref().filter(|end| end.closed).cloned();
+    pub fn at_digits_of(self, grid: &Grid, limit: &Range, between: bool) -> Self {
+        let moved = |end: &Option<Bound>| end.clone().filter(|end| end.closed || between);
         let drawn = |band: Band, end: Option<Bound>, lower: bool| {
             let Some(end) = end else { return band };
             let (sign, rounding) =
@@ -220,8 +221,8 @@ impl Guard {
             Band { inward: to(&band.inward), outward: -to(&-&band.outward) }
         };
         Self {
-            lower: self.lower.map(|band| drawn(band, closed(&limit.lower), true)),
-            upper: self.upper.map(|band| drawn(band, closed(&limit.upper), false)),
+            lower: self.lower.map(|band| drawn(band, moved(&limit.lower), true)),
+            upper: self.upper.map(|band| drawn(band, moved(&limit.upper), false)),
         }
     }
 

@@ -63,7 +63,9 @@ pub(super) fn weigh(
                 // Moved to the digits here and nowhere else: sheet, terminal and page decide by what is printed.
                 let guard = match (guard, &grid, computed.is_some()) {
                     (Some(guard), Some(grid), true) => Some(guard.in_steps_of(grid)),
-                    (Some(guard), Some(grid), false) => Some(guard.at_digits_of(grid, &shape)),
+                    (Some(guard), Some(grid), false) => {
+                        Some(guard.at_digits_of(grid, &shape, value.instrument.is_none()))
+                    }
                     (guard, ..) => guard,
                 };
                 match guard {
