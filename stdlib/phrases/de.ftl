@@ -75,6 +75,8 @@ word-crosswise = über Kreuz
 word-spiral = in einer Spirale
 word-on-pitch-circle = auf dem Lochkreis
 word-on-rectangle = im Rechteck { $rows }
+word-in-a-row = in einer Reihe
+word-on-points = an den Stellen { $places }
 
 ## Eingebaute Handlungen
 act-step = Erledigt
@@ -229,6 +231,10 @@ table-proportion = Zwischen zwei Zeilen im Verhältnis nehmen; in der Mitte, bei
 table-next-lower = Zwischen zwei Zeilen die Zeile mit dem nächstkleineren Wert nehmen.
 table-nothing = Zwischen den Zeilen gibt es keine Werte.
 table-source = Nach { $source }.
+choose-tie-nearest = Von zwei gleich nahen die kleinere nehmen.
+choose-tie-fewest = Bei gleich vielen die mit der kleineren Summe nehmen, und bei gleicher Summe die mit dem größten Stück.
+choose-tie-stack = Bei gleicher Summe die wenigsten Stücke nehmen, und von diesen die mit dem größten Stück.
+choose-tie-nearest-stack = Von zwei gleich nahen Summen die kleinere nehmen; bei gleicher Summe die wenigsten Stücke, und von diesen die mit dem größten Stück.
 choose-none = nichts passt
 choose-none-when = nichts passt
 

@@ -77,6 +77,8 @@ word-crosswise = crosswise
 word-spiral = in a spiral
 word-on-pitch-circle = on the pitch circle
 word-on-rectangle = on the rectangle of { $rows }
+word-in-a-row = in a row
+word-on-points = at { $places }
 
 ## Built-in acts
 act-step = Done
@@ -231,6 +233,10 @@ table-proportion = Between two rows take in proportion; half way, at { $key }: {
 table-next-lower = Between two rows take the row with the next lower value.
 table-nothing = There are no values between the rows.
 table-source = From { $source }.
+choose-tie-nearest = Of two equally near take the smaller.
+choose-tie-fewest = Of equally many take those with the smaller sum, and of one sum those with the greatest piece.
+choose-tie-stack = Of one sum take the fewest pieces, and of those the ones with the greatest piece.
+choose-tie-nearest-stack = Of two sums equally near take the smaller; of one sum take the fewest pieces, and of those the ones with the greatest piece.
 choose-none = nothing fits
 choose-none-when = nothing fits
 

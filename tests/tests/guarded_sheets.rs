@@ -1,6 +1,8 @@
 //! Guarded limits and arms as a fitter reads them.
 
+use locknut_graph::Verdict;
 use locknut_library::{check_in_memory, compose};
+use locknut_quantity::Exact;
 use locknut_tests::run::message_of;
 use std::collections::BTreeMap;
 
@@ -67,4 +69,46 @@ procedure look on press {
     assert!(said.contains("-> Under 10.02 mm: Stop."), "{said}");
     assert!(said.contains("What is not surely inside counts as outside."), "{said}");
     assert!(!said.contains("better instrument"), "{said}");
+}
+
+/// A mean may lie between two figures: 11.59 mm less 0.255 mm is 11.335 mm, and under 11.33 mm is what is printed and judged.
+#[test]
+fn an_open_end_of_what_is_worked_out_ends_at_the_figure_that_is_printed() {
+    let source = r#"
+instrument gauge { measures length 0 .. 60 mm, resolution 0.1 mm, error 0.255 mm }
+model press { title "Toggle press" }
+procedure look on press {
+  title "Look"
+  measure bore at front, middle, rear using gauge, expect 0 .. 60 mm
+  check value = mean(bore) {
+    accept over 4.50 to 11.59 mm guarded
+    otherwise stop "Lay it aside."
+  }
+  check other = mean(bore) + 1 mm {
+    accept under 12.59 mm guarded
+    otherwise stop "Lay it aside."
+  }
+}
+"#;
+    let checked = check_in_memory(&BTreeMap::from([("press.lkn".to_owned(), source.to_owned())]));
+    let message = message_of(&checked.reports, &checked.sources);
+    let one = checked.procedure("look").unwrap_or_else(|| panic!("{message}"));
+    let said = locknut_sheet::text(&compose(&checked, one, "en", None).sheet);
+    let said = said.replace('\u{a0}', " ");
+    assert!(said.contains("over 4.76 up to 11.33 mm"), "{said}");
+    assert!(said.contains("under 12.33 mm"), "{said}");
+    let millimetre = Exact::new(1.into(), 1000.into());
+    let ends: Vec<Exact> = one
+        .graph
+        .acts()
+        .filter_map(|act| match act.kind.verdict() {
+            Some(Verdict::Accept { limit, .. }) => Some(limit.accepted()),
+            _ => None,
+        })
+        .flat_map(|range| [range.lower, range.upper])
+        .flatten()
+        .map(|end| end.value / &millimetre)
+        .collect();
+    let hundredths = |number: i64| Exact::new(number.into(), 100.into());
+    assert_eq!(ends, [hundredths(476), hundredths(1133), hundredths(1233)]);
 }

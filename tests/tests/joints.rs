@@ -252,6 +252,42 @@ procedure again on rig {
         assert!(told(judged, bench).is_empty());
     }
 
+    /// By hand: 12 kN/4 + 12 kN · 20 · 60/(4 · 60²) = 4 kN for those below; 12 kN/4 + 2 (12 kN · 0.05 m + 150 N·m)/(4 · 0.1 m) = 6.75 kN.
+    #[test]
+    fn what_the_worst_bears_of_a_whole_load_is_summed_and_what_that_assumes_is_told() {
+        let told = |set: &str| {
+            let source = RIG.replace("dry, fastens plate", set);
+            let checked = check_in_memory(&[("rig.lkn".to_owned(), source)].into());
+            assert!(checked.reports.is_empty(), "{:?}", checked.reports);
+            let procedure = checked.procedure("again").unwrap();
+            let worked = procedure.facts.sums.iter().flat_map(|sum| &sum.worked);
+            let load = worked.filter(|line| line.symbol == "FA");
+            let load = load.map(|line| (line.what.clone(), line.figure.said()));
+            let load: Vec<(String, String)> = load.collect();
+            let assumed = locknut_proof::assumptions(&procedure.graph);
+            let assumed = assumed.iter().filter(|one| one.what.contains("kN")).count();
+            (load, assumed)
+        };
+        let one = |what: &str, figure: &str| vec![(what.to_owned(), figure.to_owned())];
+        assert_eq!(
+            told("dry, fastens plate, carries 20 kN shared evenly"),
+            (one("load along each of them", "5.00 kN"), 1)
+        );
+        assert_eq!(
+            told(
+                "dry, fastens plate, on rectangle 2 x 2 of 200 x 120 mm, carries 12 kN shared at 0 x 20 mm off the middle"
+            ),
+            (one("load along number 3 of them, which bears most", "4.00 kN"), 1)
+        );
+        assert_eq!(
+            told(
+                "dry, fastens plate, on pitch circle 200 mm, carries 12 kN shared at 50 mm off the middle, carries moment 150 N·m"
+            ),
+            (one("load along the one that bears most", "6.75 kN"), 1)
+        );
+        assert_eq!(told("dry, fastens plate, carries 6 kN"), (Vec::new(), 0));
+    }
+
     #[test]
     fn every_tightening_of_the_demo_library_has_a_sum_with_its_sources() {
         let root = locknut_tests::files::root().join("procedures");

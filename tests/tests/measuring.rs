@@ -335,7 +335,7 @@ mod measuring {
     }
 
     /// A mean and a sum have the shape of their instrument's error, if that is the same at each reading: the rows G39 and
-    /// G10 of the table, one with all errors alike, one with a standard uncertainty. A difference has none that is known.
+    /// G10 of the table, one with all errors alike, one with a standard uncertainty. What is picked from several points has none that is known.
     #[test]
     fn a_mean_and_a_sum_are_misjudged_as_often_as_one_reading_with_all_of_their_error() {
         let told = |instrument: &str, value: &str, usually: &str, limit: &str| {
@@ -392,7 +392,9 @@ mod measuring {
             );
             assert!(text.contains("normal, and the same at each reading"), "{value}: {text}");
         }
-        for value in ["rim - lip + 20 mm", "max(bore) - min(bore) + 20 mm", "rim + far"] {
+        for value in
+            ["max(bore) - min(bore) + 20 mm", "max(bore) - far + 20 mm", "abs(rim - lip) + 20 mm"]
+        {
             let text = told(half, value, "20.2 .. 23.8 mm", "20 .. 24 mm");
             assert!(text.contains("no known shape"), "{value}: {text}");
         }
@@ -407,6 +409,7 @@ mod measuring {
             doubt: None,
             usually: None,
             single: true,
+            causes: None,
             written: String::new(),
         }
     }

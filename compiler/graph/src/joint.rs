@@ -1,6 +1,6 @@
 //! Tightenings: what is known of the fasteners, how far they are tightened, and in which order.
 
-use crate::{Prose, Words};
+use crate::{Carries, Prose, Words};
 use locknut_finding::Span;
 use locknut_quantity::{Exact, Limit, UnitId};
 
@@ -24,8 +24,8 @@ pub struct Tightening {
     pub head: Option<Head>,
     /// The length that they clamp.
     pub clamps: Option<Exact>,
-    /// How hard a load pulls along each of them at most.
-    pub carries: Option<Exact>,
+    /// The load that pulls along them, where it is known what each of them bears of it.
+    pub carries: Option<Carries>,
     /// Once used they may not be tightened again.
     pub single_use: bool,
     /// How far, stage by stage.

@@ -19,6 +19,7 @@ mod condition;
 mod expression;
 mod flow;
 mod joint;
+mod load;
 mod machine;
 mod metrology;
 mod outline;
@@ -36,13 +37,14 @@ pub use condition::{Condition, Test};
 pub use expression::{Expression, Fold, Operator};
 pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way};
 pub use joint::{Friction, Head, Layout, Pattern, Prevailing, Stage, Strength, Thread, Tightening};
+pub use load::{At, Carries, Load, Pull, Share, Stand, Unshared};
 pub use machine::{
     Applies, Hazard, HazardPlace, Heading, Instrument, Interlock, Material, Restore, Signal,
     SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,
 };
 pub use metrology::{
-    Band, Capability, Doubt, Guard, InstrumentError, Judgement, Metrology, Rule, Steps, judge,
-    ratio_said, steps,
+    Band, Capability, Causes, Doubt, Guard, InstrumentError, Judgement, Metrology, Rule, Steps,
+    judge, ratio_said, steps,
 };
 pub use outline::{By, Leads, Outline, OutlineArm, OutlineLane, Step, StepId};
 pub use petgraph::graph::DiGraph;

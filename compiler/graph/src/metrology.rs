@@ -207,10 +207,11 @@ impl Guard {
     }
 
     /// Of a limit that stands: what is accepted, and what is not refused, ends at a figure that is read, which is the
-    /// one that is printed. An end that does not itself belong to the limit stays where it is.
+    /// one that is printed. Of a value that is read, an end that does not itself belong to the limit may stay where it is: nothing
+    /// is read between two digits. A value that is worked out (`between`) may lie there.
     #[must_use]
-    pub fn at_digits_of(self, grid: &Grid, limit: &Range) -> Self {
-        let closed = |end: &Option<Bound>| end.as_ref().filter(|end| end.closed).cloned();
+    pub fn at_digits_of(self, grid: &Grid, limit: &Range, between: bool) -> Self {
+        let moved = |end: &Option<Bound>| end.clone().filter(|end| end.closed || between);
         let drawn = |band: Band, end: Option<Bound>, lower: bool| {
             let Some(end) = end else { return band };
             let (sign, rounding) =
@@ -220,8 +221,8 @@ impl Guard {
             Band { inward: to(&band.inward), outward: -to(&-&band.outward) }
         };
         Self {
-            lower: self.lower.map(|band| drawn(band, closed(&limit.lower), true)),
-            upper: self.upper.map(|band| drawn(band, closed(&limit.upper), false)),
+            lower: self.lower.map(|band| drawn(band, moved(&limit.lower), true)),
+            upper: self.upper.map(|band| drawn(band, moved(&limit.upper), false)),
         }
     }
 
@@ -296,6 +297,8 @@ pub struct Capability {
     /// Whether one error makes the value, and so has its shape: that of its reading, or that of the one instrument
     /// of all its readings, taken to be the same at each.
     pub single: bool,
+    /// What each instrument adds to the error of a weighted sum; none where that is not known.
+    pub causes: Option<Causes>,
     /// As written.
     pub written: String,
 }
@@ -306,6 +309,32 @@ impl Capability {
         let width = self.accepted.as_ref()?.width()?;
         let error = self.error.as_ref().filter(|error| error.is_positive())?;
         Some(width / (error * Exact::from_integer(2.into())))
+    }
+}
+
+/// What makes the error of a weighted sum: one figure for each instrument in it. What it adds at several readings is added up,
+/// whatever their signs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Causes {
+    /// Greatest errors.
+    pub alike: Vec<Exact>,
+    /// Standard uncertainties.
+    pub normal: Vec<Exact>,
+    /// Whether one instrument counts with both signs.
+    pub unlike: bool,
+}
+
+impl Causes {
+    /// How many instruments.
+    pub fn count(&self) -> usize {
+        self.alike.len() + self.normal.len()
+    }
+
+    /// The square of the combined standard uncertainty, the instruments being independent (JCGM 100, 5.1.2: from memory):
+    /// of a greatest error a, within which all is alike, that is a²/3 (4.3.7).
+    pub fn variance(&self) -> Exact {
+        let squares = |all: &[Exact]| all.iter().map(|one| one * one).sum::<Exact>();
+        squares(&self.normal) + squares(&self.alike) / Exact::from_integer(3.into())
     }
 }
 

@@ -12,7 +12,7 @@ use locknut_quantity::{Bound, Exact, Grid, Quantity, Range, Units, to_decimal};
 use num_traits::{One, Signed, ToPrimitive, Zero};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Rows of every choice that rests on one reading at one point.
+/// Rows of every choice that rests on one point of one reading.
 pub(crate) fn tables(graph: &StepGraph, units: &Units) -> BTreeMap<NodeId, ChoiceTable> {
     let mut all = BTreeMap::new();
     for node in graph.flow.node_indices() {
@@ -28,10 +28,12 @@ pub(crate) fn tables(graph: &StepGraph, units: &Units) -> BTreeMap<NodeId, Choic
 
 fn table_of(graph: &StepGraph, units: &Units, choice: &Choice) -> Option<ChoiceTable> {
     let by = only_reading(&choice.value, choice.reading)?;
-    // The mean of several points falls between the digits of the gauge: the sheet gives a worked line.
-    if graph.reading(by).points.len() > 1 {
-        return None;
-    }
+    let point = if graph.reading(by).points.len() > 1 {
+        // The mean of several points falls between the digits of the gauge: the sheet gives a worked line.
+        Some(only_point(&choice.value, by)?)
+    } else {
+        None
+    };
     let shown = Shown::of(graph, by)?;
     let stretches = stretches(choice, &shown)?;
     let told = |at: i64| told(graph, units, by, &shown.value(at));
@@ -45,7 +47,7 @@ fn table_of(graph: &StepGraph, units: &Units, choice: &Choice) -> Option<ChoiceT
             _ => rows.push(ChoiceRow { from: told(*from)?, to: told(to)?, member }),
         }
     }
-    Some(ChoiceTable { by, rows })
+    Some(ChoiceTable { by, point, rows })
 }
 
 /// A reading as the instrument shows it; none of what is no quantity.
@@ -102,6 +104,11 @@ impl Shown {
     /// All of them; none where there are more than `most`.
     pub(crate) fn values(&self, most: usize) -> Option<Vec<Exact>> {
         self.grid.values_in(&self.range, most)
+    }
+
+    /// The first and the last.
+    pub(crate) fn ends(&self) -> (Exact, Exact) {
+        (self.first.clone(), self.value(self.last))
     }
 
     fn value(&self, at: i64) -> Exact {
@@ -276,6 +283,25 @@ impl Sum {
             chosen: &self.chosen * factor,
         }
     }
+}
+
+/// The one point of a reading that an expression rests on; none where it rests on several, or on all of them.
+fn only_point(expression: &Expression, by: ReadingId) -> Option<usize> {
+    let mut points = BTreeSet::new();
+    let mut left = vec![expression];
+    while let Some(part) = left.pop() {
+        match part {
+            Expression::Point(of, point) if *of == by => {
+                points.insert(*point);
+            }
+            Expression::Reading(of) if *of == by => return None,
+            Expression::Value(_) | Expression::Reading(_) | Expression::Point(..) => {}
+            Expression::Negative(inner) | Expression::LookUp(_, _, inner) => left.push(inner),
+            Expression::Binary(_, one, other) => left.extend([&**one, &**other]),
+            Expression::Fold(_, parts) => left.extend(parts),
+        }
+    }
+    if points.len() == 1 { points.pop_first() } else { None }
 }
 
 /// The one reading that an expression rests on besides the member tried; none where there are more.

@@ -20,6 +20,8 @@ pub struct Facts {
     pub left_at: BTreeMap<NodeId, BTreeMap<VariableId, BTreeSet<u8>>>,
     /// Look-up rows of each choice, by its node.
     pub choices: BTreeMap<NodeId, ChoiceTable>,
+    /// Which members each choice may come to take; wider than what is taken, never narrower.
+    pub may_take: BTreeMap<NodeId, Vec<usize>>,
     /// What is accepted at each reading, where a table gives the limit; by its node.
     pub limit_rows: BTreeMap<NodeId, Vec<LimitRow>>,
     /// What was reckoned at its acts.
@@ -39,6 +41,8 @@ pub struct Facts {
 pub struct ChoiceTable {
     /// The reading that it goes by.
     pub by: ReadingId,
+    /// At which of its points, where it has several.
+    pub point: Option<usize>,
     /// From the least reading that may come to the greatest, without a gap.
     pub rows: Vec<ChoiceRow>,
 }

@@ -15,6 +15,7 @@ mod facts;
 mod flow;
 mod hardware;
 mod look_ups;
+mod may_take;
 mod mends;
 mod order;
 mod path;
@@ -84,6 +85,7 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findin
     }
     if wanted == Wanted::Outputs {
         facts.choices = choices::tables(graph, units);
+        facts.may_take = may_take::members(graph);
         facts.limit_rows = look_ups::rows(graph, units);
         facts.sums = sums::of(graph, units);
     }

@@ -176,9 +176,9 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
     all.extend(graph.flow.node_weights().filter_map(|node| errors_hold(graph, node.act()?)));
     all.extend(graph.flow.node_weights().filter_map(|node| waits_undecided(graph, node.act()?)));
     all.extend(graph.flow.node_weights().flat_map(|node| stands_in(graph, node.act())));
-    all.extend(
-        graph.flow.node_weights().filter_map(locknut_graph::Node::act).flat_map(tables_hold),
-    );
+    let acts = || graph.flow.node_weights().filter_map(locknut_graph::Node::act);
+    all.extend(acts().flat_map(tables_hold));
+    all.extend(acts().filter_map(|act| crate::sums::sharing_assumed(act.tightening.as_ref()?)));
     // What nobody judged is taken to be well.
     all.extend(
         crate::sums::not_judged(graph)

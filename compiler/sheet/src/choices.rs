@@ -3,7 +3,7 @@
 use crate::rules::{rule, said};
 use crate::sheet::{Field, LineKind, Table};
 use crate::words::Speaker;
-use locknut_graph::{ActKind, Choice, Expression, Material, Member, NodeKind, Prefer};
+use locknut_graph::{ActKind, Choice, Expression, Material, Member, NodeId, NodeKind, Prefer};
 use locknut_proof::{ChoiceTable, Facts};
 use locknut_quantity::{Limit, Quantity, Range};
 use std::collections::BTreeSet;
@@ -41,7 +41,10 @@ fn looked_up(speak: Speaker<'_>, choice: &Choice, table: &ChoiceTable) -> Table 
         let none = || speak.phrases.label("choose-none");
         vec![speak.limit(&limit), member.map_or_else(none, |member| pieces(speak, choice, member))]
     });
-    let by = Expression::Reading(table.by);
+    let by = match table.point {
+        Some(point) => Expression::Point(table.by, point),
+        None => Expression::Reading(table.by),
+    };
     Table { columns: columns(speak, choice, &by), rows: rows.collect(), caption: None }
 }
 
@@ -80,7 +83,22 @@ fn worked(speak: Speaker<'_>, choice: &Choice) -> String {
         let most = speak.digits(&stacked.most.to_string());
         text.push_str(&speak.say(key, &[("most", most), ("reading", chosen)]));
     }
+    if let Some(tie) = tie(choice) {
+        text.push(' ');
+        text.push_str(&speak.phrases.label(tie));
+    }
     text
+}
+
+/// Which of several is taken where the rule of the line leaves more than one.
+fn tie(choice: &Choice) -> Option<&'static str> {
+    match (&choice.prefer, &choice.stacked) {
+        (Prefer::Fewest, _) => Some("choose-tie-fewest"),
+        (Prefer::Nearest(_), Some(_)) => Some("choose-tie-nearest-stack"),
+        (Prefer::Nearest(_), None) => Some("choose-tie-nearest"),
+        (Prefer::Smallest | Prefer::Largest, Some(_)) => Some("choose-tie-stack"),
+        (Prefer::Smallest | Prefer::Largest, None) => None,
+    }
 }
 
 fn preference(speak: Speaker<'_>, choice: &Choice) -> String {
@@ -160,20 +178,23 @@ fn count(speak: Speaker<'_>, facts: &Facts, material: &Material, size: &Quantity
             && let ActKind::Choose(choice) = &act.kind
             && choice.stock.as_ref() == Some(&material.words)
         {
-            *all.get_or_insert(0) += most_of(choice, facts.choices.get(&node), size);
+            *all.get_or_insert(0) += most_of(choice, facts, node, size);
         }
     }
     all
 }
 
 /// How many of one size this choice can take.
-fn most_of(choice: &Choice, table: Option<&ChoiceTable>, size: &Quantity) -> usize {
+fn most_of(choice: &Choice, facts: &Facts, node: NodeId, size: &Quantity) -> usize {
     let Some(piece) = choice.sizes.iter().position(|(own, _)| own.value == size.value) else {
         return 0;
     };
-    let taken: Vec<&Member> = match table {
-        Some(table) => table.rows.iter().filter_map(|row| choice.set.get(row.member?)).collect(),
-        None => choice.set.iter().collect(),
+    let taken: Vec<&Member> = match (facts.choices.get(&node), facts.may_take.get(&node)) {
+        (Some(table), _) => {
+            table.rows.iter().filter_map(|row| choice.set.get(row.member?)).collect()
+        }
+        (None, Some(members)) => members.iter().filter_map(|at| choice.set.get(*at)).collect(),
+        (None, None) => choice.set.iter().collect(),
     };
     taken.into_iter().map(|member| times(member, piece)).max().unwrap_or(0)
 }

@@ -2,8 +2,8 @@
 //! instrument shows.
 
 use crate::words::Speaker;
-use locknut_graph::{Act, ActArm, ReadingKind, SourcedLimit, Verdict};
-use locknut_quantity::{Exact, Grid, Limit, Quantity, Range, Units};
+use locknut_graph::{Act, ActArm, ActKind, ReadingKind, SourcedLimit, Verdict};
+use locknut_quantity::{Bound, Exact, Grid, Limit, Quantity, Range, Rounding, Units};
 use std::borrow::Cow;
 
 /// What is accepted: the limit itself, or what its guard bands leave of it.
@@ -27,7 +27,17 @@ pub(crate) fn not_refused<'l>(
 fn drawn<'l>(speak: Speaker<'_>, act: &Act, limit: &'l SourcedLimit, to: &Range) -> Cow<'l, Limit> {
     let digits = limit.guard.as_ref().and_then(|_| grid(speak, act));
     let Some((grid, decimals)) = digits else { return Cow::Borrowed(&limit.limit) };
-    let range = grid.draw_in(to);
+    let drawn = grid.draw_in(to);
+    // What is worked out may lie between two digits: an open end that is a figure is printed as it is judged.
+    let range = if matches!(act.kind, ActKind::Check { .. }) {
+        let kept = |end: &Option<Bound>, drawn: Option<Bound>| {
+            let figure = |end: &&Bound| grid.snap(&end.value, Rounding::Nearest) == end.value;
+            end.as_ref().filter(figure).cloned().or(drawn)
+        };
+        Range { lower: kept(&to.lower, drawn.lower), upper: kept(&to.upper, drawn.upper) }
+    } else {
+        drawn
+    };
     let decimals = decimals.max(limit.limit.decimals);
     Cow::Owned(Limit { range, decimals, ..limit.limit.clone() })
 }

@@ -196,10 +196,16 @@ fn value_words(speak: Speaker<'_>, value: &LineValue) -> String {
 /// A word of sense or pattern (`clockwise`, `crosswise`) has a phrase; designations have none.
 fn worded(speak: Speaker<'_>, text: &str) -> String {
     let words = text.split(", ").map(|part| {
-        // The diameter of a pitch circle is the drawing's business, not the fitter's.
+        // How far apart they stand is the drawing's business, not the fitter's.
         let part = if part.starts_with("on pitch circle") { "on pitch circle" } else { part };
+        let part = if part.starts_with("in a row") { "in a row" } else { part };
         if let Some(rows) = part.strip_prefix("on rectangle ") {
+            let rows = rows.split(" of ").next().unwrap_or(rows);
             return speak.say("word-on-rectangle", &[("rows", rows.replace('x', "×"))]);
+        }
+        if let Some(points) = part.strip_prefix("on points ") {
+            let places = points.replace(" and ", "; ").replace(" x ", " × ");
+            return speak.say("word-on-points", &[("places", places)]);
         }
         let key = format!("word-{}", part.replace(' ', "-"));
         if speak.phrases.has(&key) { speak.phrases.label(&key) } else { part.to_owned() }

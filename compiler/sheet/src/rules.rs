@@ -22,7 +22,9 @@ pub(crate) fn rule(
     let Some(result) = result.filter(|unit| !fits(speak, value, unit)) else {
         return format!("{name} = {}", worded(speak, value, Figures::AsRead, false));
     };
-    let base = worded(speak, value, Figures::InBase, false);
+    // How many times one holds the other is the same in every unit that both are read in.
+    let figures = if is_share(speak, value) { Figures::AsRead } else { Figures::InBase };
+    let base = worded(speak, value, figures, false);
     format!("{name} = {}", out_of_base(speak, base, result))
 }
 
@@ -66,15 +68,20 @@ fn fits(speak: Speaker<'_>, value: &Expression, result: &Unit) -> bool {
         Expression::Binary(Operator::Multiply, left, right) => {
             (is_number(speak, left) && all(&[right])) || (is_number(speak, right) && all(&[left]))
         }
+        Expression::Binary(Operator::Divide, left, _) if is_share(speak, value) => {
+            result.factor.is_one() || (is_number(speak, left) && all(&[left]))
+        }
         Expression::Binary(Operator::Divide, left, right) => {
-            let part_of = || {
-                let unit = left.readings().first().and_then(|reading| unit_of(speak, *reading))?;
-                Some(fits(speak, left, unit) && fits(speak, right, unit))
-            };
-            (is_number(speak, right) && all(&[left]))
-                || (result.factor.is_one() && part_of() == Some(true))
+            is_number(speak, right) && all(&[left])
         }
     }
+}
+
+/// Whether it is a quotient of two that are read in one unit.
+fn is_share(speak: Speaker<'_>, value: &Expression) -> bool {
+    let Expression::Binary(Operator::Divide, left, right) = value else { return false };
+    let unit = left.readings().first().and_then(|reading| unit_of(speak, *reading));
+    unit.is_some_and(|unit| fits(speak, left, unit) && fits(speak, right, unit))
 }
 
 /// Whether a value is a bare number, or worked out of bare numbers.

@@ -31,7 +31,9 @@ pub use things::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
     ModelReading, ModelThing, NamedLimit, Need, RelationKind, Tool,
 };
-pub(crate) use things::{Arrangement, Change, ElementNever, Fastening, Inspected, Sequence};
+pub(crate) use things::{
+    Arrangement, Carried, Change, ElementNever, Fastening, Inspected, Sequence,
+};
 pub use tightening::tightenings;
 
 use declared::Declared;

@@ -5,7 +5,7 @@
 //! from the middle outwards, opposite sides in turn (common practice).
 
 use super::{Arrangement, ModelThing, Sequence};
-use locknut_graph::{Layout, Pattern};
+use locknut_graph::{Layout, Pattern, Stand};
 use locknut_quantity::Exact;
 use num_traits::{Signed, ToPrimitive, Zero};
 use std::cmp::Ordering;
@@ -26,7 +26,7 @@ pub(super) fn of(thing: &ModelThing) -> Option<Result<Pattern, String>> {
     }
     let count = thing.count.filter(|count| *count <= MOST)?;
     let whole = u16::try_from(count).ok()?;
-    let arrangement = fastening.arrangement.as_ref().unwrap_or(&Arrangement::Circle);
+    let arrangement = fastening.arrangement.as_ref().unwrap_or(&Arrangement::Circle(None));
     match pattern(whole, arrangement, fastening.sequence) {
         Ok(_) if count < FEWEST => None,
         other => Some(other),
@@ -39,18 +39,18 @@ fn pattern(
     sequence: Option<Sequence>,
 ) -> Result<Pattern, String> {
     match (arrangement, sequence) {
-        (Arrangement::Circle, Some(Sequence::Spiral)) => {
+        (Arrangement::Circle(_), Some(Sequence::Spiral)) => {
             Err("a circle has no middle bolt to begin at; write: crosswise".to_owned())
         }
-        (Arrangement::Row, Some(Sequence::Crosswise)) => {
+        (Arrangement::Row(_), Some(Sequence::Crosswise)) => {
             Err("bolts in a row have none across from them; write: spiral".to_owned())
         }
-        (Arrangement::Circle, _) => Ok(Pattern { layout: Layout::Circle, order: star(count) }),
-        (Arrangement::Row, _) => {
+        (Arrangement::Circle(_), _) => Ok(Pattern { layout: Layout::Circle, order: star(count) }),
+        (Arrangement::Row(_), _) => {
             let places: Vec<Place> = (0..count).map(|at| (whole(at), Exact::zero())).collect();
             Ok(Pattern { order: from_the_middle(&places), layout: Layout::Row(drawn(&places)) })
         }
-        (Arrangement::Rectangle(across, down), _) => {
+        (Arrangement::Rectangle(across, down, _), _) => {
             let places = outline(*across, *down, count)?;
             let order = match sequence {
                 Some(Sequence::Crosswise) => star(count),
@@ -72,6 +72,33 @@ fn pattern(
             Ok(Pattern { order, layout: Layout::Listed(drawn(places)) })
         }
     }
+}
+
+/// Where they stand in lengths, as far as that is said.
+pub(super) fn stand(thing: &ModelThing) -> Stand {
+    places(thing).unwrap_or(Stand::Unknown)
+}
+
+fn places(thing: &ModelThing) -> Option<Stand> {
+    let count = u16::try_from(thing.count?).ok()?;
+    // What lies between two neighbours of so many; of one alone nothing does.
+    let pitch = |long: &Exact, many: u16| long / whole(many.saturating_sub(1).max(1));
+    Some(match thing.fastening.arrangement.as_ref()? {
+        Arrangement::Circle(wide) => Stand::Circle(wide.as_ref()? / whole(2)),
+        Arrangement::Row(long) => {
+            let pitch = pitch(long.as_ref()?, count);
+            Stand::Places((0..count).map(|at| (whole(at) * &pitch, Exact::zero())).collect())
+        }
+        Arrangement::Rectangle(across, down, apart) => {
+            let (wide, high) = apart.as_ref()?;
+            let (right, below) = (pitch(wide, *across), pitch(high, *down));
+            let places = outline(*across, *down, count).ok()?;
+            Stand::Places(places.iter().map(|(x, y)| (x * &right, y * &below)).collect())
+        }
+        Arrangement::Points(places) => {
+            (places.len() == usize::from(count)).then(|| Stand::Places(places.clone()))?
+        }
+    })
 }
 
 fn whole(number: u16) -> Exact {
@@ -221,7 +248,8 @@ mod tests {
             for down in 2..=9 {
                 let count = 2 * (across + down) - 4;
                 for sequence in sequences {
-                    let made = pattern(count, &Arrangement::Rectangle(across, down), sequence);
+                    let made =
+                        pattern(count, &Arrangement::Rectangle(across, down, None), sequence);
                     assert!(is_permutation(&made.unwrap().order, count));
                 }
                 let points = (0..across * down).map(|at| {
@@ -236,16 +264,16 @@ mod tests {
             }
         }
         for count in 1..=20 {
-            let made = pattern(count, &Arrangement::Row, Some(Sequence::Spiral)).unwrap();
+            let made = pattern(count, &Arrangement::Row(None), Some(Sequence::Spiral)).unwrap();
             assert!(is_permutation(&made.order, count));
         }
     }
 
     #[test]
     fn a_rectangle_begins_in_the_middle_and_changes_sides() {
-        let made = pattern(8, &Arrangement::Rectangle(4, 2), None).unwrap();
+        let made = pattern(8, &Arrangement::Rectangle(4, 2, None), None).unwrap();
         assert_eq!(made.order, [1, 5, 2, 6, 3, 7, 4, 0]);
-        let row = pattern(5, &Arrangement::Row, None).unwrap();
+        let row = pattern(5, &Arrangement::Row(None), None).unwrap();
         assert_eq!(row.order, [2, 1, 3, 0, 4]);
     }
 
@@ -253,10 +281,10 @@ mod tests {
     fn what_cannot_stand_so_is_refused() {
         let refused =
             |count, arrangement, sequence| pattern(count, &arrangement, sequence).is_err();
-        assert!(refused(8, Arrangement::Rectangle(4, 3), None));
-        assert!(refused(2, Arrangement::Rectangle(1, 2), None));
-        assert!(refused(6, Arrangement::Circle, Some(Sequence::Spiral)));
-        assert!(refused(6, Arrangement::Row, Some(Sequence::Crosswise)));
+        assert!(refused(8, Arrangement::Rectangle(4, 3, None), None));
+        assert!(refused(2, Arrangement::Rectangle(1, 2, None), None));
+        assert!(refused(6, Arrangement::Circle(None), Some(Sequence::Spiral)));
+        assert!(refused(6, Arrangement::Row(None), Some(Sequence::Crosswise)));
         assert!(refused(2, Arrangement::Points(Vec::new()), None));
     }
 }

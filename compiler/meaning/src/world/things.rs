@@ -2,7 +2,7 @@
 
 use locknut_finding::Span;
 use locknut_graph::{
-    Hazard, InstrumentError, Prose, Stage, Tightening, Variable, VariableId, Words,
+    Hazard, InstrumentError, Prose, Pull, Stage, Tightening, Variable, VariableId, Words,
 };
 use locknut_quantity::{Exact, KindId, Limit, Quantity, Range, UnitId};
 use std::collections::{BTreeMap, BTreeSet};
@@ -251,15 +251,25 @@ pub struct Inspected {
     pub span: Span,
 }
 
+/// A load along the fasteners of a set, as it is said.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Carried {
+    pub pull: Option<Pull>,
+    pub moment: Option<Exact>,
+    pub written: String,
+    pub span: Span,
+}
+
 /// Where the fasteners of a set stand.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Arrangement {
-    /// `on pitch circle 180 mm`
-    Circle,
-    /// `on rectangle 4 x 2`: bolts along each side of the outline, the corners counted in both.
-    Rectangle(u16, u16),
-    /// `in a row`
-    Row,
+    /// `on pitch circle 180 mm`, `crosswise`: on a circle of this diameter, where it is said.
+    Circle(Option<Exact>),
+    /// `on rectangle 4 x 2 of 240 x 80 mm`: bolts along each side of the outline, the corners counted in both; how far apart the
+    /// corners are, where it is said.
+    Rectangle(u16, u16, Option<(Exact, Exact)>),
+    /// `in a row of 240 mm`: from the first to the last, where it is said.
+    Row(Option<Exact>),
     /// `on points 0 x 0 mm and 40 x 0 mm`
     Points(Vec<(Exact, Exact)>),
 }
@@ -284,8 +294,8 @@ pub struct Fastening {
     pub prevailing: Option<locknut_graph::Prevailing>,
     /// `clamps 40 mm`
     pub clamps: Option<Exact>,
-    /// `carries 6 kN`: along each of them, at most.
-    pub carries: Option<Exact>,
+    /// `carries 6 kN`, `carries 40 kN shared evenly`, `carries moment 3 kN·m`
+    pub carries: Option<Carried>,
     /// `bearing 13 mm`: the outer diameter of the face under the head.
     pub bearing: Option<Exact>,
     /// `hole 9 mm`

@@ -41,7 +41,7 @@ impl World {
             head_friction: thing.fastening.head_friction.clone(),
             prevailing: thing.fastening.prevailing.clone(),
             clamps: thing.fastening.clamps.clone(),
-            carries: thing.fastening.carries.clone(),
+            carries: super::model::carried::of(thing).and_then(Result::ok),
             single_use: thing.marks.contains("single use"),
             stages: thing.tightening.clone(),
             figure_at: thing.fastening.tightened_at.unwrap_or(thing.span),

@@ -11,6 +11,8 @@ pub(crate) struct JointOpens {
     /// Whether the load reaches their proof load: then no tightening helps.
     pub(crate) beyond: bool,
     pub(crate) load: String,
+    /// The load on all of them together that it comes of, as written, and to which of them; none where it is said of each.
+    pub(crate) whole: Option<(String, &'static str)>,
     pub(crate) declared: Span,
     pub(crate) fastener: String,
 }
@@ -22,7 +24,11 @@ impl Finding for JointOpens {
     fn show(&self, say: &mut Report) {
         say.title(format!("{} may pull the joint of the {} open", self.load, self.thing));
         say.label(self.act, self.holds.clone());
-        say.label(self.declared, format!("{}: each carries {}", self.fastener, self.load));
+        let bears = match &self.whole {
+            Some((whole, to)) => format!("of {whole}, {} come to {to}", self.load),
+            None => format!("each carries {}", self.load),
+        };
+        say.label(self.declared, format!("{}: {bears}", self.fastener));
         say.consequence(
             "the parts lift off each other at every stroke of the load, and the bolts break after some time",
         );

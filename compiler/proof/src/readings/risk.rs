@@ -147,23 +147,38 @@ pub fn normal(z: f64) -> f64 {
 }
 
 /// What is known of a limit's risk: none where no spread is stated, or the error of the value has no shape
-/// (several readings make it).
+/// (it is picked from several readings, or of one of them nothing is stated).
 pub(crate) fn of(held: &Capability, accepted: &Range) -> Option<(Process, Shape, Risk)> {
     let usually = held.usually.as_ref()?;
     let (low, high) = ends(usually);
     let (low, high) = (low?, high?);
     let process = Process { mean: f64::midpoint(low, high), deviation: (high - low) / 4.0 };
-    if !held.single || process.deviation <= 0.0 {
+    if process.deviation <= 0.0 {
         return None;
+    }
+    let shape = shape(held)?;
+    Some((process, shape, risk(process, shape, ends(&held.limit), ends(accepted))))
+}
+
+/// The shape of the error of a value: that of its one cause; of several, normal with their combined standard uncertainty
+/// (JCGM 100, G.2: from memory).
+fn shape(held: &Capability) -> Option<Shape> {
+    if !held.single {
+        let causes = held.causes.as_ref()?;
+        return match (causes.alike.as_slice(), causes.normal.as_slice()) {
+            ([], []) => None,
+            ([alike], []) => Some(Shape::Rectangular(alike.to_f64()?)),
+            ([], [normal]) => Some(Shape::Normal(normal.to_f64()?)),
+            _ => Some(Shape::Normal(libm::sqrt(causes.variance().to_f64()?))),
+        };
     }
     let doubt = held.doubt.as_ref()?;
     let uncertainty = doubt.uncertainty_over(&held.limit);
-    let shape = if uncertainty == Exact::from_integer(0.into()) {
+    Some(if uncertainty == Exact::from_integer(0.into()) {
         Shape::Rectangular(held.error.as_ref()?.to_f64()?)
     } else {
         Shape::Normal(uncertainty.to_f64()?)
-    };
-    Some((process, shape, risk(process, shape, ends(&held.limit), ends(accepted))))
+    })
 }
 
 fn ends(range: &Range) -> Ends {

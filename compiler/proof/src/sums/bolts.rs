@@ -3,7 +3,7 @@
 use super::cases::{Case, Cases, cases, stretch};
 use super::dress::Dress;
 use super::verdicts::{beside, judged, nut_takes, open, thousandths_of};
-use super::{Figure, Given, Sum, Worked, load, wrench};
+use super::{Figure, Given, Sum, Worked, load, shared, wrench};
 use crate::hardware::WrenchTooCoarse;
 use locknut_finding::{Finding, Span};
 use locknut_graph::{Act, Friction, Instrument, StepGraph, Tightening};
@@ -29,6 +29,7 @@ pub(super) fn sum(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> Op
             if let Some(dress) = Dress::of(units, cases.thread, torque.unit) {
                 sum.given.extend(given(of, &cases, dress));
                 sum.worked = worked(&cases, dress);
+                sum.worked.extend(shared::worked(of, dress));
                 sum.given.extend(given_of_angle(of, &cases, dress));
                 sum.worked.extend(strain(of, &cases, dress));
                 sum.judged.extend(nut_takes(of, wrench, dress));
@@ -43,7 +44,8 @@ pub(super) fn sum(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> Op
             let dress = Dress::untorqued(units, of.thread.as_ref())?.with_torque(torque.unit);
             sum.given.extend(given_of_nut(of, dress));
             sum.judged.extend(nut_takes(of, wrench, dress));
-            sum.given.extend(given_of_load(of, dress));
+            sum.given.extend(shared::given(of, dress));
+            sum.worked.extend(shared::worked(of, dress));
             sum.judged.extend(beside(of, Err(&lacks), dress));
         }
     }
@@ -55,9 +57,10 @@ fn untorqued(of: &Tightening, units: &Units, span: Span) -> Option<Sum> {
     let lacks = cases(of, None).err()?;
     let dress = Dress::untorqued(units, of.thread.as_ref())?;
     let judged = beside(of, Err(&lacks), dress);
-    let given = given_of_load(of, dress).into_iter().collect();
+    let given = shared::given(of, dress);
+    let worked = shared::worked(of, dress).into_iter().collect();
     let what = format!("{} tightened to no torque", of.thing.said);
-    let sum = Sum { what, span, steps: Vec::new(), given, worked: Vec::new(), judged };
+    let sum = Sum { what, span, steps: Vec::new(), given, worked, judged };
     (!sum.judged.is_empty()).then_some(sum)
 }
 
@@ -110,7 +113,7 @@ fn given(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Gi
         let what = format!("friction under the head, {}", head.said);
         all.push(of("μK", &what, range_of(head), head.source.clone()));
     }
-    all.extend(given_of_load(tightening, dress));
+    all.extend(shared::given(tightening, dress));
     all.extend(given_of_nut(tightening, dress));
     let class = |what: &str| format!("{what} of class {}", strength.name);
     all.extend([
@@ -129,12 +132,6 @@ fn given(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Gi
         ),
     ]);
     all
-}
-
-fn given_of_load(tightening: &Tightening, dress: Dress<'_>) -> Option<Given> {
-    let load = dress.force(tightening.carries.as_ref()?, Rounding::Up);
-    let source = "as declared with them".to_owned();
-    Some(of("FA", "load along each of them, at most", load, source))
 }
 
 fn given_of_nut(tightening: &Tightening, dress: Dress<'_>) -> Option<Given> {

@@ -5,7 +5,8 @@ use locknut_graph::Thread;
 use locknut_quantity::{Exact, Rounding, UnitId, Units};
 
 /// A thread in millimetres is told in `kN` and `MPa`, one in inches in `lbf` and `psi`.
-const IN_UNITS_OF: &[(&str, &str, &str)] = &[("inch", "lbf", "psi"), ("mm", "kN", "MPa")];
+const IN_UNITS_OF: &[(&str, &str, &str, &str)] =
+    &[("inch", "lbf", "psi", "lbf·ft"), ("mm", "kN", "MPa", "N·m")];
 
 /// Nobody knows friction to more digits after the point.
 const MOST_OF_FRICTION: u32 = 4;
@@ -24,7 +25,7 @@ impl<'u> Dress<'u> {
     /// None where a vocabulary lacks these units.
     pub(crate) fn of(units: &'u Units, thread: &Thread, torque: UnitId) -> Option<Self> {
         let length = &units.unit(thread.unit).name;
-        let (_, force, stress) =
+        let (_, force, stress, _) =
             IN_UNITS_OF.iter().find(|(of, ..)| of == length).or_else(|| IN_UNITS_OF.last())?;
         let named = |name: &str| units.spelled(name).first().copied();
         let (force, stress) = (named(force)?, named(stress)?);
@@ -34,12 +35,15 @@ impl<'u> Dress<'u> {
     /// Where no torque is told: by the thread, in the first of the units where there is none.
     pub(crate) fn untorqued(units: &'u Units, thread: Option<&Thread>) -> Option<Self> {
         let Some(thread) = thread else {
-            let (length, force, stress) = IN_UNITS_OF.last()?;
+            let (length, force, stress, torque) = IN_UNITS_OF.last()?;
             let named = |name: &str| units.spelled(name).first().copied();
             let (length, force, stress) = (named(length)?, named(force)?, named(stress)?);
-            return Some(Self { units, length, force, stress, torque: Units::ONE });
+            return Some(Self { units, length, force, stress, torque: named(torque)? });
         };
-        Self::of(units, thread, Units::ONE)
+        let length = &units.unit(thread.unit).name;
+        let (.., torque) =
+            IN_UNITS_OF.iter().find(|(of, ..)| of == length).or_else(|| IN_UNITS_OF.last())?;
+        Self::of(units, thread, units.spelled(torque).first().copied()?)
     }
 
     /// The same with torques told in this unit.

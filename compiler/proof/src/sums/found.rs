@@ -8,7 +8,7 @@ use crate::hardware::{
     FigureYields, JointOpens, MayYield, NutTakesAll, StretchedAgain, TooLoose, WrenchTooCoarse,
 };
 use locknut_finding::{Findings, Span};
-use locknut_graph::{Instrument, StepGraph, Tightening};
+use locknut_graph::{Carries, Instrument, Pull, StepGraph, Tightening};
 use locknut_quantity::{Exact, Rounding, Units};
 use std::collections::BTreeSet;
 
@@ -129,10 +129,19 @@ fn opens(
         thing: of.thing.said.clone(),
         holds,
         beyond,
-        load: dress.force(carries, Rounding::Up).said(),
+        load: dress.force(&carries.share.all(), Rounding::Up).said(),
+        whole: whole(carries),
         declared: of.declared,
         fastener: of_kind(of),
     });
+}
+
+/// `40 kN shared evenly`, and to whom it comes; none where each of them is said to bear the load.
+fn whole(carries: &Carries) -> Option<(String, &'static str)> {
+    let tips = carries.load.tips();
+    let each = matches!(carries.load.pull, Pull::Each(_)) && !tips;
+    let to = if tips { "the one that bears most" } else { "each of them" };
+    (!each).then(|| (carries.load.written.clone(), to))
 }
 
 /// Tells it at the figure, or at the act where only the error of its wrench makes it so.

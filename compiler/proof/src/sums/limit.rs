@@ -4,9 +4,10 @@ use super::{Figure, Given, Judged, Outcome, Sum, Worked};
 use crate::readings::risk::{self, percent};
 use locknut_finding::Span;
 use locknut_graph::{
-    Act, ActArm, ActKind, Capability, ReadingKind, StepGraph, Steps, Verdict, ratio_said, steps,
+    Act, ActArm, ActKind, Capability, Causes, ReadingKind, StepGraph, Steps, Verdict, ratio_said,
+    steps,
 };
-use locknut_quantity::{Exact, Range, UnitId, Units};
+use locknut_quantity::{Between, Exact, Range, UnitId, Units};
 use num_traits::Signed;
 
 /// Figures that are worked out are told with so many digits more than their reading has.
@@ -141,6 +142,7 @@ fn worked(said: Said<'_>, held: &Capability, act: &Act) -> Vec<Worked> {
         all.extend(arms.iter().filter_map(|arm| drawn_arm(said, arm)).flatten());
     }
     all.extend(drawn_limit(said, act));
+    all.extend(combined(said, held, act));
     all.extend(misjudged(held, act).into_iter().flatten());
     all
 }
@@ -211,7 +213,7 @@ fn judged(graph: &StepGraph, held: &Capability, act: &Act) -> Vec<Judged> {
         all.push(open(if held.usually.is_none() {
             "how often it is misjudged: nobody has said what it usually is (usually …)"
         } else if act.instrument.is_none() {
-            "how often it is misjudged: its error has no known shape, as more than one instrument or a difference makes it"
+            "how often it is misjudged: its error has no known shape, as it is no weighted sum, is picked from several points, or of a reading in it nothing is stated"
         } else {
             "how often it is misjudged: its error has no known shape"
         }));
@@ -228,10 +230,10 @@ fn misjudged(held: &Capability, act: &Act) -> Option<[Worked; 2]> {
         risk::Shape::Normal(_) => "normal",
     };
     // JCGM 100 5.2.2, note 1: with a correlation of 1 uncertainties add up like the values.
-    let same = if act.instrument.is_none() {
-        ", and the same at each reading of its instrument"
-    } else {
-        ""
+    let same = match &held.causes {
+        _ if act.instrument.is_some() => String::new(),
+        Some(causes) if !held.single => taken_of(causes),
+        Some(_) | None => ", and the same at each reading of its instrument".to_owned(),
     };
     let one = |symbol: &str, which: &str, over: &str, share: f64| {
         Worked {
@@ -257,6 +259,42 @@ fn misjudged(held: &Capability, act: &Act) -> Option<[Worked; 2]> {
             risk.good_not_accepted,
         ),
     ])
+}
+
+/// What is taken of errors that several instruments make, or one at readings that count with both signs.
+fn taken_of(causes: &Causes) -> String {
+    let several = match causes.count() {
+        0 | 1 => String::new(),
+        many => format!(
+            " with the root of the squares of what {many} instruments add, each independent of the others"
+        ),
+    };
+    if !causes.unlike {
+        return several;
+    }
+    format!(
+        "{several}, and what one instrument adds at several readings is added up, also in a difference"
+    )
+}
+
+/// The combined standard uncertainty, where several instruments make it.
+fn combined(said: Said<'_>, held: &Capability, act: &Act) -> Option<Worked> {
+    let causes = held.causes.as_ref().filter(|causes| !held.single && causes.count() > 1)?;
+    misjudged(held, act)?;
+    let said_all = |all: &[Exact], which: &str| {
+        let all = all.iter().map(|one| format!("{}²{which}", said.difference(one).said()));
+        all.collect::<Vec<String>>()
+    };
+    let numbers = [said_all(&causes.normal, ""), said_all(&causes.alike, "/3")].concat();
+    let root = Between::exactly(&causes.variance()).root()?;
+    Some(Worked {
+        symbol: "u".into(),
+        what: "combined standard uncertainty of the value".into(),
+        formula: "√(Σ u² + Σ a²/3), a greatest error a being anything up to it alike".into(),
+        numbers: format!("√({})", numbers.join(" + ")),
+        figure: Figure { rounded: true, ..said.difference(&root.high()) },
+        source: "JCGM 100:2008, 4.3.7 and 5.1.2, from memory; the instruments are taken to be independent".into(),
+    })
 }
 
 /// Whether the display has steps enough for the limit. It is told and never found.

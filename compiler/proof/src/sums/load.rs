@@ -32,7 +32,7 @@ pub(crate) enum Load {
 
 /// None where no load is declared.
 pub(crate) fn load(of: &Tightening, cases: Result<&Cases<'_>, &Vec<&'static str>>) -> Option<Load> {
-    let load = of.carries.as_ref()?;
+    let load = &of.carries.as_ref()?.share.all();
     if let Some(proof) = proof_load(of).filter(|proof| *load >= proof.low()) {
         return Some(Load::BeyondProof(proof.low()));
     }

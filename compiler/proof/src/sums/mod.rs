@@ -13,6 +13,7 @@ mod joint;
 mod limit;
 mod load;
 mod look_up;
+mod shared;
 mod torques;
 mod unstated;
 mod verdicts;
@@ -23,6 +24,7 @@ pub use found::figures_found;
 pub(crate) use found::found;
 pub use joint::Joint;
 pub use load::{NotJudged, not_judged};
+pub(crate) use shared::assumed as sharing_assumed;
 pub use torques::{OwnFigure, own_figures, two_torques};
 
 use locknut_finding::Span;

@@ -80,7 +80,7 @@ fn of_load(
     dress: Dress<'_>,
 ) -> Option<Judged> {
     let (code, carries) = (JointOpens::PAGE.code(), of.carries.as_ref()?);
-    let much = dress.force(carries, Rounding::Up).said();
+    let much = dress.force(&carries.share.all(), Rounding::Up).said();
     Some(match (load::load(of, cases)?, cases) {
         (Load::Open(why), _) => open(&format!(
             "whether the joint stays shut under the load of {much} is not judged: {why}"

@@ -128,6 +128,9 @@ impl Units {
     /// wherever a bare number may.
     pub const RATIO: &str = "ratio";
 
+    /// The word that tells the difference of two points on a scale from such a point.
+    pub const DIFFERENCE: &str = "difference";
+
     /// Only `number`.
     pub fn new() -> Self {
         let dimension = Some(Dimension::default());

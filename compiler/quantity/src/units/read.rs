@@ -2,6 +2,7 @@
 
 use super::{KindId, UnitId, Units};
 use crate::{Quantity, parse_exact};
+use num_traits::Zero;
 use thiserror::Error;
 
 /// A number has at most so many digits: more is no figure of any workshop.
@@ -90,6 +91,8 @@ impl Units {
     /// - A kind that is told apart by a word takes the units of its difference: `bar` is declared
     ///   once, and `bar gauge` is a gauge pressure in it. Without the word it is only a difference,
     ///   and only where a difference is wanted.
+    /// - `difference` says so where both might be meant: `15 K difference`, `15 °C difference`. What is a point in one
+    ///   unit is told in the unit of its differences that is as large: a difference in °C in K.
     /// - A percentage may stand for a bare number. No spelling at all is a bare number.
     ///
     /// # Errors
@@ -133,6 +136,9 @@ impl Units {
         word: &str,
         wanted: Option<KindId>,
     ) -> Result<Meaning, UnitProblem> {
+        if word == Self::DIFFERENCE {
+            return self.as_difference(meanings, wanted);
+        }
         let words = self.words(meanings, None);
         if words.is_empty() {
             return Err(UnitProblem::NoQualifier);
@@ -149,6 +155,30 @@ impl Units {
             Some(kind) if kind != said.1 => Err(UnitProblem::WrongKind { found: vec![said.1] }),
             _ => Ok(said),
         }
+    }
+
+    fn as_difference(
+        &self,
+        meanings: &[Meaning],
+        wanted: Option<KindId>,
+    ) -> Result<Meaning, UnitProblem> {
+        let of_points = |(_, kind): &&Meaning| {
+            let point = |other: KindId| other != *kind && self.difference_of(other) == *kind;
+            meanings.iter().any(|(_, other)| point(*other))
+        };
+        let Some((unit, kind)) = meanings.iter().find(of_points).copied() else {
+            return Err(UnitProblem::NoQualifier);
+        };
+        if wanted.is_some_and(|wanted| wanted != kind) {
+            return Err(UnitProblem::WrongKind { found: vec![kind] });
+        }
+        let on_scale = |(other, _): &Meaning| !self.unit(*other).zero.is_zero();
+        if !meanings.iter().any(on_scale) {
+            return Ok((unit, kind));
+        }
+        let factor = &self.unit(unit).factor;
+        let as_large = self.of_kind(kind).find(|other| self.unit(*other).factor == *factor);
+        Ok((as_large.unwrap_or(unit), kind))
     }
 
     fn wanted(&self, meanings: &[Meaning], wanted: KindId) -> Result<Meaning, UnitProblem> {

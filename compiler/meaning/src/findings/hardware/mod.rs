@@ -1,5 +1,6 @@
 //! `LN6xx` that show while an act is read: figures and contents that differ from the machine's.
 
+mod ln633_load_not_shared;
 mod ln651_figure_differs;
 mod ln652_no_figure;
 mod ln653_torque_after_angle;
@@ -9,6 +10,7 @@ mod ln656_mixed_classes;
 mod ln657_not_made;
 mod ln658_made_slippery;
 
+pub(crate) use ln633_load_not_shared::{LoadNotShared, WhyNotShared};
 pub(crate) use ln651_figure_differs::FigureDiffers;
 pub(crate) use ln652_no_figure::NoFigure;
 pub(crate) use ln653_torque_after_angle::TorqueAfterAngle;
@@ -22,6 +24,7 @@ use locknut_finding::{Finding, Page};
 
 /// The pages of this family.
 pub(crate) const PAGES: &[Page] = &[
+    LoadNotShared::PAGE,
     FigureDiffers::PAGE,
     NoFigure::PAGE,
     TorqueAfterAngle::PAGE,

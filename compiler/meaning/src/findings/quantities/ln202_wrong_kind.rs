@@ -13,6 +13,8 @@ pub(crate) struct WrongKind {
     pub(crate) wanted: String,
     /// Units that would fit.
     pub(crate) fitting: Vec<String>,
+    /// Where a name stands for a point on a scale and its difference is wanted: as it would be declared.
+    pub(crate) difference: Option<String>,
 }
 
 impl Finding for WrongKind {
@@ -21,6 +23,11 @@ impl Finding for WrongKind {
     fn show(&self, say: &mut Report) {
         say.title(format!("{} is {} where {} is wanted", self.written, self.found, self.wanted));
         say.label(self.span, format!("{} is wanted here", self.wanted));
+        if let Some(difference) = &self.difference {
+            say.mend(format!(
+                "if a difference is meant, say so where it is declared: {difference}"
+            ));
+        }
         if self.fitting.is_empty() {
             say.mend(format!("write {}", self.wanted));
         } else {

@@ -18,7 +18,7 @@ impl Finding for KindsMultiplied {
         say.title(format!("nobody can tell what {left} {} by {right} is", self.done));
         say.label(self.right.1, format!("this is {right}"));
         say.label(self.left.1, format!("this is {left}"));
-        say.note("where nothing says what comes out, a quantity is multiplied or divided by a plain number only; a temperature not even by that, since its zero is a matter of its scale");
+        say.note("where nothing says what comes out, a quantity is multiplied by a plain number only, and divided by one or by another of its kind; a temperature not even by that, since its zero is a matter of its scale");
         say.mend("declare the sum once with the kind that it gives, “formula NAME : KIND of A : KIND, B : KIND = …”, and call it here");
     }
 }

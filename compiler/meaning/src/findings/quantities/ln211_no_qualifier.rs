@@ -1,6 +1,7 @@
 //! LN211: `gauge` or `absolute` beside something that is no pressure.
 
 use locknut_finding::{Finding, Page, Report, Span, page};
+use locknut_quantity::Units;
 
 /// `5 mm gauge`.
 pub(crate) struct NoQualifier {
@@ -15,8 +16,16 @@ impl Finding for NoQualifier {
     const PAGE: Page = page!("LN211", "ln211_no_qualifier.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("{} cannot be {}", self.without, self.word));
-        say.label(self.span, format!("only a pressure is {}", self.word));
+        let a = if self.word == Units::DIFFERENCE { "a " } else { "" };
+        say.title(format!("{} cannot be {a}{}", self.without, self.word));
+        say.label(
+            self.span,
+            if self.word == Units::DIFFERENCE {
+                "only of temperatures and pressures a difference is another kind".to_owned()
+            } else {
+                format!("only a pressure is {}", self.word)
+            },
+        );
         say.mend_with(format!("write {}", self.without), self.whole, &self.without);
     }
 }

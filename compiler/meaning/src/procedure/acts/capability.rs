@@ -63,7 +63,9 @@ pub(super) fn weigh(
                 // Moved to the digits here and nowhere else: sheet, terminal and page decide by what is printed.
                 let guard = match (guard, &grid, computed.is_some()) {
                     (Some(guard), Some(grid), true) => Some(guard.in_steps_of(grid)),
-                    (Some(guard), Some(grid), false) => Some(guard.at_digits_of(grid, &shape)),
+                    (Some(guard), Some(grid), false) => {
+                        Some(guard.at_digits_of(grid, &shape, value.instrument.is_none()))
+                    }
                     (guard, ..) => guard,
                 };
                 match guard {
@@ -124,6 +126,7 @@ impl Value<'_> {
             usually: self.usually.clone(),
             single: self.instrument.is_some()
                 || self.uncertain.as_ref().is_some_and(|of_sum| of_sum.cause.is_some()),
+            causes: self.uncertain.as_ref().and_then(|of_sum| of_sum.causes.clone()),
             written: limit.written.clone(),
         }
     }

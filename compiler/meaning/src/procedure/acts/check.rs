@@ -14,7 +14,7 @@ use crate::findings::quantities::ImpossibleValue;
 use crate::findings::readings::UsuallyOutside;
 use locknut_finding::Span;
 use locknut_graph::{ActKind, Between, Expression, Fold, LineValue, Operator};
-use locknut_quantity::{Exact, KindId, Limit, Range, UnitId};
+use locknut_quantity::{Exact, KindId, Limit, Range, UnitId, Units};
 use locknut_syntax::tree::{Act, Object};
 
 const FORM: &str = "check NAME = what is worked out { accept … / otherwise … }";
@@ -137,8 +137,23 @@ fn shown_in(
 /// Enough digits for every reading and limit in it; a mean or what lies between two rows of a table gets one more.
 fn decimals(laying: &Laying<'_>, value: &Expression, unit: UnitId, limits: &[&Limit]) -> u32 {
     let of_limits = limits.iter().filter(|limit| limit.unit == unit).map(|limit| limit.decimals);
-    let of_parts = decimals_in(laying, value);
+    let of_parts =
+        decimals_in(laying, value).max(if unit == Units::ONE { of_ratio(value) } else { 0 });
     of_limits.max().unwrap_or(0).max(of_parts).min(MOST_DECIMALS)
+}
+
+/// How many times one reading holds another is told to a thousandth.
+fn of_ratio(value: &Expression) -> u32 {
+    match value {
+        Expression::Binary(Operator::Divide, _, by) if !by.readings().is_empty() => 3,
+        Expression::Binary(_, left, right) => of_ratio(left).max(of_ratio(right)),
+        Expression::Negative(inner) => of_ratio(inner),
+        Expression::Fold(_, parts) => parts.iter().map(of_ratio).max().unwrap_or(0),
+        Expression::Value(_)
+        | Expression::Reading(_)
+        | Expression::Point(..)
+        | Expression::LookUp(..) => 0,
+    }
 }
 
 fn decimals_in(laying: &Laying<'_>, value: &Expression) -> u32 {

@@ -289,6 +289,7 @@ fn doubt(instrument: Option<&Instrument>, possible: Option<&Possible>) -> Option
             .as_ref()
             .and_then(|uncertainty| uncertainty.over(&possible.range)),
         cause: Some(instrument.span),
+        causes: None,
     })
 }
 

@@ -7,7 +7,7 @@ use crate::findings::readings::{
 };
 use locknut_finding::Span;
 use locknut_graph::{Prose, Side};
-use locknut_quantity::{Bound, Range};
+use locknut_quantity::{Bound, Exact, Range};
 use locknut_syntax::tree::{Answers, Substitute};
 
 /// What a substitute tells of the limit of its line.
@@ -63,6 +63,17 @@ struct Held<'a> {
 }
 
 impl Held<'_> {
+    /// The sides on which the limit of the line refuses anything that is expected there; all of them where nothing is.
+    fn asked(&self) -> Vec<Side> {
+        let all = sides(&self.of_line.range);
+        let Some(expect) = self.line.expected.expect.as_ref().filter(|_| !self.of_line.computed)
+        else {
+            return all;
+        };
+        let reached = |side: &Side| refuses(*side, &self.of_line.range, &expect.range);
+        if all.iter().any(reached) { all.into_iter().filter(reached).collect() } else { all }
+    }
+
     /// Figures of the same quantity can be compared.
     fn same(&self, laying: &mut Laying<'_>, said: Option<&(Vec<Side>, &Answers)>) -> Vec<Side> {
         let (line, own) = (self.of_line, self.of_own);
@@ -73,7 +84,7 @@ impl Held<'_> {
             }
             return Vec::new();
         }
-        let asked = sides(&line.range);
+        let asked = self.asked();
         if let Some(side) = asked.iter().find(|side| laxer(**side, &line.range, &own.range)) {
             laying.found.add(&AcceptsMore {
                 name: self.line.name.text.clone(),
@@ -122,11 +133,11 @@ impl Held<'_> {
                 other: own.name.text.clone(),
                 substitute: self.substitute.act.verb.span.to(own.name.span),
                 line: self.of_line.span,
-                asked: sides(&self.of_line.range),
+                asked: self.asked(),
             });
             return Vec::new();
         };
-        let asked = sides(&self.of_line.range);
+        let asked = self.asked();
         let (told, open): (Vec<Side>, Vec<Side>) =
             asked.iter().partition(|side| said.contains(side));
         if told.is_empty() {
@@ -157,6 +168,20 @@ fn sides(range: &Range) -> Vec<Side> {
     let low = range.lower.as_ref().map(|_| Side::Low);
     let high = range.upper.as_ref().map(|_| Side::High);
     low.into_iter().chain(high).collect()
+}
+
+/// Whether something of what is expected lies beyond an end of a limit.
+fn refuses(side: Side, limit: &Range, expected: &Range) -> bool {
+    let beyond =
+        |end: &Option<Bound>, most: &Option<Bound>, further: fn(&Exact, &Exact) -> bool| {
+            let (Some(end), Some(most)) = (end, most) else { return end.is_some() };
+            let at_it = most.value == end.value && most.closed && !end.closed;
+            further(&most.value, &end.value) || at_it
+        };
+    match side {
+        Side::Low => beyond(&limit.lower, &expected.lower, |most, end| most < end),
+        Side::High => beyond(&limit.upper, &expected.upper, |most, end| most > end),
+    }
 }
 
 /// Whether a substitute's own end lets through what the line's end refuses.

@@ -6,10 +6,10 @@
 
 use super::linear::{Known, Knowns, Linear, Share, linear};
 use locknut_finding::Span;
-use locknut_graph::{Expression, Fold, Operator};
+use locknut_graph::{Causes, Expression, Fold, Operator};
 use locknut_quantity::{Exact, Range};
 use num_traits::{Signed, Zero};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How far a value may be from the true one, wherever in its range it lies.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,25 +21,31 @@ pub(crate) struct Uncertain {
     /// The one instrument that all of it comes from, where its error is all there is if it is the same at each
     /// reading: of a mean and a sum it is, of a difference it falls out.
     pub(crate) cause: Option<Span>,
+    /// What each instrument adds to the error of a weighted sum; none where a fold picks from several points, or where of some
+    /// reading nothing is stated.
+    pub(crate) causes: Option<Causes>,
 }
 
 impl Uncertain {
     /// Of what is counted or known exactly.
     pub(crate) fn nothing() -> Self {
-        Self { error: Some(Exact::zero()), uncertainty: None, cause: None }
+        Self::within(Some(Exact::zero()))
+    }
+
+    /// Of a value of which only its greatest error is known.
+    pub(crate) fn within(error: Option<Exact>) -> Self {
+        Self { error, uncertainty: None, cause: None, causes: None }
     }
 
     /// Of so many times it.
     fn times(self, by: &Exact) -> Self {
-        let error = self.error.map(|error| error * by.abs());
-        Self { error, uncertainty: None, cause: None }
+        Self::within(self.error.map(|error| error * by.abs()))
     }
 
     /// Of a sum of two: their errors may come together. Of uncertainties nothing is claimed, as what is looked up
     /// is not spread as its key is.
     fn beside(self, other: Self) -> Self {
-        let error = self.error.zip(other.error).map(|(one, other)| one + other);
-        Self { error, uncertainty: None, cause: None }
+        Self::within(self.error.zip(other.error).map(|(one, other)| one + other))
     }
 }
 
@@ -71,17 +77,12 @@ pub(crate) fn uncertain(expression: &Expression, knowns: &Knowns) -> Option<Unce
             let all: Option<Vec<Uncertain>> =
                 parts.iter().map(|part| uncertain(part, knowns)).collect();
             let errors: Option<Vec<Exact>> = all?.into_iter().map(|one| one.error).collect();
-            Some(Uncertain {
-                error: Some(errors?.into_iter().max()?),
-                uncertainty: None,
-                cause: None,
-            })
+            Some(Uncertain::within(Some(errors?.into_iter().max()?)))
         }
         // What is handed in may lie on the steepest piece; where a table jumps, nothing can be said.
         Expression::LookUp(table, end, of) => {
             let steepest = table.steepest(*end)?;
-            let error = uncertain(of, knowns)?.error.map(|error| error * steepest);
-            Some(Uncertain { error, uncertainty: None, cause: None })
+            Some(Uncertain::within(uncertain(of, knowns)?.error.map(|error| error * steepest)))
         }
         Expression::Value(_)
         | Expression::Reading(_)
@@ -114,7 +115,8 @@ fn unbounded(known: Known) -> Known {
 
 impl Linear {
     fn uncertain(&self, knowns: &Knowns) -> Option<Uncertain> {
-        let mut all = Uncertain { error: Some(Exact::zero()), uncertainty: None, cause: None };
+        let mut all = Uncertain::nothing();
+        let mut makes = Makes::default();
         let mut causes = BTreeSet::new();
         let mut signs = Signs::default();
         // Errors that are stated as uncertainties may add up all the same: they may come from one cause.
@@ -130,6 +132,7 @@ impl Linear {
             let part = doubt.uncertainty.as_ref().filter(|_| share.is_smooth()).or(exact);
             if exact.is_none() {
                 causes.insert(doubt.cause);
+                makes.add(doubt, &share, &weight);
                 share.weights().for_each(|weight| signs.see(weight));
             }
             total = add(total, part);
@@ -137,7 +140,41 @@ impl Linear {
         all.uncertainty = total.filter(Signed::is_positive);
         let only = causes.pop_first().filter(|_| causes.is_empty()).flatten();
         all.cause = only.filter(|_| !signs.both());
+        all.causes = makes.causes();
         Some(all)
+    }
+}
+
+/// What each instrument adds to the error of a sum.
+#[derive(Default)]
+struct Makes {
+    /// By instrument: how much, whether that is a standard uncertainty, and the signs with which it counts.
+    parts: BTreeMap<Span, (Exact, bool, Signs)>,
+    unknown: bool,
+}
+
+impl Makes {
+    fn add(&mut self, doubt: &Uncertain, share: &Share, weight: &Exact) {
+        let normal = doubt.uncertainty.is_some();
+        let much = doubt.uncertainty.as_ref().or(doubt.error.as_ref());
+        let (Some(cause), Some(much), true) = (doubt.cause, much, share.is_smooth()) else {
+            self.unknown = true;
+            return;
+        };
+        // Nothing tells that an error of an instrument cancels in a difference: what it adds is added up.
+        let part = self.parts.entry(cause).or_insert((Exact::zero(), normal, Signs::default()));
+        part.0 += much * weight;
+        share.weights().for_each(|weight| part.2.see(weight));
+    }
+
+    fn causes(self) -> Option<Causes> {
+        let unlike = self.parts.values().any(|(.., signs)| signs.both());
+        let (normal, alike): (Vec<_>, Vec<_>) =
+            self.parts.into_values().partition(|(_, normal, _)| *normal);
+        let much =
+            |parts: Vec<(Exact, bool, Signs)>| parts.into_iter().map(|part| part.0).collect();
+        let causes = Causes { alike: much(alike), normal: much(normal), unlike };
+        (!self.unknown).then_some(causes)
     }
 }
 

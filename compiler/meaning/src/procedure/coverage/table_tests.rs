@@ -36,7 +36,7 @@ proptest! {
         expression in looked_up(), off in prop::array::uniform4(-1i64..=1),
     ) {
         let known = |points: usize, least: &str, most: &str| Known {
-            doubt: Some(Uncertain { error: Some(whole(1)), uncertainty: None, cause: None }),
+            doubt: Some(Uncertain::within(Some(whole(1)))),
             ..reading(points, least, most, "1")
         };
         let knowns =

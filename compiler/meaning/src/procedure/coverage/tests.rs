@@ -444,7 +444,7 @@ fn worst(value: impl Fn(&[Exact; 3]) -> Exact) -> Exact {
 #[test]
 fn the_greatest_error_of_a_sum_is_the_worst_that_its_readings_can_bring_about() {
     let gap = ReadingId(0);
-    let error = Uncertain { error: Some(whole(1)), uncertainty: Some(whole(1)), cause: None };
+    let error = Uncertain { uncertainty: Some(whole(1)), ..Uncertain::within(Some(whole(1))) };
     let three = Known { doubt: Some(error), ..reading(3, "-500", "500", "1") };
     let knowns: Knowns = [(gap, three)].into();
     let top = |all: &[Exact; 3]| all.iter().max().unwrap().clone();

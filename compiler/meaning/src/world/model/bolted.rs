@@ -1,5 +1,6 @@
 //! How many, of which thread and class, in which pattern, tightened how; and how much of what.
 
+use super::carried;
 use super::member::Member;
 use crate::findings::hardware::{MixedClasses, PatternDoesNotFit};
 use crate::findings::names::SaysTooLittle;
@@ -150,6 +151,9 @@ pub(super) fn known(
     found: &mut Findings,
 ) -> bool {
     parts.word();
+    if word.text == "carries" {
+        return carried::carried(parts, reader, thing, found);
+    }
     let under_head = word.text == "friction" && parts.says(&["under", "head"]);
     let Some(limit) = parts.limit() else { return false };
     if word.text == "friction" {
@@ -163,22 +167,13 @@ pub(super) fn known(
     if word.text == "prevailing" {
         return prevailing(limit, parts, reader, thing, found);
     }
-    let kind = if word.text == "carries" { "force" } else { "length" };
-    let Some(read) = reader.limit(limit, reader.units().kind_named(kind), found) else {
-        return true;
-    };
-    let Some(length) = read.range.single().filter(|length| length.is_positive()) else {
-        let why = format!("one {kind} above nought is meant");
-        found.add(&impossible(&read.written, limit, why));
-        return true;
-    };
+    let Some(length) = length(limit, reader, found) else { return true };
     let place = match word.text.as_str() {
         "clamps" => &mut thing.fastening.clamps,
-        "carries" => &mut thing.fastening.carries,
         "bearing" => &mut thing.fastening.bearing,
         _ => &mut thing.fastening.hole,
     };
-    *place = Some(length.clone());
+    *place = Some(length);
     true
 }
 
@@ -238,11 +233,11 @@ fn prevailing(
     true
 }
 
-fn impossible(written: &str, limit: &Limit, why: String) -> ImpossibleValue {
+pub(super) fn impossible(written: &str, limit: &Limit, why: String) -> ImpossibleValue {
     ImpossibleValue { written: written.to_owned(), span: limit.span, why, instead: None }
 }
 
-/// `on pitch circle 180 mm`, `on rectangle 4 x 2`, `crosswise`: read, and kept as written.
+/// `on pitch circle 180 mm`, `on rectangle 4 x 2 of 240 x 80 mm`, `crosswise`: read, and kept as written.
 pub(super) fn pattern(
     parts: &mut Parts<'_>,
     reader: Reader<'_>,
@@ -276,25 +271,26 @@ fn arrangement(
     found: &mut Findings,
 ) -> Option<Arrangement> {
     if parts.says(&["in", "a", "row"]) {
-        return Some(Arrangement::Row);
+        if !parts.says(&["of"]) {
+            return Some(Arrangement::Row(None));
+        }
+        return parts.limit().map(|long| Arrangement::Row(length(long, reader, found)));
     }
     if parts.says(&["on", "pitch", "circle"]) || parts.says(&["on", "circle"]) {
-        return parts.limit().map(|_| Arrangement::Circle);
+        return parts.limit().map(|wide| Arrangement::Circle(length(wide, reader, found)));
     }
     if parts.says(&["on", "rectangle"]) {
         let across = side(parts.limit()?)?;
-        return parts
-            .says(&["x"])
-            .then_some(())
-            .and_then(|()| side(parts.limit()?))
-            .map(|down| Arrangement::Rectangle(across, down));
+        let down = parts.says(&["x"]).then_some(()).and_then(|()| side(parts.limit()?))?;
+        let apart = if parts.says(&["of"]) { sides(parts, reader, found) } else { None };
+        return Some(Arrangement::Rectangle(across, down, apart));
     }
     if !parts.says(&["on", "points"]) {
         return None;
     }
-    let mut points = vec![point(parts, reader, found)?];
+    let mut points = vec![pair(parts, reader, found)?];
     while parts.says(&["and"]) {
-        points.push(point(parts, reader, found)?);
+        points.push(pair(parts, reader, found)?);
     }
     Some(Arrangement::Points(points))
 }
@@ -305,8 +301,37 @@ fn side(limit: &Limit) -> Option<u16> {
     figure.number.text.parse().ok().filter(|_| figure.unit.is_none())
 }
 
+/// `240 x 80 mm`
+fn sides(
+    parts: &mut Parts<'_>,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<(Exact, Exact)> {
+    let mut first = *parts;
+    let at = first.limit().cloned();
+    let both = pair(parts, reader, found)?;
+    let sound = both.0.is_positive() && both.1.is_positive();
+    if let (false, Some(at)) = (sound, at) {
+        let why = "both sides are more than nought".to_owned();
+        found.add(&impossible(&reader.written(at.span), &at, why));
+    }
+    sound.then_some(both)
+}
+
+/// `180 mm`; says where it is none.
+pub(super) fn length(written: &Limit, reader: Reader<'_>, found: &mut Findings) -> Option<Exact> {
+    let kind: Option<KindId> = reader.units().kind_named("length");
+    let read = reader.limit(written, kind, found)?;
+    let length = read.range.single().filter(|length| length.is_positive()).cloned();
+    if length.is_none() {
+        let why = "one length above nought is meant".to_owned();
+        found.add(&impossible(&read.written, written, why));
+    }
+    length
+}
+
 /// `40 x 0 mm`: to the right, and down.
-fn point(
+pub(super) fn pair(
     parts: &mut Parts<'_>,
     reader: Reader<'_>,
     found: &mut Findings,
@@ -334,6 +359,7 @@ pub(super) fn check(reader: Reader<'_>, model: &Model, found: &mut Findings) {
                 why,
             });
         }
+        carried::check(thing, found);
         reader.world.class_in_size(thing, found);
     }
     mixed(model, found);

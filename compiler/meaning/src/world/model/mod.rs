@@ -5,6 +5,7 @@
 
 mod assembled;
 mod bolted;
+pub(in crate::world) mod carried;
 mod hazard;
 mod member;
 pub(crate) mod points;

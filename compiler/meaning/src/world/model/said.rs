@@ -364,6 +364,7 @@ impl Saying<'_, '_> {
             "pattern" if has("pattern") => {
                 Some("on pitch circle 120 mm, on rectangle 4 x 2, crosswise")
             }
+            "carries" if has("carries") => Some("carries 6 kN or carries 40 kN shared evenly"),
             "thread" | "strength" | "condition" if has("thread") && has(word) => {
                 self.figures_form()
             }

@@ -50,7 +50,7 @@ impl Reader<'_> {
         found: &mut Findings,
     ) -> Option<Typed> {
         let typed = self.part(written, wanted, Within { fold: false, depth: 0 }, found)?;
-        if let Some(wanted) = wanted.filter(|wanted| *wanted != typed.kind) {
+        if let Some(wanted) = wanted.filter(|wanted| !self.is_kind(typed.kind, *wanted)) {
             let kind = a_kind(self.units(), typed.kind);
             let said = self.written_or(typed.span, || "this".to_owned());
             self.wrong_kind(said, typed.span, &[kind], Some(wanted), found);

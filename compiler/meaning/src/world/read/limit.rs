@@ -95,7 +95,7 @@ impl Reader<'_> {
         found: &mut Findings,
     ) -> Option<()> {
         let (of, _) = ends.upper.as_ref().or(ends.lower.as_ref())?;
-        if wanted.is_some_and(|wanted| wanted != of.kind) {
+        if wanted.is_some_and(|wanted| !self.is_kind(of.kind, wanted)) {
             let kind = a_kind(self.units(), of.kind);
             let said = self.written_or(span, || "this".to_owned());
             self.wrong_kind(said, span, &[kind], wanted, found);
@@ -249,12 +249,10 @@ impl Reader<'_> {
         wanted: Option<KindId>,
         found: &mut Findings,
     ) -> Option<()> {
-        if wanted.is_none_or(|wanted| wanted == limit.kind) {
+        if wanted.is_none_or(|wanted| self.is_kind(limit.kind, wanted)) {
             return Some(());
         }
-        let kind = a_kind(self.units(), limit.kind);
-        let said = format!("{} ({})", name.text, limit.written);
-        self.wrong_kind(said, name.span, &[kind], wanted, found);
+        self.name_of_wrong_kind(name, limit, wanted, found);
         None
     }
 

@@ -5,7 +5,7 @@ use crate::findings::quantities::{
     BarePressure, ImpossibleValue, NoQualifier, NoUnit, UnknownUnit, WrongKind, a_kind,
 };
 use locknut_finding::{Findings, Span};
-use locknut_quantity::{Exact, KindId, Quantity, ReadProblem, UnitId, UnitProblem, Units};
+use locknut_quantity::{Exact, KindId, Limit, Quantity, ReadProblem, UnitId, UnitProblem, Units};
 use locknut_syntax::tree;
 
 impl Reader<'_> {
@@ -17,6 +17,13 @@ impl Reader<'_> {
         found: &mut Findings,
     ) -> Option<Quantity> {
         let number = &written.number.text;
+        if written.unit.is_none()
+            && let Some(share) =
+                wanted.filter(|kind| *kind != Units::NUMBER && self.is_plain(*kind))
+        {
+            let read = self.quantity(written, Some(Units::NUMBER), found)?;
+            return Some(Quantity { kind: share, ..read });
+        }
         if written.unit.is_none() && wanted.is_some_and(|kind| kind != Units::NUMBER) {
             self.no_unit(number, written.span, wanted, found);
             return None;
@@ -148,7 +155,40 @@ impl Reader<'_> {
             found: crate::findings::names::listed(kinds, "or"),
             wanted: a_kind(self.units(), wanted),
             fitting: units_of(self.units(), wanted),
+            difference: None,
         });
+    }
+
+    /// The same of a name that may stand for the difference that is wanted.
+    pub(super) fn name_of_wrong_kind(
+        &self,
+        name: &tree::Name,
+        limit: &Limit,
+        wanted: Option<KindId>,
+        found: &mut Findings,
+    ) {
+        let wanted = wanted.unwrap_or(Units::NUMBER);
+        let kind = limit.kind;
+        let step = self.is_point(kind) && self.units().difference_of(kind) == wanted;
+        let written = &limit.written;
+        found.add(&WrongKind {
+            written: format!("{} ({written})", name.text),
+            span: name.span,
+            found: a_kind(self.units(), kind),
+            wanted: a_kind(self.units(), wanted),
+            fitting: units_of(self.units(), wanted),
+            difference: step.then(|| format!("{written} {}", Units::DIFFERENCE)),
+        });
+    }
+
+    /// Whether two kinds are one: a share may stand for a bare number, and a bare number for a share.
+    pub(crate) fn is_kind(&self, kind: KindId, wanted: KindId) -> bool {
+        kind == wanted || self.is_plain(kind) && self.is_plain(wanted)
+    }
+
+    /// Whether it is a bare number or a share.
+    pub(super) fn is_plain(&self, kind: KindId) -> bool {
+        kind == Units::NUMBER || self.units().kind_named(Units::RATIO) == Some(kind)
     }
 
     /// The unit of another kind that is spelled the same; else that kind's first unit.

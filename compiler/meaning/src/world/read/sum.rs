@@ -82,12 +82,16 @@ impl Reader<'_> {
         let right = self.part(right, None, within, found);
         let (left, right) = (left?, right?);
         // A percentage is as good as a number.
-        let ratio = self.units().kind_named(Units::RATIO);
-        let plain = |part: &Typed| part.kind == Units::NUMBER || Some(part.kind) == ratio;
+        let plain = |part: &Typed| self.is_plain(part.kind);
         let scaled = |part: &Typed| self.is_point(part.kind);
         let multiplies = operator == Operator::Multiply;
-        let fits =
-            !scaled(&left) && !scaled(&right) && (plain(&right) || (multiplies && plain(&left)));
+        // How many times one holds the other is a number, whatever both are; what has no dimension says nothing by it.
+        let like = !multiplies
+            && left.kind == right.kind
+            && self.units().kind(left.kind).dimension.is_some();
+        let fits = !scaled(&left)
+            && !scaled(&right)
+            && (plain(&right) || like || (multiplies && plain(&left)));
         if !fits {
             let said = |part: &Typed| (a_kind(self.units(), part.kind), part.span);
             found.add(&KindsMultiplied {
@@ -97,9 +101,12 @@ impl Reader<'_> {
             });
             return None;
         }
-        let (kind, unit) =
-            if plain(&left) { (right.kind, right.unit) } else { (left.kind, left.unit) };
-        let decimals = left.decimals.max(right.decimals);
+        let (kind, unit, decimals) = if like && !plain(&left) {
+            (Units::NUMBER, Units::ONE, 0)
+        } else {
+            let of = if plain(&left) { &right } else { &left };
+            (of.kind, of.unit, left.decimals.max(right.decimals))
+        };
         let span = left.span.to(right.span);
         let value = Expression::Binary(operator, Box::new(left.value), Box::new(right.value));
         Some(Typed { value, kind, unit, decimals, span })

@@ -1,0 +1,127 @@
+//! Which members a choice may come to take where no table tells: those that fit for something that may be read. Wider than what is
+//! taken, never narrower.
+
+use crate::choices::Shown;
+use locknut_graph::{ActKind, Choice, Expression, Fold, NodeId, Operator, ReadingId, StepGraph};
+use locknut_quantity::{Bound, Exact, Range};
+use num_traits::{Signed, Zero};
+use std::collections::BTreeMap;
+
+/// Of each choice, the positions in its set.
+pub(crate) fn members(graph: &StepGraph) -> BTreeMap<NodeId, Vec<usize>> {
+    let acts = graph.flow.node_indices().filter_map(|node| Some((node, graph.node(node).act()?)));
+    let choices = acts.filter_map(|(node, act)| match &act.kind {
+        ActKind::Choose(choice) => Some((node, of(graph, choice))),
+        ActKind::Do
+        | ActKind::Confirm
+        | ActKind::Wait { .. }
+        | ActKind::Measure { .. }
+        | ActKind::Count { .. }
+        | ActKind::Observe { .. }
+        | ActKind::Record { .. }
+        | ActKind::Check { .. } => None,
+    });
+    choices.collect()
+}
+
+fn of(graph: &StepGraph, choice: &Choice) -> Vec<usize> {
+    let within = |limit: &Range, size: &Exact| {
+        let own = (choice.reading, size);
+        Reach { graph, own }.of(&choice.value).is_none_or(|(low, high)| {
+            let closed = |value| Some(Bound { value, closed: true });
+            !limit.intersect(&Range { lower: closed(low), upper: closed(high) }).is_empty()
+        })
+    };
+    if choice.rows.is_empty() {
+        let all = choice.set.iter().enumerate();
+        let fits = all.filter(|(_, member)| within(&choice.range.range, &member.size.value));
+        return fits.map(|(at, _)| at).collect();
+    }
+    let nothing = Exact::zero();
+    let reached = choice.rows.iter().filter(|(limit, _)| within(&limit.range, &nothing));
+    reached.map(|(_, member)| *member).collect()
+}
+
+/// What expressions may come to while one member is tried.
+#[derive(Clone, Copy)]
+struct Reach<'a> {
+    graph: &'a StepGraph,
+    own: (ReadingId, &'a Exact),
+}
+
+impl Reach<'_> {
+    /// The least and the greatest; none where nobody can tell.
+    fn of(self, expression: &Expression) -> Option<(Exact, Exact)> {
+        match expression {
+            Expression::Value(quantity) => Some((quantity.value.clone(), quantity.value.clone())),
+            Expression::Reading(reading) | Expression::Point(reading, _) => self.reading(*reading),
+            Expression::Negative(inner) => self.of(inner).map(|(low, high)| (-high, -low)),
+            Expression::Binary(operator, left, right) => {
+                let ((a, b), (c, d)) = (self.of(left)?, self.of(right)?);
+                match operator {
+                    Operator::Add => Some((a + c, b + d)),
+                    Operator::Subtract => Some((a - d, b - c)),
+                    Operator::Multiply => around([&a * &c, &a * &d, &b * &c, &b * &d]),
+                    Operator::Divide if c.is_positive() || d.is_negative() => {
+                        around([&a / &c, &a / &d, &b / &c, &b / &d])
+                    }
+                    Operator::Divide => None,
+                }
+            }
+            Expression::Fold(fold, parts) => self.fold(*fold, parts),
+            Expression::LookUp(table, end, of) => {
+                let (low, high) = self.of(of)?;
+                table.over(*end, &low, &high)
+            }
+        }
+    }
+
+    /// Of all points of its parts alike.
+    fn fold(self, fold: Fold, parts: &[Expression]) -> Option<(Exact, Exact)> {
+        let all: Vec<(Exact, Exact)> =
+            parts.iter().map(|part| self.of(part)).collect::<Option<_>>()?;
+        let lows = || all.iter().map(|(low, _)| low);
+        let highs = || all.iter().map(|(_, high)| high);
+        let (least, most) = (lows().min()?.clone(), highs().max()?.clone());
+        match fold {
+            Fold::Max => Some((lows().max()?.clone(), most)),
+            Fold::Min => Some((least, highs().min()?.clone())),
+            Fold::Mean => Some((least, most)),
+            Fold::Spread => Some((Exact::zero(), most - least)),
+            Fold::Abs if !least.is_negative() => Some((least, most)),
+            Fold::Abs => Some((Exact::zero(), least.abs().max(most.abs()))),
+            // How many points a part has is not known here.
+            Fold::Sum | Fold::Count => None,
+        }
+    }
+
+    fn reading(self, reading: ReadingId) -> Option<(Exact, Exact)> {
+        if reading == self.own.0 {
+            return Some((self.own.1.clone(), self.own.1.clone()));
+        }
+        if let Some(shown) = Shown::of(self.graph, reading) {
+            return Some(shown.ends());
+        }
+        let acts = self.graph.flow.node_weights().filter_map(locknut_graph::Node::act);
+        acts.into_iter().find_map(|act| match &act.kind {
+            ActKind::Check { reading: of, value, .. } if *of == reading => self.of(value),
+            ActKind::Choose(other) if other.reading == reading => {
+                around(other.set.iter().map(|member| member.size.value.clone()))
+            }
+            ActKind::Do
+            | ActKind::Confirm
+            | ActKind::Wait { .. }
+            | ActKind::Measure { .. }
+            | ActKind::Count { .. }
+            | ActKind::Observe { .. }
+            | ActKind::Record { .. }
+            | ActKind::Check { .. }
+            | ActKind::Choose(_) => None,
+        })
+    }
+}
+
+fn around(values: impl IntoIterator<Item = Exact>) -> Option<(Exact, Exact)> {
+    let all: Vec<Exact> = values.into_iter().collect();
+    Some((all.iter().min()?.clone(), all.iter().max()?.clone()))
+}

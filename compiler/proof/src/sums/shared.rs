@@ -1,0 +1,124 @@
+//! How a load comes to each of the fasteners, as it is told: what is given, how it is shared, and what is assumed of it.
+
+use super::dress::Dress;
+use super::{Figure, Given, Worked};
+use crate::proved::Assumption;
+use locknut_graph::{At, Carries, Load, Pull, Stand, Tightening};
+use locknut_quantity::{Exact, Rounding};
+use num_traits::Signed;
+
+/// Of an even share.
+const EVENLY: &str = "shared evenly: assumed, for parts that do not bend";
+/// Where the formula comes from.
+const GROUPS: &str = "bolt groups, as textbooks of machine design have them (Shigley; from memory)";
+
+/// What a load is told with.
+pub(super) fn given(of: &Tightening, dress: Dress<'_>) -> Vec<Given> {
+    let Some(Carries { load, .. }) = &of.carries else { return Vec::new() };
+    let declared = |symbol: &str, what: &str, figure: Figure| Given {
+        symbol: symbol.to_owned(),
+        what: what.to_owned(),
+        figure,
+        source: "as declared with them".to_owned(),
+    };
+    let force = |force: &Exact| dress.force(force, Rounding::Up);
+    let mut all = Vec::new();
+    match &load.pull {
+        Pull::Each(each) if each.is_positive() => {
+            let symbol = if load.tips() { "FE" } else { "FA" };
+            all.push(declared(symbol, "load along each of them, at most", force(each)));
+        }
+        Pull::Each(_) => {}
+        Pull::Whole(whole, at) => {
+            all.push(declared("FJ", "load on all of them together, at most", force(whole)));
+            all.extend(
+                off_middle(at, dress)
+                    .map(|off| declared("a", "how far off their middle it pulls", off)),
+            );
+        }
+    }
+    if load.moment.is_positive() {
+        let moment = dress.torque(&load.moment, Rounding::Up);
+        all.push(declared("MJ", "moment that tips the joint, whichever way", moment));
+    }
+    if let Stand::Circle(radius) = &load.stand
+        && load.tips()
+    {
+        all.push(declared("r", "radius of the circle on which they stand", dress.length(radius)));
+    }
+    all
+}
+
+fn off_middle(at: &At, dress: Dress<'_>) -> Option<Figure> {
+    match at {
+        At::Middle => None,
+        At::Around(off) => Some(dress.length(off)),
+        At::Place(right, down) => {
+            let (right, down) = (dress.length(right), dress.length(down));
+            let said = format!("{} to the right, {} down", right.said(), down.said());
+            let rounded = right.rounded || down.rounded;
+            Some(Figure { numbers: vec![said], unit: String::new(), rounded })
+        }
+    }
+}
+
+/// How it is shared; nothing where each is said to bear it.
+pub(super) fn worked(of: &Tightening, dress: Dress<'_>) -> Option<Worked> {
+    let Carries { load, share } = of.carries.as_ref()?;
+    let force = |force: &Exact| dress.force(force, Rounding::Up).said();
+    let (even, even_numbers) = match &load.pull {
+        Pull::Each(_) if !load.tips() => return None,
+        Pull::Each(each) if each.is_positive() => ("FE", force(each)),
+        Pull::Each(_) => ("", String::new()),
+        Pull::Whole(whole, _) => ("FJ/n", format!("{} / {}", force(whole), load.count)),
+    };
+    let of_tipping = if load.tips() { tipping(load) } else { "" };
+    let by_tipping = if load.tips() { force(&share.by_tipping) } else { String::new() };
+    let sum = |parts: [&str; 2]| {
+        parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" + ")
+    };
+    let what = match share.worst {
+        Some(at) => format!("load along number {} of them, which bears most", at + 1),
+        None if load.tips() => "load along the one that bears most".to_owned(),
+        None => "load along each of them".to_owned(),
+    };
+    Some(Worked {
+        symbol: "FA".to_owned(),
+        what,
+        formula: sum([even, of_tipping]),
+        numbers: sum([&even_numbers, &by_tipping]),
+        figure: dress.force(&share.all(), Rounding::Up),
+        source: if load.tips() { GROUPS } else { EVENLY }.to_owned(),
+    })
+}
+
+/// What comes of tipping, in symbols.
+fn tipping(load: &Load) -> &'static str {
+    let whole = matches!(load.pull, Pull::Whole(_, At::Place(..) | At::Around(_)));
+    match (&load.stand, whole, load.moment.is_positive()) {
+        (Stand::Circle(_), true, true) => "2 (FJ a + MJ) / (n r)",
+        (Stand::Circle(_), true, false) => "2 FJ a / (n r)",
+        (Stand::Circle(_), false, _) => "2 MJ / (n r)",
+        (Stand::Places(_) | Stand::Unknown, true, true) => "(FJ a + MJ) r / Σr²",
+        (Stand::Places(_) | Stand::Unknown, true, false) => "FJ a r / Σr²",
+        (Stand::Places(_) | Stand::Unknown, false, _) => "MJ r / Σr²",
+    }
+}
+
+/// What is taken for granted of a load that several share.
+pub(crate) fn assumed(of: &Tightening) -> Option<Assumption> {
+    let Carries { load, .. } = of.carries.as_ref()?;
+    let thing = &of.thing.said;
+    let what = match &load.pull {
+        _ if load.tips() => format!(
+            "of {} each of the {thing} bears its even share, and as much more as it stands away from their middle: the parts stay plane, and nothing pries",
+            load.written
+        ),
+        Pull::Each(_) => return None,
+        Pull::Whole(..) => format!(
+            "the {thing} bear {}: the parts do not bend, and it pulls in the middle of them",
+            load.written
+        ),
+    };
+    Some(Assumption { what, said: load.span })
+}
