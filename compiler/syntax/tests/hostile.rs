@@ -18,6 +18,23 @@ fn deep_and_long() {
     assert!(codes(&format!("value a = {lines}\n")).contains(&"LN004"));
     let nots = "not ".repeat(5_000);
     assert_eq!(codes(&format!("model m {{\n  safe to leave when {nots}a is b\n}}\n")), ["LN004"]);
+    // Whatever parts the words, and whichever line they stand in.
+    for (between, many) in [("\t", 5_000), ("\n", 5_000), (" // and\n// so\n", 5_000)] {
+        let nots = format!("not{between}").repeat(many);
+        let text = format!("model m {{\n  safe to leave when {nots}a is b\n}}\n");
+        assert!(codes(&text).contains(&"LN004"), "{between:?}");
+    }
+    let lines = vec!["1 mm"; 20_000].join("\n  + ");
+    assert!(codes(&format!("value a = {lines}\n")).contains(&"LN004"));
+    let shares = "5 % of ".repeat(20_000);
+    assert_eq!(codes(&format!("value a = {shares}3 mm\n")), ["LN004"]);
+    for between in [" ", "\n  ", "\n // so\n"] {
+        let ends = format!("failing that{between}repeat s,{between}").repeat(20_000);
+        let text = format!(
+            "procedure p on m {{\n  count x {{\n    0 -> repeat s, {ends}failing that stop \"x\"\n  }}\n}}\n"
+        );
+        assert!(codes(&text).contains(&"LN004"), "{between:?}");
+    }
     let _long = codes(&format!("value a = {}\n", "9".repeat(1_000_000)));
     let _names = codes(&"a ".repeat(500_000));
 }

@@ -24,7 +24,7 @@ mod slips;
 pub(crate) use ln001_unreadable_line::UnreadableLine;
 pub(crate) use ln002_unclosed_brace::UnclosedBrace;
 pub(crate) use ln003_unclosed_text::UnclosedText;
-pub(crate) use ln004_too_deep::TooDeep;
+pub(crate) use ln004_too_deep::{Deep, TooDeep};
 pub(crate) use ln005_decimal_comma::DecimalComma;
 pub(crate) use ln006_no_blank::NoBlank;
 pub(crate) use ln007_not_yet::NotYet;

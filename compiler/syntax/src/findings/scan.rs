@@ -1,7 +1,7 @@
 //! One pass over the text before it is read: what would mislead the reading, or could not be borne.
 
 use super::braces::{Brace, Likely, likely};
-use super::{ControlSign, DecimalComma, TooDeep, UnclosedBrace, UnclosedText};
+use super::{ControlSign, DecimalComma, Deep, TooDeep, UnclosedBrace, UnclosedText};
 use locknut_finding::{FileId, Findings, Span};
 
 /// The deepest that brackets may stand in each other.
@@ -9,8 +9,13 @@ pub(crate) const DEEPEST: usize = 64;
 /// The most operators, commas apart, that one line may chain.
 pub(crate) const LONGEST_CHAIN: usize = 200;
 
-/// What a line ends in whose statement goes on in the next.
-const GOES_ON: &[&[u8]] = &[b" +", b" -", b" *", b" /", b" and", b" or", b" not", b"("];
+/// The most outcomes that may wait for each other to fail.
+pub(crate) const MOST_FAILING: usize = 50;
+
+/// What a line begins with that goes on with the one before.
+const JOINS: &[&[u8]] = &[b"+", b"-", b"*", b"/", b"and", b"or"];
+/// What a line ends in, besides, that goes on in the next.
+const LEADS_ON: &[&[u8]] = &[b"not", b"of"];
 
 /// Finds what is wrong before anything is read; true where nothing can be read at all.
 pub(crate) fn before_reading(file: FileId, text: &str, found: &mut Findings) -> bool {
@@ -22,6 +27,7 @@ pub(crate) fn before_reading(file: FileId, text: &str, found: &mut Findings) -> 
         braces: Vec::new(),
         hopeless: false,
         deep: false,
+        failing: vec![0],
         chained: 0,
         on: false,
     };
@@ -45,6 +51,8 @@ struct Scan<'a> {
     braces: Vec<Brace>,
     hopeless: bool,
     deep: bool,
+    /// How often `failing that` stands directly in the file, and in each bracket that is open.
+    failing: Vec<usize>,
     /// Operators chained so far, over the lines that a statement goes on.
     chained: usize,
     /// Whether the statement of the line before goes on in this one.
@@ -54,6 +62,15 @@ struct Scan<'a> {
 impl Scan<'_> {
     fn line(&mut self, line: &str, start: usize) {
         let code_end = crate::comments::comment_start(line).unwrap_or(line.len());
+        let code = line.as_bytes().get(..code_end).unwrap_or_default().trim_ascii();
+        let mut words = code.split(u8::is_ascii_whitespace);
+        let last = words.clone().next_back().unwrap_or_default();
+        let goes_on = code.ends_with(b"(") || JOINS.contains(&last) || LEADS_ON.contains(&last);
+        self.on |= words.next().is_some_and(|first| JOINS.contains(&first));
+        // A line without code is passed over.
+        if !self.on && !code.is_empty() {
+            self.chained = 0;
+        }
         let mut in_text: Option<usize> = None;
         // All that means something here is a sign of one byte.
         let mut bytes = line.bytes().enumerate();
@@ -94,26 +111,41 @@ impl Scan<'_> {
                 self.opened('{', start + line.trim_end().len() - 1);
             }
         }
-        let code = line.as_bytes().get(..code_end).unwrap_or_default().trim_ascii();
-        let goes_on = GOES_ON.iter().any(|end| code.ends_with(end));
         // No line of this length chains too much alone.
         if goes_on || self.on || line.len() > LONGEST_CHAIN {
-            self.chain(code, start, line);
+            let all = code.split(u8::is_ascii_whitespace);
+            self.chained +=
+                all.filter(|word| matches!(*word, b"not" | b"and" | b"or" | b"of" | b"-")).count();
         }
-        self.on = goes_on && self.chained <= LONGEST_CHAIN;
-        if !self.on {
+        if self.chained > LONGEST_CHAIN {
             self.chained = 0;
+            self.too_deep(start, line, Deep::Chain);
+        }
+        if !code.is_empty() {
+            self.on = goes_on;
+        }
+        self.failing(code, start, line);
+    }
+
+    fn failing(&mut self, code: &[u8], start: usize, line: &str) {
+        // Most lines have none.
+        if memchr::memmem::find(code, b"failing").is_none() {
+            return;
+        }
+        let more = code.split(u8::is_ascii_whitespace).filter(|word| *word == b"failing").count();
+        if let Some(here) = self.failing.last_mut() {
+            *here += more;
+        }
+        if self.failing.iter().sum::<usize>() > MOST_FAILING {
+            self.failing.fill(0);
+            self.too_deep(start, line, Deep::Failing);
         }
     }
 
-    fn chain(&mut self, code: &[u8], start: usize, line: &str) {
-        let chains = |word: &&[u8]| matches!(*word, b"not" | b"and" | b"or" | b"-");
-        self.chained += code.split(|sign| *sign == b' ').filter(chains).count();
-        if self.chained > LONGEST_CHAIN {
-            self.found
-                .add(&TooDeep { place: self.span(start, line.trim_end().len()), chain: true });
-            self.hopeless = true;
-        }
+    fn too_deep(&mut self, start: usize, line: &str, what: Deep) {
+        let place = self.span(start, line.trim_end().len());
+        self.found.add(&TooDeep { place, what });
+        self.hopeless = true;
     }
 
     /// A control sign of ASCII, or of the block behind it (U+0080 to U+009F), blanks and line ends apart.
@@ -134,24 +166,30 @@ impl Scan<'_> {
 
     fn opened(&mut self, sign: char, at: usize) {
         self.open.push((sign, at));
+        self.failing.push(0);
         if sign == '{' {
             self.braces.push(Brace { opens: true, at });
         }
         if self.open.len() > DEEPEST && !self.deep {
             self.deep = true;
             self.hopeless = true;
-            self.found.add(&TooDeep { place: self.span(at, 1), chain: false });
+            self.found.add(&TooDeep { place: self.span(at, 1), what: Deep::Blocks });
         }
+    }
+
+    fn left(&mut self) {
+        self.open.pop();
+        self.failing.pop();
     }
 
     fn closed(&mut self, sign: char, at: usize) {
         let wanted = if sign == '}' { '{' } else { '(' };
         // A round bracket that is open at a closing brace was forgotten; its line says so.
         while sign == '}' && self.open.last().is_some_and(|(open, _)| *open == '(') {
-            self.open.pop();
+            self.left();
         }
         if self.open.last().is_some_and(|(open, _)| *open == wanted) {
-            self.open.pop();
+            self.left();
         }
         if sign == '}' {
             self.braces.push(Brace { opens: false, at });

@@ -183,6 +183,7 @@ const SIGNS: &[&str] = &[
     " as read",
     ", undecided counts as outside",
     " gauge",
+    " difference",
     " -> ",
     "->",
     "=",

@@ -7,6 +7,9 @@ use crate::tree::{Expression, Name, Number, Operator, Piece, Quantity, Text};
 const ARTICLES: &[&str] =
     &["the", "The", "a", "A", "an", "An", "der", "die", "das", "Der", "Die", "Das", "den", "dem"];
 
+/// Words behind a unit.
+const QUALIFIERS: &[&str] = &["gauge", "absolute", "difference"];
+
 impl Reader<'_> {
     /// A word that is no clause word.
     pub(super) fn name(&mut self) -> Option<Name> {
@@ -131,7 +134,8 @@ impl Reader<'_> {
         }
         let word = self.word();
         if is_clause_word(word)
-            || matches!(word, "x" | "up" | "times" | "gauge" | "absolute" | "guarded")
+            || QUALIFIERS.contains(&word)
+            || matches!(word, "x" | "up" | "times" | "guarded")
             || word == "as" && self.fits(|reader| reader.keywords(&["as", "read"]))
         {
             return None;
@@ -166,7 +170,7 @@ impl Reader<'_> {
         });
         let qualifier = self.attempt(|reader| {
             reader.gap()?;
-            reader.one_of(&["gauge", "absolute"])
+            reader.one_of(QUALIFIERS)
         });
         let qualifier = qualifier.map(Box::new);
         Some(Quantity { number, unit, qualifier, span: self.span(from) })
