@@ -132,8 +132,8 @@ fn surveyed(
     let rounds = index.graph.repeats.iter().map(|repeat| u64::from(repeat.times) + 1);
     let rounds = rounds.fold(1_u64, u64::saturating_mul);
     let may_be_too_much = index.units.len() > 1 || rounds > SURELY_FEW_ROUNDS;
-    // Where something is wrong nothing is printed, and nobody asks how it stands.
-    if printed && (wanted == Wanted::Outputs || may_be_too_much) {
+    // Where something is wrong nothing is printed: whether that could be surveyed is told once it is mended.
+    if wanted == Wanted::Outputs || (printed && may_be_too_much) {
         survey::standing(index, facts)?;
     }
     Ok(())
