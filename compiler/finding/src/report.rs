@@ -230,6 +230,24 @@ impl Findings {
         }
     }
 
+    /// Of findings from this one on that say the same, one is kept, and marks the places of the others, too.
+    pub fn once_alike(&mut self, from: usize) {
+        let found = self.reports.split_off(from.min(self.reports.len()));
+        for report in found {
+            let alike =
+                |known: &&mut Report| known.code == report.code && known.title == report.title;
+            match self.reports.iter_mut().skip(from).find(alike) {
+                Some(known) => {
+                    let place = report.span();
+                    if known.labels.iter().all(|label| label.span != place) {
+                        known.label(place, "and here");
+                    }
+                }
+                None => self.reports.push(report),
+            }
+        }
+    }
+
     /// Adds a remark to what was found last.
     pub fn remark(&mut self, text: &str) {
         if let Some(last) = self.reports.last_mut() {

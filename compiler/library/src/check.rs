@@ -1,5 +1,6 @@
 //! One library through all stages.
 
+use crate::callers::once_with_its_procedures;
 use crate::compile::{Compiler, Done};
 use crate::compose::{Voice, in_all_languages};
 use crate::converted;
@@ -245,10 +246,20 @@ fn checked(
 /// Procedures and what was proved of them, by name; of two with one name the first.
 fn sorted(outcomes: Vec<Done<'_>>, found: &mut Findings) -> (Vec<Compiled>, Vec<Proved>) {
     let (mut procedures, mut proved) = (Vec::new(), Vec::new());
+    let mut of_ways = Vec::new();
     for done in outcomes {
-        done.outcome.found.into_iter().for_each(|report| found.push(report));
+        for report in done.outcome.found {
+            if report.path.is_empty() {
+                found.push(report);
+            } else {
+                of_ways.push((report, done.name.clone()));
+            }
+        }
         procedures.extend(done.compiled);
         proved.extend(done.outcome.proved);
+    }
+    for report in once_with_its_procedures(of_ways) {
+        found.push(report);
     }
     procedures.sort_by(|a: &Compiled, b| a.name.cmp(&b.name));
     procedures.dedup_by(|a, b| a.name == b.name);

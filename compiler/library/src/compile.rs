@@ -28,6 +28,8 @@ pub(crate) struct Compiler<'w> {
 
 /// What came of one procedure.
 pub(crate) struct Done<'b> {
+    /// Its name in the source.
+    pub(crate) name: String,
     /// Where outputs are wanted.
     pub(crate) compiled: Option<Compiled>,
     pub(crate) outcome: Outcome<'b>,
@@ -63,19 +65,31 @@ impl Compiler<'_> {
         let Some((files, keys)) = memory else {
             let (compiled, proved, findings) = self.compile(file.id, name);
             let outcome = Outcome { found: findings.into_reports(), proved, bytes: None };
-            return Some(Done { compiled, outcome, key: Hash::default(), fresh: true });
+            return Some(Done {
+                name: name.clone(),
+                compiled,
+                outcome,
+                key: Hash::default(),
+                fresh: true,
+            });
         };
         let (quiet, told) = keys.key(name);
         let known = file.remembered.and_then(|one| one.outcome(position, (&quiet, &told)));
         if let Some(outcome) = known {
             let key = if outcome.found.is_empty() { quiet } else { told };
-            return Some(Done { compiled: None, outcome, key, fresh: false });
+            return Some(Done { name: name.clone(), compiled: None, outcome, key, fresh: false });
         }
         let (compiled, proved, findings) = self.compile(file.id, name);
         let found = findings.into_reports();
         let key = if found.is_empty() { quiet } else { told };
         let bytes = files.keep_outcome(&found, proved.as_ref()).map(Cow::Owned);
-        Some(Done { compiled, outcome: Outcome { found, proved, bytes }, key, fresh: true })
+        Some(Done {
+            name: name.clone(),
+            compiled,
+            outcome: Outcome { found, proved, bytes },
+            key,
+            fresh: true,
+        })
     }
 
     fn compile(&self, file: FileId, name: &str) -> (Option<Compiled>, Option<Proved>, Findings) {

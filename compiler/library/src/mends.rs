@@ -31,7 +31,7 @@ pub(crate) fn try_all(
     let mut order: Vec<usize> = (0..reports.len()).collect();
     // What goes wrong first is the likeliest cause of what goes wrong later.
     order.sort_by_key(|at| reports.get(*at).map(|report| (report.path.len(), report.span())));
-    let mut explained: BTreeSet<Key> = BTreeSet::new();
+    let mut explained: BTreeSet<(Key, Span)> = BTreeSet::new();
     let mut effects: BTreeSet<usize> = BTreeSet::new();
     for at in order {
         let Some(report) = reports.get_mut(at) else { continue };
@@ -39,7 +39,7 @@ pub(crate) fn try_all(
         if !changes.is_empty() {
             changes.extend(bench.calls(report));
         }
-        if explained.contains(&key(report)) {
+        if explained.contains(&(key(report), report.span())) {
             effects.insert(at);
             continue;
         }
@@ -47,9 +47,9 @@ pub(crate) fn try_all(
         report.mends.retain(|other| !other.fallback);
         report.mends.insert(0, mend);
         let own = key(report);
-        let others: Vec<&Key> = also.iter().filter(|key| **key != own).collect();
-        if !others.is_empty() {
-            let codes: BTreeSet<&str> = others.iter().map(|(code, _)| *code).collect();
+        let others = also.iter().filter(|(key, _)| *key != own);
+        let codes: BTreeSet<&str> = others.map(|((code, _), _)| *code).collect();
+        if !codes.is_empty() {
             let codes: Vec<&str> = codes.into_iter().collect();
             report.note(format!("what comes of it is left out here: {}", codes.join(", ")));
         }
@@ -92,6 +92,8 @@ struct Told {
 struct Made {
     edits: Vec<Edit>,
     words: Vec<String>,
+    /// A line was moved.
+    moved: bool,
     /// What is no more said with them.
     ended: BTreeSet<Key>,
 }
@@ -114,13 +116,21 @@ impl Bench<'_> {
     }
 
     /// A mend that proves, and every finding that it ends.
-    fn mend(&mut self, report: &Report, changes: &[Change]) -> Option<(Mend, BTreeSet<Key>)> {
+    fn mend(
+        &mut self,
+        report: &Report,
+        changes: &[Change],
+    ) -> Option<(Mend, BTreeSet<(Key, Span)>)> {
         let file = report.span().file;
         let text = self.world.sources.text(file).to_owned();
         let mut left = MOST_FOR_ONE;
         let made = self.search(report, file, &text, changes, &Made::default(), &mut left)?;
         let text = made.words.join(", and ");
-        Some((Mend { text, edits: made.edits, fallback: false }, made.ended))
+        // Only what was tried with it can be ended by it: another procedure may be wrong in the same words.
+        let tried = self.before(file).reports.into_iter();
+        let ended = tried.map(|report| (key(&report), report.span()));
+        let ended = ended.filter(|(key, _)| made.ended.contains(key)).collect();
+        Some((Mend { text, edits: made.edits, fallback: false }, ended))
     }
 
     /// The first of the changes that proves, or that does with others which it makes necessary.
@@ -255,6 +265,11 @@ fn applied(text: &str, edits: &[Edit]) -> String {
 
 /// These changes and one more; none where it cannot be made.
 fn with(so_far: &Made, change: &Change, file: FileId, fault: Span, text: &str) -> Option<Made> {
+    // Of several changes none is a move: what has to be mended behind a line that moved was better left where it stood.
+    let moves = matches!(change, Change::MoveAhead(..) | Change::MoveBehind(..));
+    if !so_far.words.is_empty() && (moves || so_far.moved) {
+        return None;
+    }
     let edits = edits(change, file, text)?;
     let apart = |edit: &Edit| {
         so_far
@@ -266,6 +281,7 @@ fn with(so_far: &Made, change: &Change, file: FileId, fault: Span, text: &str) -
         return None;
     }
     let mut made = so_far.clone();
+    made.moved |= moves;
     made.words.push(words(change, fault, text));
     made.edits.extend(edits);
     Some(made)
@@ -286,12 +302,16 @@ fn edits(change: &Change, file: FileId, text: &str) -> Option<Vec<Edit>> {
         }
         Change::MoveAhead(what, of) if in_file(what) && in_file(of) => {
             let (lines, statement) = lines_of(*what, text)?;
-            let moved = format!("{statement}\n{}", indent(text, of.start));
+            let depth = indent(text, of.start);
+            let moved =
+                format!("{}\n{depth}", set_in(statement, &indent(text, what.start), &depth));
             vec![Edit { span: lines, text: String::new() }, insert(of.start, moved)]
         }
         Change::MoveBehind(what, of) if in_file(what) && in_file(of) => {
             let (lines, statement) = lines_of(*what, text)?;
-            let moved = format!("\n{}{statement}", indent(text, of.start));
+            let depth = indent(text, of.start);
+            let moved =
+                format!("\n{depth}{}", set_in(statement, &indent(text, what.start), &depth));
             vec![Edit { span: lines, text: String::new() }, insert(of.end, moved)]
         }
         Change::Put(at, text) if in_file(at) => {
@@ -313,6 +333,11 @@ fn edits(change: &Change, file: FileId, text: &str) -> Option<Vec<Edit>> {
     })
 }
 
+/// A statement of several lines, set in as far as its new place is.
+fn set_in(statement: &str, from: &str, to: &str) -> String {
+    statement.replace(&format!("\n{from}"), &format!("\n{to}"))
+}
+
 /// The blanks at the beginning of the line that a place lies in.
 fn indent(text: &str, at: u32) -> String {
     let start = line_start(text, at);
@@ -325,9 +350,34 @@ fn line_start(text: &str, at: u32) -> usize {
     text.get(..at).and_then(|before| before.rfind('\n')).map_or(0, |newline| newline + 1)
 }
 
+/// Where a statement ends, with the block that its line opens.
+fn block_end(what: Span, text: &str) -> usize {
+    let end = what.range().end;
+    let rest = text.get(end..).unwrap_or_default();
+    let line = rest.lines().next().unwrap_or_default();
+    if !line.trim_end().ends_with('{') {
+        return end;
+    }
+    let (mut open, mut in_text) = (0_usize, false);
+    for (at, sign) in rest.char_indices() {
+        match sign {
+            '"' => in_text = !in_text,
+            '{' if !in_text => open += 1,
+            '}' if !in_text => {
+                open = open.saturating_sub(1);
+                if open == 0 {
+                    return end + at + 1;
+                }
+            }
+            _ => {}
+        }
+    }
+    end
+}
+
 /// The whole lines of a statement that shares them with nothing else, and the statement.
 fn lines_of(what: Span, text: &str) -> Option<(Span, &str)> {
-    let range = what.range();
+    let range = what.range().start..block_end(what, text);
     let start = line_start(text, what.start);
     let rest = text.get(range.end..)?;
     let end = range.end + rest.find('\n').map_or(rest.len(), |newline| newline + 1);
@@ -344,7 +394,9 @@ fn words(change: &Change, fault: Span, text: &str) -> String {
         if of.start == fault.start {
             "this line".to_owned()
         } else {
-            format!("line {}", line(text, *of))
+            let block = text.get(of.range()).is_some_and(|of| of.contains('\n'));
+            let what = if block { "the block in line" } else { "line" };
+            format!("{what} {}", line(text, *of))
         }
     };
     match change {

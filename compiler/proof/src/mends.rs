@@ -38,7 +38,7 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
                 | Because::MadeSo
                 | Because::Change { .. } => lacking(graph, fault, &assertion.condition, act),
             };
-            own.into_iter().chain(bound(graph, fault)).collect()
+            in_order(graph, fault, *node, own)
         }
         Duty::Interlock { interlock } => {
             let Some(node) = fault.node else { return Vec::new() };
@@ -47,7 +47,7 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
             if let Some(part) = &interlock.held {
                 own = held(graph, node, &part.name);
             }
-            own.into_iter().chain(bound(graph, fault)).collect()
+            in_order(graph, fault, node, own)
         }
         Duty::Restore { restore, .. } => restored(graph, fault, restore),
         Duty::SafeToLeave { node, .. } => safe(graph, fault, *node),
@@ -168,6 +168,27 @@ fn writers(graph: &StepGraph, act: Span, effect: &Effect) -> Vec<Span> {
     spans.dedup();
     spans.truncate(2);
     spans
+}
+
+/// What an order can mend is mended so first; what people do side by side, out of their block last.
+fn in_order(graph: &StepGraph, fault: &Fault<'_>, node: NodeId, own: Vec<Change>) -> Vec<Change> {
+    let beside = out_of_block(graph, fault, node);
+    let own = own.into_iter().take(MOST.saturating_sub(beside.len()));
+    bound(graph, fault).into_iter().chain(own).chain(beside).collect()
+}
+
+/// A step of one lane behind, or ahead of, the block in which another is side by side with it.
+fn out_of_block(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Change> {
+    let together = |at: &NodeId| matches!(graph.node(*at).kind, NodeKind::Together { .. });
+    let block =
+        fault.trail.iter().rev().find(|(at, way)| together(at) && matches!(way, Way::Child(_)));
+    let Some(block) = block.map(|(at, _)| graph.node(*at).span) else { return Vec::new() };
+    let here = graph.node(node);
+    let inside =
+        |span: &Span| span.file == block.file && block.start < span.start && span.end <= block.end;
+    let step = here.step.map(|step| graph.step(step).span).filter(inside);
+    let Some(what) = step.or(Some(here.span).filter(inside)) else { return Vec::new() };
+    vec![Change::MoveBehind(what, block), Change::MoveAhead(what, block)]
 }
 
 /// Freed blocks on the path, done in their written order instead.

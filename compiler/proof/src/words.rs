@@ -1,6 +1,8 @@
 //! Words for conditions, values and mends; used by every finding of this crate.
 
-use locknut_graph::{Condition, Effect, NodeId, StepGraph, Test, VariableId, VariableKind, Verb};
+use locknut_graph::{
+    Condition, Effect, LineValue, NodeId, StepGraph, Test, VariableId, VariableKind, Verb,
+};
 use std::collections::BTreeMap;
 
 /// `brake cover removed`
@@ -83,13 +85,20 @@ pub(crate) fn line_for(
     Some(format!("{} {name}{using}", verb.word))
 }
 
-/// ` using torque-wrench`, where another such act of the job is done with an instrument.
+/// ` using torque-wrench`, ` with one-hand`: as another such act of the job is done.
 fn with_what(graph: &StepGraph, element: &str, verb: &str) -> String {
     let phrase = format!("{element}-{verb}");
     let acts = graph.flow.node_weights().filter_map(locknut_graph::Node::act);
-    let used = acts.filter(|act| act.line.phrase == phrase).find_map(|act| act.instrument);
-    let instrument = used.and_then(|used| graph.instruments.get(used));
-    instrument.map(|one| format!(" using {}", one.words.name)).unwrap_or_default()
+    let mut such = acts.filter(|act| act.line.phrase == phrase);
+    let how = such.find_map(|act| {
+        let instrument = act.instrument.and_then(|used| graph.instruments.get(used));
+        let effort = match act.line.values.get("effort") {
+            Some(LineValue::Words(effort)) => Some(format!(" with {}", effort.name)),
+            _ => None,
+        };
+        instrument.map(|one| format!(" using {}", one.words.name)).or(effort)
+    });
+    how.unwrap_or_default()
 }
 
 /// The last node on a trail that wrote a variable.

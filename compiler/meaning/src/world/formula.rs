@@ -13,7 +13,7 @@ use locknut_finding::{Findings, Span};
 use locknut_graph::{Expression, Operator};
 use locknut_quantity::{Dimension, Exact, KindId, Quantity, UnitId, Units};
 use locknut_syntax::tree;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A sum has at most so many parts once its formulas are laid in: more are no line of any sheet.
 const MOST_PARTS: usize = 1_000;
@@ -30,18 +30,21 @@ pub struct Formula {
     pub span: Span,
 }
 
-/// Reads all formulas; what does not fit has a finding, and is left out.
+/// Reads all formulas; what does not fit has a finding, and is named apart.
 pub(super) fn formulas(
     lines: &[FormulaLine<'_>],
     world: &World,
     found: &mut Findings,
-) -> BTreeMap<String, Formula> {
-    let mut formulas = BTreeMap::new();
+) -> (BTreeMap<String, Formula>, BTreeSet<String>) {
+    let (mut formulas, mut broken) = (BTreeMap::new(), BTreeSet::new());
     for FormulaLine { formula } in lines {
         let read = formula_of(formula, world, found);
-        formulas.extend(read.map(|read| (formula.name.text.clone(), read)));
+        match read {
+            Some(read) => drop(formulas.insert(formula.name.text.clone(), read)),
+            None => drop(broken.insert(formula.name.text.clone())),
+        }
     }
-    formulas
+    (formulas, broken)
 }
 
 fn formula_of(line: &tree::Formula, world: &World, found: &mut Findings) -> Option<Formula> {

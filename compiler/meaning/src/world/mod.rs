@@ -123,7 +123,9 @@ pub fn build_world<'t>(
     world.elements = vocabulary::elements(&declared.elements, sources, &mut found);
     world.verbs = std::sync::Arc::new(vocabulary::verbs(&world.elements));
     world.figures = vocabulary::figures(&declared.figures, &world, &mut found);
-    world.formulas = formula::formulas(&declared.formulas, &world, &mut found);
+    let (formulas, broken) = formula::formulas(&declared.formulas, &world, &mut found);
+    world.formulas = formulas;
+    world.broken.extend(broken);
     table::tables(&declared.tables, &mut world, &mut found);
     limits::limits(&declared.limits, &mut world, &mut found);
     template::templates(&declared.templates, &mut world, &mut found);

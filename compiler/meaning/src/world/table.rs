@@ -68,7 +68,8 @@ fn table_of(line: &tree::Table, reader: Reader<'_>, found: &mut Findings) -> Opt
             fits = false;
             continue;
         };
-        fits &= follows(line, rows.last(), &read.0, row, found);
+        // What follows a key with a wrong digit is out of order for that digit.
+        fits = fits && follows(line, rows.last(), &read.0, row, found);
         if let Some(first) = rows.first()
             && shape(&first.1.range) != shape(&read.1.range)
         {

@@ -45,7 +45,9 @@ pub(super) fn assertion_failed(
             wanted: wanted_words,
             stands,
             since: wanted(&assertion.condition, &fault.values)
-                .and_then(|(variable, _)| written_at(graph, fault, variable)),
+                .and_then(|(variable, _)| written_at(graph, fault, variable))
+                // In a second round it was this line itself.
+                .filter(|since| *since != act),
             path,
         }),
         Because::Relation { thing, other, .. } => found.add(&hardware::InTheWay {

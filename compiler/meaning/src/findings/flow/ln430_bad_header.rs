@@ -20,7 +20,13 @@ impl Finding for BadHeader {
                 say.label(*again, "said again here");
                 say.label(*first, "said here already");
                 say.consequence("only one of them would stand on the first page");
-                say.mend("take one of them out");
+                if *word == "crew" {
+                    say.mend(
+                        "name all of them in one line, with commas between: crew fitter, helper",
+                    );
+                } else {
+                    say.mend("take one of them out");
+                }
             }
             Self::NoSuchDate { date, span } => {
                 say.title(format!("there is no day {date}"));

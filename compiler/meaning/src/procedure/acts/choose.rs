@@ -9,7 +9,7 @@ use super::readings::{self, Number};
 use super::shape::{Bodies, clause, limit_in, names};
 use super::{Lay, Verb, choose_table, stacks};
 use crate::findings::flow::PlainWanted;
-use crate::findings::names::SaysTooLittle;
+use crate::findings::names::{SaysTooLittle, UnknownName};
 use locknut_finding::Span;
 use locknut_graph::{
     ActKind, Choice, Expression, Line, LineValue, Material, Member, Prefer, ReadingId, ReadingKind,
@@ -110,7 +110,7 @@ fn aim<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<(&'w Name, Expressio
         laying.found.add(&lacks(
             act,
             "not how its result is worked out",
-            "add: where RESULT = gap - shim",
+            "say how with the name that stands behind “so that”, as in: so that play is 0.1 .. 0.2 mm, where play = gap - shim",
         ));
         return None;
     };
@@ -125,8 +125,14 @@ fn aim<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<(&'w Name, Expressio
         return None;
     };
     if defined.text != result.text {
-        let known = [result.text.as_str()];
-        laying.read(|reader, found| reader.unknown("result of this choice", defined, known, found));
+        // There is but one that can be meant.
+        laying.found.add(&UnknownName {
+            wanted: "result of this choice",
+            name: defined.text.clone(),
+            span: defined.span,
+            near: Some(result.text.clone()),
+            else_is: None,
+        });
         return None;
     }
     let (value, kind, unit) = laying.expression(value, None)?;

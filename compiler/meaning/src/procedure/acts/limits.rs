@@ -48,7 +48,10 @@ pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subj
         }
         Verdict::Arms(arms) => {
             if let Some(body) = judged.body {
+                // An edge that two arms share is one edge.
+                let so_far = laying.found.reports().len();
                 check_rows(laying, arms, body, subject, subject.possible);
+                laying.found.once_alike(so_far);
             }
         }
     }

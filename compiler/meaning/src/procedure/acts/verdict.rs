@@ -60,7 +60,13 @@ pub(super) fn judged<'w>(
         Body::Verdict { accept, otherwise, span, .. } => {
             accepted(laying, accept.as_deref(), otherwise.as_deref(), kind, *span)
         }
-        Body::Arms { arms, span } => armed(laying, arms, kind, *span),
+        Body::Arms { arms, span } => {
+            // What every arm asks for in vain is one mistake.
+            let so_far = laying.found.reports().len();
+            let judged = armed(laying, arms, kind, *span);
+            laying.found.once_alike(so_far);
+            judged
+        }
     }
 }
 

@@ -47,6 +47,8 @@ pub(super) fn raw_numbers(text: &str, is_unit: impl Fn(&str, Option<&str>) -> bo
         let with_unit = text.get(number.end()..end).unwrap_or_default();
         let checked = |number: &str| {
             let blank = if with_unit.starts_with([' ', '\u{a0}', '°', '\n']) { "" } else { " " };
+            // A text may write a decimal comma, a checked place has the point of the language.
+            let number = number.replace(',', ".");
             format!("{{{number}{blank}{}}}", with_unit.replace('\u{a0}', " "))
         };
         let (start, checked) = match range_before(&words, at, number) {
