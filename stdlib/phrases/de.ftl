@@ -273,6 +273,7 @@ call = { $title }:
 branch-when = Nur bei { $when }:
 branch-otherwise = Sonst:
 condition-series = Baureihe { $series }
+condition-within = { $what } { $limit }
 condition-not = nicht { $what }
 condition-proved = { $what }, und das ist nachgewiesen
 condition-for = { $what }, seit mindestens { $time }

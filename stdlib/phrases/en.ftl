@@ -275,6 +275,7 @@ call = { $title }:
 branch-when = Only where { $when }:
 branch-otherwise = Otherwise:
 condition-series = series { $series }
+condition-within = { $what } { $limit }
 condition-not = not { $what }
 condition-proved = { $what }, and that was proved
 condition-for = { $what }, for { $time } at least

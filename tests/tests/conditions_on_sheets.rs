@@ -134,3 +134,89 @@ fn a_job_is_not_called_done_while_its_end_is_still_to_do() {
     // The reading at the end has nothing more behind it.
     assert_eq!(said.matches("The job is done.").count(), 1, "{said}");
 }
+
+/// A limit in a condition is told as one beside a box: in the reader's words and decimal sign, and in the unit of the box.
+#[test]
+fn a_limit_in_a_condition_is_told_in_the_language_of_the_sheet() {
+    let source = r#"
+instrument rule { measures length 0 .. 300 mm, resolution 0.5 mm, error 0.5 mm }
+model bench { title "Bench" }
+procedure look on bench {
+  title "Look"
+  measure gap at left, right using rule, expect 0 .. 50.0 mm
+  measure play using rule, expect 0 .. 50.0 mm
+  when play over 2.5 mm { confirm "one" }
+  when play 0.25 .. 0.5 cm { confirm "two" }
+  when max(gap) - min(gap) at least 1.5 mm { confirm "three" }
+}
+"#;
+    let english = sheet_of(source, "en");
+    for line in
+        ["play over 2.5 mm", "play 2.5 to 5.0 mm", "greatest gap − smallest gap at least 1.5 mm"]
+    {
+        assert!(english.contains(line), "{line}: {english}");
+    }
+    let german = sheet_of(source, "de");
+    for line in ["play über 2,5 mm", "play 2,5 bis 5,0 mm", "mindestens 1,5 mm"] {
+        assert!(german.contains(line), "{line}: {german}");
+    }
+}
+
+/// What is looked up or named in another unit stands beside its box in the unit of the box, where it comes out even.
+#[test]
+fn a_limit_stands_in_the_unit_of_its_box() {
+    let source = r#"
+instrument thermometer { measures temperature 0 .. 40 °C, resolution 1 °C, error 1 °C }
+instrument hygrometer  { measures ratio 0 .. 100 %, resolution 1 %, error 0.01 parts }
+instrument rule        { measures length 0 .. 300 mm, resolution 0.5 mm, error 0.5 mm }
+table sag : temperature -> length { 10 °C -> 0.4 .. 1.2 cm, 20 °C -> 0.6 .. 1.5 cm, take next lower }
+limit damp   = at most 0.35
+limit length = 1.2 .. 1.8 cm
+model bench { title "Bench" }
+procedure look on bench {
+  title "Look"
+  measure air using thermometer, expect 10 .. 20 °C
+  measure slack using rule, expect 0 .. 50.0 mm {
+    accept sag(air)
+    otherwise stop "Lay it aside."
+  }
+  measure bolt using rule, expect 0 .. 50.0 mm {
+    accept length
+    otherwise stop "Lay it aside."
+  }
+  measure wet using hygrometer, expect 0 .. 90 % {
+    accept damp
+    otherwise stop "Let it dry."
+  }
+}
+"#;
+    let said = sheet_of(source, "en");
+    for line in ["4 to 12 mm", "6 to 15 mm", "12 to 18 mm", "at most 35 %", "Over 35 %"] {
+        assert!(said.contains(line), "{line}: {said}");
+    }
+    assert!(!said.contains(" cm"), "{said}");
+}
+
+/// A table that is printed whole is told in the unit of the box beside it, with its half-way line.
+#[test]
+fn a_whole_table_stands_in_the_unit_of_its_box() {
+    let source = r#"
+instrument tape { measures length 0 .. 5 m, resolution 1 mm, error 1 mm }
+instrument rule { measures length 0 .. 300 mm, resolution 0.5 mm, error 0.5 mm }
+table sag : length -> length { 2 m -> 0.4 .. 2.2 cm, 4 m -> 1.4 .. 3.5 cm, between in proportion }
+model bench { title "Bench" }
+procedure look on bench {
+  title "Look"
+  measure span using tape, expect 2 .. 4 m
+  measure slack using rule, expect 0 .. 50.0 mm {
+    accept sag(span)
+    otherwise stop "Lay it aside."
+  }
+}
+"#;
+    let said = sheet_of(source, "en");
+    for line in ["4 to 22 mm", "14 to 35 mm", "9.0 to 28.5 mm"] {
+        assert!(said.contains(line), "{line}: {said}");
+    }
+    assert!(!said.contains(" cm"), "{said}");
+}

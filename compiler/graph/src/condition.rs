@@ -2,7 +2,7 @@
 
 use crate::{Expression, VariableId};
 use locknut_finding::Span;
-use locknut_quantity::{Exact, Range};
+use locknut_quantity::{Exact, Limit};
 
 /// A condition; the machine's part is decided by variables, the rest by readings.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,7 +37,7 @@ pub enum Test {
     /// `under` asks for the opposite of the time only: it has the value, but not yet for so long.
     Held { variable: VariableId, values: Vec<u8>, seconds: Exact, under: bool, span: Span },
     /// A reading or an expression over readings lies in a range.
-    Within { value: Expression, range: Range, written: String, span: Span },
+    Within { value: Expression, limit: Limit, written: String, span: Span },
 }
 
 impl Condition {

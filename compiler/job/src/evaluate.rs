@@ -108,8 +108,8 @@ fn passes(test: &Test, machine: &Machine<'_>) -> bool {
             let long = waited.is_some_and(|waited| waited >= seconds);
             has(variable, values) && long != *under
         }
-        Test::Within { value: of, range, .. } => {
-            value(of, machine.readings).is_some_and(|value| range.contains(&value))
+        Test::Within { value: of, limit, .. } => {
+            value(of, machine.readings).is_some_and(|value| limit.range.contains(&value))
         }
     }
 }

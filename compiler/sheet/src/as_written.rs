@@ -2,7 +2,7 @@
 //!
 //! Arms and look-up tables that end at one digit of an instrument and go on at the next (`at most
 //! 0.5 mm`, `at least 0.6 mm`) say nothing of what lies between. Another unit would show a reader just
-//! that. A condition (`when gap over 0.2 mm`) is told in the author's words. What something is worked out from, and the
+//! that. A condition (`when gap over 0.2 mm`) parts what may come in two, as arms do, and stays too. What something is worked out from, and the
 //! result, stay too: figures in a sum would have to be rounded, and not always to the safe side.
 
 use crate::words::Speaker;

@@ -2,8 +2,10 @@
 //! brackets, and what must be proved, or must have stood for some time, says so.
 
 use crate::places::value_words;
+use crate::rules::said;
 use crate::words::Speaker;
-use locknut_graph::{Condition, Test, VariableId, VariableKind};
+use locknut_graph::{Condition, Expression, ReadingKind, Test, VariableId, VariableKind};
+use locknut_quantity::Limit;
 use std::collections::BTreeSet;
 
 /// Of more values than that, those that a state does not have are told.
@@ -74,7 +76,7 @@ impl Wording<'_> {
 
     fn test(self, test: &Test) -> Worded {
         match test {
-            Test::Within { written, .. } => Worded::closed(written.clone()),
+            Test::Within { value, limit, .. } => Worded::closed(self.within(value, limit)),
             Test::Is { variable, values, .. } => self.values(*variable, values),
             Test::Proved { variable, values, .. } => {
                 let what = self.values(*variable, values).text;
@@ -87,6 +89,30 @@ impl Wording<'_> {
                 Worded::open(self.speak.say(key, &[("what", what), ("time", time)]))
             }
         }
+    }
+
+    /// What is asked of is read in its author's unit (see `as_written`), and so is the limit.
+    fn within(self, value: &Expression, limit: &Limit) -> String {
+        let speak = Speaker { system: None, ..self.speak };
+        let unit = match value {
+            Expression::Reading(id) | Expression::Point(id, _) => {
+                match &speak.graph.reading(*id).kind {
+                    ReadingKind::Quantity { unit, .. } => Some(*unit),
+                    ReadingKind::Answer { .. }
+                    | ReadingKind::Serial
+                    | ReadingKind::Date
+                    | ReadingKind::Text => None,
+                }
+            }
+            Expression::Value(_)
+            | Expression::Fold(..)
+            | Expression::Binary(..)
+            | Expression::Negative(_)
+            | Expression::LookUp(..) => None,
+        };
+        let limit = unit.map_or_else(|| limit.clone(), |unit| speak.beside(limit, unit));
+        let what = said(speak, value);
+        speak.say("condition-within", &[("what", what), ("limit", speak.limit(&limit))])
     }
 
     fn values(self, variable: VariableId, values: &[u8]) -> Worded {

@@ -26,7 +26,16 @@ pub(crate) fn not_refused<'l>(
 
 fn drawn<'l>(speak: Speaker<'_>, act: &Act, limit: &'l SourcedLimit, to: &Range) -> Cow<'l, Limit> {
     let digits = limit.guard.as_ref().and_then(|_| grid(speak, act));
-    let Some((grid, decimals)) = digits else { return Cow::Borrowed(&limit.limit) };
+    let read_in = act.kind.reading().map(|id| &speak.graph.reading(id).kind);
+    let Some((grid, decimals)) = digits else {
+        // A figure beside a box stands in the unit of the box.
+        return match read_in {
+            Some(ReadingKind::Quantity { unit, .. }) if *unit != limit.limit.unit => {
+                Cow::Owned(speak.beside(&limit.limit, *unit))
+            }
+            _ => Cow::Borrowed(&limit.limit),
+        };
+    };
     let drawn = grid.draw_in(to);
     // What is worked out may lie between two digits: an open end that is a figure is printed as it is judged.
     let range = if matches!(act.kind, ActKind::Check { .. }) {

@@ -2,12 +2,13 @@
 
 use crate::rules::said;
 use crate::sheet::Table as Shown;
-use crate::words::Speaker;
+use crate::words::{Speaker, says_all};
 use locknut_graph::{
-    Act, Between, ComputedLimit, Expression, ReadingKind, SourcedLimit, Table, Verdict,
+    Act, Between, ComputedLimit, Expression, ReadingKind, SourcedLimit, Table, Verdict, Words,
 };
 use locknut_proof::LimitRow;
 use locknut_quantity::{Bound, Exact, Limit, Quantity, Range, UnitId, Units};
+use std::borrow::Cow;
 
 /// `at most stay tension (air)`
 pub(crate) fn limit_words(speak: Speaker<'_>, ends: &ComputedLimit) -> String {
@@ -64,7 +65,8 @@ pub(crate) fn tables(speak: Speaker<'_>, rows: Option<&[LimitRow]>, act: &Act) -
     {
         return vec![limits(speak, rows, act, limit, ends)];
     }
-    act.tables().into_iter().map(|table| whole(speak, act, table)).collect()
+    let tables = act.tables().into_iter();
+    tables.map(|table| whole(speak, act, &in_unit_of_box(speak, act, table))).collect()
 }
 
 fn limits(
@@ -75,15 +77,15 @@ fn limits(
     ends: &ComputedLimit,
 ) -> Shown {
     let of_reading = act.kind.reading().map(|id| &speak.graph.reading(id).kind);
-    let shown = match of_reading {
-        Some(ReadingKind::Quantity { decimals, .. }) => *decimals,
+    let (shown, read_in) = match of_reading {
+        Some(ReadingKind::Quantity { decimals, unit, .. }) => (*decimals, Some(*unit)),
         Some(
             ReadingKind::Answer { .. }
             | ReadingKind::Serial
             | ReadingKind::Date
             | ReadingKind::Text,
         )
-        | None => 0,
+        | None => (0, None),
     };
     let tables = act.tables();
     let written = tables.iter().flat_map(|table| &table.rows).map(|(_, value)| value.decimals);
@@ -94,7 +96,8 @@ fn limits(
         if range.is_empty() {
             return speak.phrases.label("choose-none");
         }
-        speak.limit(&Limit { range, decimals, ..limit.limit.clone() })
+        let written = Limit { range, decimals, ..limit.limit.clone() };
+        speak.limit(&read_in.map_or(written.clone(), |unit| speak.beside(&written, unit)))
     };
     // Readings with one and the same limit stand in one row.
     let mut told: Vec<(Quantity, Quantity, String)> = Vec::new();
@@ -132,13 +135,6 @@ fn stretch(speak: Speaker<'_>, from: Quantity, to: Quantity) -> String {
     })
 }
 
-/// Whether so many digits after the point say a value.
-fn says_all(units: &Units, unit: UnitId, value: &Exact, decimals: u32) -> bool {
-    let ten = Exact::from_integer(10.into());
-    let digits = (0..decimals).fold(Exact::from_integer(1.into()), |digits, _| digits * &ten);
-    (units.unit(unit).number_of(value) * digits).is_integer()
-}
-
 fn looked_up_with(end: &Expression) -> Option<&Expression> {
     match end {
         Expression::LookUp(_, _, of) => Some(of),
@@ -149,9 +145,24 @@ fn looked_up_with(end: &Expression) -> Option<&Expression> {
     }
 }
 
+/// A table whose figures are the very limit of what is read, in the unit in which that is read.
+fn in_unit_of_box<'t>(speak: Speaker<'_>, act: &Act, table: &'t Table) -> Cow<'t, Table> {
+    let Some(Verdict::Accept { computed: Some(ends), .. }) = act.kind.verdict() else {
+        return Cow::Borrowed(table);
+    };
+    let kind = act.kind.reading().map(|id| &speak.graph.reading(id).kind);
+    let Some(ReadingKind::Quantity { unit, .. }) = kind else { return Cow::Borrowed(table) };
+    let mut ends = ends.lower.iter().chain(&ends.upper);
+    if !ends.all(|(end, _)| matches!(end, Expression::LookUp(own, ..) if **own == *table)) {
+        return Cow::Borrowed(table);
+    }
+    let rows = table.rows.iter().map(|(key, value)| (key.clone(), speak.beside(value, *unit)));
+    Cow::Owned(Table { rows: rows.collect(), ..table.clone() })
+}
+
 /// The table as it is declared, and how to work with it.
 fn whole(speak: Speaker<'_>, act: &Act, table: &Table) -> Shown {
-    let argument = act.kind.worked_out().into_iter().find_map(|of| looked_up_in(of, table));
+    let argument = act.kind.worked_out().into_iter().find_map(|of| looked_up_in(of, &table.words));
     let head = argument.map(|of| Speaker::sentence(&said(speak, of)));
     let read_in = argument.and_then(|of| unit_read(speak, of));
     let row = |(key, value): &(Quantity, Limit)| {
@@ -186,9 +197,9 @@ fn as_read(speak: Speaker<'_>, key: &Quantity, read_in: Option<UnitId>) -> Quant
     decimals.map_or_else(|| key.clone(), |decimals| Quantity { unit, decimals, ..key.clone() })
 }
 
-fn looked_up_in<'e>(of: &'e Expression, table: &Table) -> Option<&'e Expression> {
+fn looked_up_in<'e>(of: &'e Expression, table: &Words) -> Option<&'e Expression> {
     match of {
-        Expression::LookUp(own, _, of) if **own == *table => Some(of),
+        Expression::LookUp(own, _, of) if own.words == *table => Some(of),
         Expression::LookUp(_, _, inner) | Expression::Negative(inner) => looked_up_in(inner, table),
         Expression::Binary(_, one, other) => {
             looked_up_in(one, table).or_else(|| looked_up_in(other, table))

@@ -96,6 +96,21 @@ impl Speaker<'_> {
         self.any_of(&parts)
     }
 
+    /// A limit in the unit in which its reading is read, where it comes out even there; else as it was written.
+    pub(crate) fn beside(&self, limit: &Limit, unit: UnitId) -> Limit {
+        const MORE_DIGITS: u32 = 3;
+        let alike = self.units.unit(unit).kind == self.units.unit(limit.unit).kind
+            || limit.unit == Units::ONE;
+        if unit == limit.unit || !alike {
+            return limit.clone();
+        }
+        let ends = || [&limit.range.lower, &limit.range.upper].into_iter().flatten();
+        let even =
+            |decimals: &u32| ends().all(|end| says_all(self.units, unit, &end.value, *decimals));
+        let decimals = (0..=limit.decimals.saturating_add(MORE_DIGITS)).find(even);
+        decimals.map_or_else(|| limit.clone(), |decimals| Limit { unit, decimals, ..limit.clone() })
+    }
+
     /// The ends of a limit as plain digits, for a drawn band.
     pub(crate) fn band(&self, limit: &Limit) -> (Option<String>, Option<String>) {
         let (lower, upper) = show_range(self.units, limit, self.system);
@@ -282,4 +297,11 @@ impl Speaker<'_> {
             None => String::new(),
         }
     }
+}
+
+/// Whether so many digits after the point say a value.
+pub(crate) fn says_all(units: &Units, unit: UnitId, value: &Exact, decimals: u32) -> bool {
+    let ten = Exact::from_integer(10.into());
+    let digits = (0..decimals).fold(Exact::from_integer(1.into()), |digits, _| digits * &ten);
+    (units.unit(unit).number_of(value) * digits).is_integer()
 }

@@ -107,8 +107,8 @@ fn test(from: &Test, units: &Units) -> ConditionData {
             seconds: exact(seconds),
             under: *under,
         },
-        Test::Within { value, range: within, .. } => {
-            ConditionData::Within { value: expression(value, units), range: range(within) }
+        Test::Within { value, limit, .. } => {
+            ConditionData::Within { value: expression(value, units), range: range(&limit.range) }
         }
     }
 }

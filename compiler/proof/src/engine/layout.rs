@@ -160,11 +160,11 @@ impl Asks {
                 ticks: index.time.at_least(seconds),
                 under: *under,
             },
-            Test::Within { value, range, .. } => {
+            Test::Within { value, limit, .. } => {
                 let piece = index.pieces.position(value)?;
                 Self::Piece {
                     slot: layout.cell(Cell::Piece(piece))?,
-                    pieces: index.pieces.mask(piece, range),
+                    pieces: index.pieces.mask(piece, &limit.range),
                     possible: index.pieces.possible(piece),
                 }
             }

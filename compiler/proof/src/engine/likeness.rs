@@ -127,6 +127,8 @@ pub(crate) fn condition_key(condition: &Condition) -> String {
         Condition::Test(Test::Held { variable, values, seconds, under, .. }) => {
             format!("held {} {values:?} {seconds} {under}", variable.0)
         }
-        Condition::Test(Test::Within { value, range, .. }) => format!("within {value:?} {range:?}"),
+        Condition::Test(Test::Within { value, limit, .. }) => {
+            format!("within {value:?} {:?}", limit.range)
+        }
     }
 }

@@ -36,8 +36,8 @@ impl Pieces {
         let mut pieces = Self::default();
         for condition in graph.conditions() {
             for test in condition.tests() {
-                if let Test::Within { value, range, .. } = test {
-                    pieces.ask(value, range);
+                if let Test::Within { value, limit, .. } = test {
+                    pieces.ask(value, &limit.range);
                 }
             }
         }

@@ -226,8 +226,8 @@ fn may(whole: &Whole, condition: &Condition, so: bool) -> bool {
             let long = whole.waited[variable] >= whole_seconds(seconds);
             (!long && !whole.clock) || (long != *under) == so
         }
-        Condition::Test(Test::Within { value: Expression::Reading(reading), range, .. }) => {
-            inside(range, whole.read[reading]) == so
+        Condition::Test(Test::Within { value: Expression::Reading(reading), limit, .. }) => {
+            inside(&limit.range, whole.read[reading]) == so
         }
         Condition::Test(Test::Within { .. }) => panic!("no sums here"),
     }

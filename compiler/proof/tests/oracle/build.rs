@@ -7,7 +7,7 @@ use locknut_graph::{
     ReadingId, ReadingKind, Repeat, RepeatId, Restore, SourcedLimit, Step, StepGraph, StepId, Test,
     Value, Variable, VariableId, VariableKind, Verdict, Way, Words,
 };
-use locknut_quantity::{Exact, KindId, Limit, Range, UnitId};
+use locknut_quantity::{Exact, KindId, Limit, Range, UnitId, Units};
 
 /// Small numbers that come again: xorshift64* (G. Marsaglia, 2003; multiplier after S. Vigna, 2016).
 struct Random(u64);
@@ -320,9 +320,11 @@ impl Build {
         } else {
             Range::from(bound, closed)
         };
+        let written = String::new();
+        let limit = Limit { range, kind: Units::NUMBER, unit: Units::ONE, decimals: 0, written };
         Condition::Test(Test::Within {
             value,
-            range,
+            limit,
             written: String::new(),
             span: Span::default(),
         })

@@ -8,15 +8,36 @@ pub(crate) struct UsuallyOutside {
     pub(crate) span: Span,
     pub(crate) expect: String,
     pub(crate) expect_span: Span,
-    /// Whether it is worked out, and not read.
-    pub(crate) worked_out: bool,
+    pub(crate) of: Usual,
+}
+
+/// What is said to be usual.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Usual {
+    /// A reading, beyond what is taken.
+    Read,
+    /// A reading, where the instrument shows nothing.
+    NeverShown,
+    /// What is worked out.
+    WorkedOut,
 }
 
 impl Finding for UsuallyOutside {
     const PAGE: Page = page!("LN320", "ln320_usually_outside.md");
 
     fn show(&self, say: &mut Report) {
-        if self.worked_out {
+        if self.of == Usual::NeverShown {
+            say.title(format!("no reading lies within “usually {}”", self.usually));
+            say.label(self.span, "something must fit where it is usual");
+            say.label(
+                self.expect_span,
+                format!("this shows {}, and no digit of it lies there", self.expect),
+            );
+            say.consequence("what must fit where all is usual would be shown of no reading at all");
+            say.mend("write “usually” on the digits that the instrument shows");
+            return;
+        }
+        if self.of == Usual::WorkedOut {
             say.title(format!("“usually {}” reaches outside of what it can come to", self.usually));
             say.label(self.span, "said to be usual");
             say.label(self.expect_span, format!("this comes to {}", self.expect));

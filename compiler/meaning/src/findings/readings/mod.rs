@@ -68,7 +68,7 @@ pub(crate) use ln316_no_preference::NoPreference;
 pub(crate) use ln317_unusable_set::UnusableSet;
 pub(crate) use ln318_not_yet_read::NotYetRead;
 pub(crate) use ln319_words_not_number::WordsNotNumber;
-pub(crate) use ln320_usually_outside::UsuallyOutside;
+pub(crate) use ln320_usually_outside::{Usual, UsuallyOutside};
 pub(crate) use ln321_rests_on_rough::RestsOnRough;
 pub(crate) use ln322_not_handed_in::NotHandedIn;
 pub(crate) use ln323_proof_failed::ProofFailed;

@@ -11,7 +11,7 @@ use super::shape::{Bodies, does_not_fit, limit_in, span_of};
 use super::verdict::judged;
 use super::{Lay, Verb};
 use crate::findings::quantities::ImpossibleValue;
-use crate::findings::readings::UsuallyOutside;
+use crate::findings::readings::{Usual, UsuallyOutside};
 use locknut_finding::Span;
 use locknut_graph::{ActKind, Between, Expression, Fold, LineValue, Operator};
 use locknut_quantity::{Exact, KindId, Limit, Range, UnitId, Units};
@@ -110,7 +110,7 @@ fn usually(
             span: written.span,
             expect: said::range(&laying.world.units, &possible.range, unit, usually.decimals),
             expect_span: span_of_value(act),
-            worked_out: true,
+            of: Usual::WorkedOut,
         });
     }
     Some(usually.range)

@@ -2,6 +2,7 @@
 
 use super::super::coverage::{Possible, Uncertain, linear};
 use super::super::laying::Laying;
+use super::super::said;
 use super::draft::{Draft, Follows};
 use super::fits::{Written, judge};
 use super::members::{Members, members};
@@ -10,6 +11,7 @@ use super::shape::{Bodies, clause, limit_in, names};
 use super::{Lay, Verb, choose_table, stacks};
 use crate::findings::flow::PlainWanted;
 use crate::findings::names::{SaysTooLittle, UnknownName};
+use crate::findings::readings::{Usual, UsuallyOutside};
 use locknut_finding::Span;
 use locknut_graph::{
     ActKind, Choice, Expression, Line, LineValue, Material, Member, Prefer, ReadingId, ReadingKind,
@@ -171,7 +173,8 @@ pub(super) fn usually(
         };
         let kind = laying.build.readings.get(usize::from(only.0)).and_then(kind_of);
         let limit = laying.limit(written, kind);
-        let of = limit.iter().map(|limit| (*only, limit.clone())).collect();
+        let of: Vec<_> = limit.iter().map(|limit| (*only, limit.clone())).collect();
+        may_be_read(laying, &of, written.span, true);
         return Usually { limit, of };
     }
     let said = |id: &ReadingId| {
@@ -179,7 +182,41 @@ pub(super) fn usually(
         named.usually.clone().map(|limit| (*id, limit))
     };
     let of: Vec<(ReadingId, Limit)> = readings.iter().filter_map(said).collect();
+    may_be_read(laying, &of, act.span, false);
     Usually { limit: of.first().map(|(_, limit)| limit.clone()), of }
+}
+
+/// What is said to be usual must be read at all, or what must fit there is shown of nothing; and where it is said at
+/// the choice, nobody has held it against what is expected yet.
+fn may_be_read(laying: &mut Laying<'_>, usually: &[(ReadingId, Limit)], span: Span, own: bool) {
+    for (id, limit) in usually {
+        let Some(possible) = laying.knowns.get(id).map(|known| known.possible.clone()) else {
+            continue;
+        };
+        let beyond = possible.range.intersect(&limit.range).is_empty();
+        let of = if beyond && !own {
+            // Told where the reading says so.
+            continue;
+        } else if !beyond && possible.within(&limit.range).is_none() {
+            Usual::NeverShown
+        } else if own && !possible.range.covers(&limit.range) {
+            Usual::Read
+        } else {
+            continue;
+        };
+        let Some(reading) = laying.build.readings.get(usize::from(id.0)) else { continue };
+        let expect_span = reading.span;
+        let (unit, decimals) = match &reading.kind {
+            ReadingKind::Quantity { unit, decimals, .. } => (*unit, *decimals),
+            ReadingKind::Answer { .. }
+            | ReadingKind::Serial
+            | ReadingKind::Date
+            | ReadingKind::Text => (limit.unit, limit.decimals),
+        };
+        let expect = said::range(&laying.world.units, &possible.range, unit, decimals);
+        let usually = limit.written.clone();
+        laying.found.add(&UsuallyOutside { usually, span, expect, expect_span, of });
+    }
 }
 
 fn kind_of(reading: &locknut_graph::Reading) -> Option<KindId> {

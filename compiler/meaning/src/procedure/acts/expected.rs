@@ -3,7 +3,7 @@
 use super::super::laying::Laying;
 use super::limits::within_reach;
 use super::shape::{clause, limit_in};
-use crate::findings::readings::UsuallyOutside;
+use crate::findings::readings::{Usual, UsuallyOutside};
 use crate::world::Instrument;
 use locknut_finding::Span;
 use locknut_quantity::{KindId, Limit};
@@ -60,7 +60,7 @@ pub(super) fn expected(
             span: *span,
             expect: expect.written.clone(),
             expect_span: *expect_span,
-            worked_out: false,
+            of: Usual::Read,
         });
     }
     let span = expect.as_ref().map(|(_, span)| *span);

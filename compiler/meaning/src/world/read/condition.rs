@@ -253,8 +253,8 @@ impl Reader<'_> {
         let value = self.typed(value, None, found)?;
         let limit = self.limit(limit, Some(value.kind), found)?;
         let written = self.written(span);
-        let (value, range) = (value.value, limit.range);
-        Some(Condition::Test(Test::Within { value, range, written, span }))
+        let value = value.value;
+        Some(Condition::Test(Test::Within { value, limit, written, span }))
     }
 }
 
