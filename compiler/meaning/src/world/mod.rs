@@ -24,12 +24,13 @@ mod vocabulary;
 mod workshop;
 
 pub use listed::{Heading, Listed, Said};
+pub use locknut_graph::Instrument;
 pub(crate) use model::points::at_point;
 pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope, can_be_tightened_to};
 pub use template::{NoRoom, labels_without_room};
 pub use things::{
-    ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Instrument, Model,
-    ModelReading, ModelThing, NamedLimit, Need, RelationKind, Tool,
+    ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Model, ModelReading,
+    ModelThing, NamedLimit, Need, RelationKind, Tool,
 };
 pub(crate) use things::{
     Arrangement, Carried, Change, ElementNever, Fastening, Inspected, Sequence,

@@ -1,10 +1,8 @@
 //! What a world is made of.
 
 use locknut_finding::Span;
-use locknut_graph::{
-    Hazard, InstrumentError, Prose, Pull, Stage, Tightening, Variable, VariableId, Words,
-};
-use locknut_quantity::{Exact, KindId, Limit, Quantity, Range, UnitId};
+use locknut_graph::{Hazard, Prose, Pull, Stage, Tightening, Variable, VariableId, Words};
+use locknut_quantity::{Exact, KindId, Limit, Quantity};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::OnceLock;
 
@@ -318,28 +316,6 @@ pub struct Attribute {
     pub name: String,
     pub value: Option<Limit>,
     pub written: String,
-    pub span: Span,
-}
-
-/// An instrument.
-#[derive(Clone, Debug)]
-pub struct Instrument {
-    pub words: Words,
-    pub kind: KindId,
-    pub unit: UnitId,
-    pub scale: Option<String>,
-    pub applies: bool,
-    /// It shows no figures, only whether its one limit is kept: `range`.
-    pub one_limit: bool,
-    pub range: Range,
-    pub range_written: String,
-    pub resolution: Option<Quantity>,
-    pub error: Option<InstrumentError>,
-    pub standard_uncertainty: Option<InstrumentError>,
-    pub calibrate_months: Option<u32>,
-    pub proved_on: Option<Prose>,
-    /// `made from template T`
-    pub template: Option<String>,
     pub span: Span,
 }
 

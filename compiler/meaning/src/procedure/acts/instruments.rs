@@ -106,24 +106,9 @@ pub(super) fn attach(laying: &mut Laying<'_>, using: &Using<'_>, draft: &mut Dra
 
 /// The position of an instrument in the graph's list.
 pub(super) fn listed(laying: &mut Laying<'_>, instrument: &Instrument) -> usize {
-    let template = cut_from(laying, instrument.template.as_deref());
-    laying.build.instrument(&locknut_graph::Instrument {
-        words: instrument.words.clone(),
-        kind: instrument.kind,
-        unit: instrument.unit,
-        scale: instrument.scale.clone(),
-        applies: instrument.applies,
-        one_limit: instrument.one_limit,
-        range: instrument.range.clone(),
-        range_written: instrument.range_written.clone(),
-        resolution: instrument.resolution.clone(),
-        error: instrument.error.clone(),
-        standard_uncertainty: instrument.standard_uncertainty.clone(),
-        calibrate_months: instrument.calibrate_months,
-        proved_on: instrument.proved_on.clone(),
-        template,
-        span: instrument.span,
-    })
+    let template = instrument.template.as_ref().map(|words| words.name.clone());
+    cut_from(laying, template.as_deref());
+    laying.build.instrument(instrument)
 }
 
 /// Lists the template that something is cut from: it is printed behind the sheet.

@@ -188,7 +188,8 @@ fn further(
             if !parts.says(&["from", "template"]) {
                 return false;
             }
-            instrument.template = template::named(parts, reader, found);
+            let named = template::named(parts, reader, found);
+            instrument.template = named.as_deref().map(Words::of);
             true
         }
         _ => false,

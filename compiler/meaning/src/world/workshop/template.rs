@@ -33,7 +33,8 @@ pub(super) fn shows_its_limit(
     reader: Reader<'_>,
     found: &mut Findings,
 ) {
-    let template = instrument.template.as_ref().and_then(|name| reader.world.templates.get(name));
+    let template = instrument.template.as_ref();
+    let template = template.and_then(|words| reader.world.templates.get(&words.name));
     let (Some(template), Some(answers)) = (template, figure::line(thing)) else { return };
     let limit = figure::limit_named(answers);
     if limit.is_some_and(|limit| template.tied.iter().any(|tied| tied.name == limit.text)) {
