@@ -207,6 +207,7 @@ note-open-low = nicht entschieden: { $reading } zu niedrig
 note-open-high = nicht entschieden: { $reading } zu hoch
 caution-open-noting = { $note }
 guarded-outside = Was nicht sicher innerhalb liegt, zählt als außerhalb.
+guarded-likely = Die Breite folgt aus der Standardunsicherheit des Messgeräts: von 100 Ablesungen am Rand können 5 dennoch falsch sein.
 
 ## Rechenzeilen
 fold-max = größter { $of }

@@ -209,6 +209,7 @@ note-open-low = not decided: { $reading } too low
 note-open-high = not decided: { $reading } too high
 caution-open-noting = { $note }
 guarded-outside = What is not surely inside counts as outside.
+guarded-likely = The width comes from the instrument’s standard uncertainty: of 100 readings at the edge, 5 may still be wrong.
 
 ## Expressions
 fold-max = greatest { $of }

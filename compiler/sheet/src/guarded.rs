@@ -68,6 +68,14 @@ fn grid(speak: Speaker<'_>, act: &Act) -> Option<(Grid, u32)> {
 /// What a reader must know of a guarded limit: why it is narrower than its source says, and what
 /// becomes of a reading that it cannot decide.
 pub(crate) fn caution(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<String> {
+    let said = drawn_in(speak, act, in_rows)?;
+    let instrument = act.instrument.and_then(|position| speak.graph.instruments.get(position));
+    // Nothing that is likely is sold as certain.
+    let likely = instrument.is_some_and(|instrument| instrument.standard_uncertainty.is_some());
+    Some(if likely { format!("{said} {}", speak.phrases.label("guarded-likely")) } else { said })
+}
+
+fn drawn_in(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<String> {
     let (limit, computed) = match act.kind.verdict()? {
         Verdict::Accept { limit, computed } => (limit, computed),
         Verdict::Arms(arms) => return caution_of_arms(speak, arms),

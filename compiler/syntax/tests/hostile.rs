@@ -40,9 +40,22 @@ fn deep_and_long() {
 }
 
 #[test]
+fn decimal_commas_of_a_range_are_two() {
+    let (_, found) = parse(FileId(0), "limit a = 0,2..1,6 mm\n");
+    let labels: Vec<_> = found.reports().iter().flat_map(|report| &report.labels).collect();
+    let ends: Vec<_> = labels.iter().map(|label| (label.span.start, label.span.end)).collect();
+    assert_eq!(ends, [(10, 13), (15, 18)]);
+}
+
+#[test]
 fn broken_text() {
     assert_eq!(codes("model m {\n  title \"open\n}\n"), ["LN003"]);
     assert_eq!(codes("value a = 1 mm\0\n"), ["LN008"]);
+    // A line must not end for its reviewer and go on for the compiler.
+    for end in ["\r", "\u{2028}", "\u{2029}"] {
+        assert_eq!(codes(&format!("// so{end}value a = 1 mm\n")), ["LN008"]);
+    }
+    assert!(codes("value a = 1 mm\r\n").is_empty());
     assert!(codes("model m {\n").contains(&"LN002"));
     assert!(codes("}\n").contains(&"LN002"));
     assert!(codes("").is_empty());

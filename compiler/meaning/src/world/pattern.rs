@@ -65,6 +65,13 @@ fn pattern(
                     places.len()
                 ));
             }
+            let again = (1..places.len()).any(|at| {
+                let (before, from) = places.split_at(at);
+                from.first().is_some_and(|place| before.contains(place))
+            });
+            if again {
+                return Err("two of the places listed are one".to_owned());
+            }
             let order = match sequence {
                 Some(Sequence::Crosswise) => across(places),
                 Some(Sequence::Spiral) | None => from_the_middle(places),

@@ -58,12 +58,16 @@ fn misfit(text: &str, braces: &[Brace]) -> Option<Likely> {
         let first_of_its_line = on(brace.at).and_then(|at| lines.get(at));
         let own = first_of_its_line.filter(|line| line.at == brace.at).map(|line| line.depth);
         let top = open.last().copied();
+        let to = on(brace.at).unwrap_or(0);
+        if let (Some(own), None) = (own, top) {
+            // Nothing at all is open: the head of the whole declaration may lack its brace.
+            return Some(not_opened(text, lines.get(..to).unwrap_or_default(), own, brace.at));
+        }
         let (Some(own), Some(outer)) = (own, top.and_then(depth)) else {
             open.pop();
             continue;
         };
         let from = top.and_then(on).unwrap_or(0);
-        let to = on(brace.at).unwrap_or(0);
         let between = lines.get(from + 1..to).unwrap_or_default();
         if outer > own && open.iter().any(|opened| depth(*opened) == Some(own)) {
             let before = lines.iter().skip(from + 1).find(|line| line.depth <= outer);
@@ -132,6 +136,7 @@ mod tests {
     fn the_line_is_found_by_how_far_it_is_set_in() {
         assert_eq!(of("a {\n  b {\n    c\n  }\n  d\n}\n"), None);
         assert_eq!(of("a {\n  b\n    c\n  }\n  d {\n    e\n  }\n}\n"), Some(("not opened", 2)));
+        assert_eq!(of("a {\n  b\n}\nc\n  d {\n    e\n  }\n  f\n}\n"), Some(("not opened", 4)));
         assert_eq!(of("a {\n  b {\n    c\n  d {\n    e\n  }\n}\n"), Some(("not closed", 4)));
         assert_eq!(of("a {\n  b {\n    c\n  }\n  }\n  d\n}\n"), Some(("closes nothing", 5)));
         assert_eq!(of("a {\n  b\n}\n}\n"), Some(("closes nothing", 4)));

@@ -15,6 +15,10 @@ impl Finding for ControlSign {
         say.title(format!("this file holds a sign that cannot be seen (U+{:04X})", self.code));
         say.label(self.place, "here");
         say.consequence("what cannot be seen cannot be reviewed; nothing in this file is read");
+        if matches!(self.code, 0x0D | 0x2028 | 0x2029) {
+            say.mend("save the file with plain line ends (LF): this sign ends a line in some editors, and in others it does not");
+            return;
+        }
         say.mend("take the sign out; it may have come in with a copied text, or the file is no text at all");
     }
 }

@@ -78,8 +78,7 @@ impl Scan<'_> {
             if sign.is_ascii_alphanumeric() || sign == b' ' {
                 continue;
             }
-            let next = line.as_bytes().get(at + 1);
-            if Self::is_control(sign, next) {
+            if Self::is_control(line.as_bytes().get(at..).unwrap_or_default()) {
                 self.control(line, start, at);
                 return;
             }
@@ -94,7 +93,9 @@ impl Scan<'_> {
                 _ if in_text.is_some() => {}
                 b'{' | b'(' => self.opened(char::from(sign), start + at),
                 b'}' | b')' => self.closed(char::from(sign), start + at),
-                b',' if next.is_some_and(u8::is_ascii_digit) => self.comma(line, start, at),
+                b',' if line.as_bytes().get(at + 1).is_some_and(u8::is_ascii_digit) => {
+                    self.comma(line, start, at);
+                }
                 b'+' | b'*' | b'/' => self.chained += 1,
                 _ => {}
             }
@@ -148,12 +149,14 @@ impl Scan<'_> {
         self.hopeless = true;
     }
 
-    /// A control sign of ASCII, or of the block behind it (U+0080 to U+009F), blanks and line ends apart.
-    fn is_control(sign: u8, next: Option<&u8>) -> bool {
-        match sign {
-            b'\n' | b'\r' | b'\t' => false,
-            0xC2 => next.is_some_and(|next| *next < 0xA0),
-            _ => sign.is_ascii_control(),
+    /// A control sign of ASCII, or of the block behind it (U+0080 to U+009F), blanks and line ends apart. What ends a line
+    /// for some editors only (a carriage return alone, U+2028, U+2029) would let a comment swallow the line behind it.
+    fn is_control(rest: &[u8]) -> bool {
+        match rest {
+            [] | [b'\n' | b'\t', ..] | [b'\r', b'\n', ..] => false,
+            [0xC2, next, ..] => *next < 0xA0,
+            [0xE2, 0x80, 0xA8 | 0xA9, ..] => true,
+            [sign, ..] => sign.is_ascii_control(),
         }
     }
 
@@ -196,19 +199,21 @@ impl Scan<'_> {
         }
     }
 
-    /// `0,35 mm`; a list of whole numbers (`1,2`) is left to the reading.
+    /// `0,35 mm`, `1,200 s`
     fn comma(&mut self, line: &str, start: usize, at: usize) {
-        let digits = |text: &str| text.chars().take_while(char::is_ascii_digit).count();
-        let head = line.get(..at).unwrap_or("");
-        let from = head.len() - head.chars().rev().take_while(char::is_ascii_digit).count();
-        if from == at {
-            return;
+        let sign = |at: usize| line.as_bytes().get(at).copied().unwrap_or_default();
+        let digit = |at: usize| sign(at).is_ascii_digit();
+        let before = |at: usize| at.checked_sub(1).is_some_and(digit);
+        // Points and commas between digits, but not the two of a range.
+        let joins = |at: usize| matches!(sign(at), b'.' | b',') && before(at) && digit(at + 1);
+        let of_figure = |at: &usize| digit(*at) || joins(*at);
+        let from = (0..at).rev().take_while(of_figure).last().unwrap_or(at);
+        let to = (at..line.len()).take_while(of_figure).last().unwrap_or(at) + 1;
+        let place = self.span(start + from, to - from);
+        let known = self.commas.last().is_some_and(|(known, _)| place.start <= known.start);
+        if from < at && !known {
+            self.commas.push((place, line.get(from..to).unwrap_or("").to_owned()));
         }
-        let fraction = line.get(at + 1..).unwrap_or("");
-        let length = digits(fraction);
-        let written = line.get(from..at + 1 + length).unwrap_or("").to_owned();
-        let place = self.span(start + from, written.len());
-        self.commas.push((place, written));
     }
 
     fn leftover(&mut self, text: &str) {

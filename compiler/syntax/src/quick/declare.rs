@@ -233,11 +233,11 @@ impl Reader<'_> {
     /// An attribute goes on in the next line only before a clause word.
     fn attribute(&mut self) -> Option<Attribute> {
         self.attribute_with(|reader| {
-            if reader.gap().is_some() {
-                return Some(());
-            }
-            reader.ws();
-            super::is_clause_word(reader.word()).then_some(())
+            let goes_on = reader.attempt(|reader| {
+                reader.ws();
+                super::is_clause_word(reader.word()).then_some(())
+            });
+            goes_on.or_else(|| reader.gap())
         })
     }
 

@@ -27,13 +27,14 @@ pub(super) fn carried(
         while parts.word().is_some() || parts.limit().is_some() {}
         return true;
     };
+    let told = found.reports().len();
     let pull = if moment {
         None
     } else if parts.says(&["shared"]) {
         match way(parts, reader, thing, found) {
             Some(at) => Some(Pull::Whole(much.clone(), at)),
-            // Where all of it could be taken, what is wrong with it was told.
-            None => return parts.done(),
+            // Nothing is passed over unsaid.
+            None => return parts.done() && found.reports().len() > told,
         }
     } else {
         Some(Pull::Each(much.clone()))
@@ -115,6 +116,15 @@ fn way(
         length(first, reader, found).map(At::Around)
     };
     let off = parts.says(&["off", "the", "middle"]) || parts.says(&["off", "middle"]);
+    if !off && at.is_some() && parts.done() {
+        found.add(&SaysTooLittle {
+            what: format!("the load of the {}", thing.words.said),
+            lacks: "not from where that is measured",
+            span: parts.span,
+            consequence: "the one that bears most is not found, and the joint may open there",
+            mend: "write “off the middle” behind it: shared at 60 mm off the middle",
+        });
+    }
     at.filter(|_| off)
 }
 

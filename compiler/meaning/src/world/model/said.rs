@@ -1,5 +1,6 @@
 //! What is said of a thing after its colon: relations, marks, figures, conditions.
 
+use super::super::names::Names;
 use super::bolted;
 use super::member::Member;
 use crate::findings::names::{SaysTooLittle, UnknownAttribute, WrongThing};
@@ -23,10 +24,16 @@ pub(super) fn say(members: &[Member<'_>], world: &World, model: &mut Model, foun
     for member in members {
         let Some(mut thing) = model.things.get(&member.name.text).cloned() else { continue };
         let reader = Reader { world, model: Some(model), readings: &NoReadings };
-        let mut normal = None;
+        let (mut normal, mut once) = (None, Names::default());
         for attribute in member.attributes {
-            let mut saying =
-                Saying { member, reader, thing: &mut thing, normal: &mut normal, attribute };
+            let mut saying = Saying {
+                member,
+                reader,
+                thing: &mut thing,
+                normal: &mut normal,
+                once: &mut once,
+                attribute,
+            };
             saying.attribute(found);
         }
         let id = thing.variable;
@@ -44,6 +51,8 @@ struct Saying<'a, 't> {
     reader: Reader<'a>,
     thing: &'a mut ModelThing,
     normal: &'a mut Option<u8>,
+    /// What can be said once, and was.
+    once: &'a mut Names,
     attribute: &'a tree::Attribute,
 }
 
@@ -55,8 +64,14 @@ impl Saying<'_, '_> {
         }
     }
 
+    fn once(&mut self, what: &str, found: &mut Findings) {
+        let what = format!("the {what} of the {}", self.thing.words.said);
+        self.once.once(what, self.attribute.span, found);
+    }
+
     fn take(&mut self, parts: &mut Parts<'_>, found: &mut Findings) -> bool {
         let Some(word) = parts.ahead() else {
+            self.once("number", found);
             return bolted::amount(parts, self.member, self.reader, self.thing, found);
         };
         let has = |attribute: &str| self.member.kind.attributes.contains(attribute);
@@ -65,6 +80,8 @@ impl Saying<'_, '_> {
         }
         // Ahead of the relations: `in a row` is a pattern, `in gearbox` is none.
         if has("pattern") && bolted::pattern(parts, self.reader, self.thing, found) {
+            let order = matches!(word.text.as_str(), "crosswise" | "spiral");
+            self.once(if order { "order" } else { "pattern" }, found);
             return true;
         }
         if let Some(relation) = self.member.kind.relations.get(&word.text) {
@@ -86,6 +103,16 @@ impl Saying<'_, '_> {
             return true;
         }
         if has(&word.text) && KNOWN_OF_FASTENERS.contains(&word.text.as_str()) {
+            let under_head = {
+                let mut ahead = *parts;
+                ahead.says(&["friction", "under", "head"])
+            };
+            match word.text.as_str() {
+                // A pull and a moment may stand beside each other.
+                "carries" => {}
+                _ if under_head => self.once("friction under the head", found),
+                said => self.once(said, found),
+            }
             return bolted::known(word, parts, self.reader, self.thing, found);
         }
         // A word that is passed over is believed by its author: `strength 4.6` changes no figure.
