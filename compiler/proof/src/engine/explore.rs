@@ -10,6 +10,9 @@ use std::collections::{BinaryHeap, VecDeque};
 /// The most states that one group of properties may cost; above it a finding says so.
 pub(crate) const MOST_STATES: usize = 1 << 18;
 
+/// The most states that room is made for ahead.
+const MOST_ROOM: usize = 1 << 12;
+
 /// All states of a system, with the way by which each is nearest.
 pub(crate) struct Explored<'s, 'i, 'g> {
     pub(crate) system: &'s System<'i, 'g>,
@@ -36,8 +39,10 @@ impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
     /// Explores a system, up to so many states; `visit` is told of every move, with the length of the way to its end.
     pub(crate) fn of(system: &'s System<'i, 'g>, most: usize, visit: &mut Visit<'_>) -> Self {
         let wide = system.layout.words();
-        // Along a line of work there are about as many states as nodes.
-        let room = 2 * system.nodes.len();
+        // Along a line of work there are about as many states as nodes; two people side by side may each stand anywhere.
+        let count = system.nodes.len();
+        let side_by_side = system.nodes.iter().any(|node| node.lane.is_some());
+        let room = if side_by_side { (count * count / 4).min(MOST_ROOM) } else { 2 * count };
         let mut explored = Self {
             system,
             words: Vec::with_capacity(room * wide),
