@@ -254,11 +254,16 @@ mod standard {
 
     /// Keyword and name, then the named figures.
     fn figures() -> BTreeMap<(String, String), BTreeMap<String, Range>> {
-        let ranges = |values: BTreeMap<String, Limit>| {
-            values.into_iter().map(|(name, limit)| (name, limit.range)).collect()
+        let ranges = |values: &BTreeMap<String, Limit>| {
+            values.iter().map(|(name, limit)| (name.clone(), limit.range.clone())).collect()
         };
-        let figures = check_in_memory(&BTreeMap::new()).world.figures;
-        figures.into_iter().map(|(key, figure)| (key, ranges(figure.values))).collect()
+        let world = check_in_memory(&BTreeMap::new()).world;
+        let keywords = ["thread", "head", "strength", "condition", "effort"].into_iter();
+        let figures = keywords.flat_map(|keyword| {
+            let named = world.figures_of(keyword).into_iter();
+            named.map(move |(name, figure)| ((keyword.to_owned(), name.to_owned()), figure))
+        });
+        figures.map(|(key, figure)| (key, ranges(&figure.values))).collect()
     }
 
     fn unit<'u>(units: &'u Units, name: &str, kind: &str) -> &'u Unit {

@@ -17,6 +17,9 @@ use locknut_meaning::{Said, World};
 use locknut_proof::{Covered, Facts, Time, Wanted, Ways};
 use std::collections::{BTreeMap, BTreeSet};
 
+/// Where the standard library's tables lie that are read when a library first looks into them.
+const TABLES: &str = "stdlib/fasteners/";
+
 /// What came of a library.
 #[derive(Debug)]
 pub struct Checked {
@@ -36,7 +39,8 @@ pub struct Checked {
     pub phrases: Vec<PhraseFile>,
     /// Translations of the authors' own texts: language, then text as written to text.
     pub translations: BTreeMap<String, BTreeMap<String, String>>,
-    /// SHA-256 over the names and bytes of all files, the standard library's too, in hexadecimal.
+    /// SHA-256 over the names and bytes of all files, the standard library's too, in hexadecimal; empty where only the
+    /// verdict was wanted.
     pub digest: String,
 }
 
@@ -180,17 +184,23 @@ fn checked(
 ) -> (Checked, Option<Vec<u8>>) {
     let mut found = Findings::default();
     let Shelved { sources, standard, own, settings, settings_hash, phrases, translations, digest } =
-        Shelved::of(files, &mut found);
+        Shelved::of(files, wanted, &mut found);
     let before = before.map(|bytes| Before::read(bytes, &sources, standard.len()));
+    let of_own = many::each(&own, |source| File::own(*source, before.as_ref(), &sources));
+    // The tables of fasteners are the largest part of the standard library, and most libraries need none of them.
+    let is_table = |file: &FileId| sources.name(*file).starts_with(TABLES);
+    let all_now = of_own.iter().any(File::declares_figures);
+    let (unread, now): (Vec<FileId>, Vec<FileId>) =
+        standard.iter().partition(|file| !all_now && is_table(file));
     let mut files: Vec<File<'_, '_>> =
-        standard.iter().map(|file| File::standard(*file, &sources)).collect();
-    files.extend(many::each(&own, |source| File::own(*source, before.as_ref(), &sources)));
+        now.iter().map(|file| File::standard(*file, &sources)).collect();
+    files.extend(of_own);
     for file in &files {
         file.found.iter().for_each(|report| found.push(report.clone()));
     }
     let said: Vec<&Said> = files.iter().map(|file| &file.said).collect();
     let trees = files.iter().filter_map(|file| file.tree.as_ref());
-    let (mut world, findings) = locknut_meaning::build_world(trees, &said, &sources);
+    let (mut world, findings) = locknut_meaning::build_world(trees, &said, &unread, &sources);
     found.extend(findings);
     if let Some(share) = &settings.least_preload {
         world.least_preload = share.clone();
@@ -206,19 +216,22 @@ fn checked(
         units: &world.units,
     };
     found.extend(in_all_languages(voice, &world.templates, &sources));
-    world.notes = voice.notes();
+    // What a record says changes no verdict.
+    if wanted == Wanted::Outputs {
+        world.notes = voice.notes();
+    }
     world.metrology = settings.metrology.clone();
 
     let shared: BTreeSet<FileId> =
         files.iter().filter(|file| file.tree.is_some()).map(|file| file.id).collect();
     let called = locknut_meaning::called(&world);
     let keys = Keys::of(&world, &sources, &called, settings_hash, &own, &shared);
-    let of_own = files.get(standard.len()..).unwrap_or_default();
+    let of_own = files.get(now.len()..).unwrap_or_default();
     let (publisher, systems) = (&settings.publisher, &settings.units);
     let compiler = Compiler { world: &world, publisher, called: &called, wanted, systems };
     let outcomes = compiler.all(of_own, before.as_ref().map(|before| (before.files(), &keys)));
     let after = before.as_ref().and_then(|before| before.after(of_own, &outcomes, &sources));
-    let (procedures, proved) = sorted(outcomes, &mut found);
+    let (procedures, proved, judged) = sorted(outcomes, &mut found);
     // What a procedure prints that could not be compiled is not known.
     if !found.has_errors() {
         let hazards = proved.iter().flat_map(|one| one.hazards.iter().copied());
@@ -228,7 +241,7 @@ fn checked(
     }
     let mut reports = found.sorted();
     causes_first(&mut reports, &sources);
-    mends::try_all(&mut reports, &proved, &mut world, &settings.publisher);
+    mends::try_all(&mut reports, &proved, &judged, &mut world, &settings.publisher);
     let checked = Checked {
         sources,
         reports,
@@ -243,9 +256,14 @@ fn checked(
     (checked, after)
 }
 
-/// Procedures and what was proved of them, by name; of two with one name the first.
-fn sorted(outcomes: Vec<Done<'_>>, found: &mut Findings) -> (Vec<Compiled>, Vec<Proved>) {
+/// Procedures and what was proved of them, by name; of two with one name the first. Also what was found to be wrong of
+/// those that were judged now.
+fn sorted(
+    outcomes: Vec<Done<'_>>,
+    found: &mut Findings,
+) -> (Vec<Compiled>, Vec<Proved>, BTreeMap<String, Vec<Report>>) {
     let (mut procedures, mut proved) = (Vec::new(), Vec::new());
+    let mut judged = BTreeMap::new();
     let mut of_ways = Vec::new();
     for done in outcomes {
         for report in done.outcome.found {
@@ -254,6 +272,9 @@ fn sorted(outcomes: Vec<Done<'_>>, found: &mut Findings) -> (Vec<Compiled>, Vec<
             } else {
                 of_ways.push((report, done.name.clone()));
             }
+        }
+        if let Some(wrong) = done.judged {
+            judged.entry(done.name).or_insert(wrong);
         }
         procedures.extend(done.compiled);
         proved.extend(done.outcome.proved);
@@ -265,7 +286,7 @@ fn sorted(outcomes: Vec<Done<'_>>, found: &mut Findings) -> (Vec<Compiled>, Vec<
     procedures.dedup_by(|a, b| a.name == b.name);
     proved.sort_by(|a: &Proved, b| a.name.cmp(&b.name));
     proved.dedup_by(|a, b| a.name == b.name);
-    (procedures, proved)
+    (procedures, proved, judged)
 }
 
 /// Leaves out warnings that an author has answered where they stand. An error is never answered.

@@ -7,10 +7,10 @@ use crate::memory::{Files, Keys, Outcome};
 use crate::read::File;
 use crate::shelved::Hash;
 use crate::{Compiled, Proved};
-use locknut_finding::{FileId, Findings, Report};
+use locknut_finding::{FileId, Findings, Report, Severity};
 use locknut_graph::StepId;
 use locknut_meaning::World;
-use locknut_proof::{Facts, Wanted};
+use locknut_proof::{Facts, Proof, Wanted};
 use locknut_quantity::System;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -37,6 +37,8 @@ pub(crate) struct Done<'b> {
     pub(crate) key: Hash,
     /// It was not remembered.
     pub(crate) fresh: bool,
+    /// What was found to be wrong when it was judged, if it was now.
+    pub(crate) judged: Option<Vec<Report>>,
 }
 
 impl Compiler<'_> {
@@ -63,7 +65,7 @@ impl Compiler<'_> {
     ) -> Option<Done<'b>> {
         let name = &file.said.procedures.get(position)?.heading.name.text;
         let Some((files, keys)) = memory else {
-            let (compiled, proved, findings) = self.compile(file.id, name);
+            let (compiled, proved, judged, findings) = self.compile(file.id, name);
             let outcome = Outcome { found: findings.into_reports(), proved, bytes: None };
             return Some(Done {
                 name: name.clone(),
@@ -71,15 +73,17 @@ impl Compiler<'_> {
                 outcome,
                 key: Hash::default(),
                 fresh: true,
+                judged,
             });
         };
         let (quiet, told) = keys.key(name);
         let known = file.remembered.and_then(|one| one.outcome(position, (&quiet, &told)));
         if let Some(outcome) = known {
             let key = if outcome.found.is_empty() { quiet } else { told };
-            return Some(Done { name: name.clone(), compiled: None, outcome, key, fresh: false });
+            let (name, compiled, judged) = (name.clone(), None, None);
+            return Some(Done { name, compiled, outcome, key, fresh: false, judged });
         }
-        let (compiled, proved, findings) = self.compile(file.id, name);
+        let (compiled, proved, judged, findings) = self.compile(file.id, name);
         let found = findings.into_reports();
         let key = if found.is_empty() { quiet } else { told };
         let bytes = files.keep_outcome(&found, proved.as_ref()).map(Cow::Owned);
@@ -89,10 +93,17 @@ impl Compiler<'_> {
             outcome: Outcome { found, proved, bytes },
             key,
             fresh: true,
+            judged,
         })
     }
 
-    fn compile(&self, file: FileId, name: &str) -> (Option<Compiled>, Option<Proved>, Findings) {
+    /// The procedure where outputs are wanted, what was proved of it, what is wrong of all that a change of its lines
+    /// may mend, and all that is found.
+    fn compile(
+        &self,
+        file: FileId,
+        name: &str,
+    ) -> (Option<Compiled>, Option<Proved>, Option<Vec<Report>>, Findings) {
         let world = self.world;
         let (graph, findings) = locknut_meaning::graph_of(world, name, self.publisher);
         let answered = graph.as_ref().map(|graph| graph.answered.as_slice());
@@ -101,10 +112,14 @@ impl Compiler<'_> {
         // proved: a graph with holes would only add followers.
         let graph = graph.filter(|graph| !(graph.heading.subtask && self.called.contains(name)));
         let Some(graph) = graph.filter(|_| !findings.has_errors()) else {
-            return (None, None, findings);
+            return (None, None, None, findings);
         };
-        let (mut facts, proved) = locknut_proof::prove(&graph, &world.units, self.wanted);
-        findings.extend(unanswered(proved, &graph.answered));
+        let Proof { mut facts, judged, beside } =
+            locknut_proof::prove(&graph, &world.units, self.wanted);
+        let wrong = |report: &&Report| report.severity == Severity::Error;
+        let wrong = judged.reports().iter().filter(wrong).cloned().collect();
+        findings.extend(unanswered(judged, &graph.answered));
+        findings.extend(unanswered(beside, &graph.answered));
         let converted = converted::of_graph(&graph, &world.units, self.systems);
         findings.extend(unanswered(converted, &graph.answered));
         let mut on_models = Vec::new();
@@ -118,7 +133,8 @@ impl Compiler<'_> {
         let compiled = Compiled { name: name.to_owned(), file, graph, facts };
         let proved = Proved::of(&compiled);
         // A graph is large beside its source: where no output is wanted, it goes as soon as it is proved.
-        (Some(compiled).filter(|_| self.wanted == Wanted::Outputs), Some(proved), findings)
+        let compiled = Some(compiled).filter(|_| self.wanted == Wanted::Outputs);
+        (compiled, Some(proved), Some(wrong), findings)
     }
 
     /// What is wrong with a procedure on an assembly when it is done on one of the models made of it; where that

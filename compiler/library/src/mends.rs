@@ -23,11 +23,12 @@ const MOST_CALLS: usize = 4;
 pub(crate) fn try_all(
     reports: &mut Vec<Report>,
     procedures: &[Proved],
+    judged: &BTreeMap<String, Vec<Report>>,
     world: &mut World,
     publisher: &str,
 ) {
-    let left = MOST_TRIED;
-    let mut bench = Bench { procedures, world, publisher, left, before: BTreeMap::new() };
+    let (left, before) = (MOST_TRIED, BTreeMap::new());
+    let mut bench = Bench { procedures, judged, world, publisher, left, before };
     let mut order: Vec<usize> = (0..reports.len()).collect();
     // What goes wrong first is the likeliest cause of what goes wrong later.
     order.sort_by_key(|at| reports.get(*at).map(|report| (report.path.len(), report.span())));
@@ -72,6 +73,8 @@ fn key(report: &Report) -> Key {
 /// Where changes are tried.
 struct Bench<'a> {
     procedures: &'a [Proved],
+    /// What is wrong with those that were judged just now.
+    judged: &'a BTreeMap<String, Vec<Report>>,
     world: &'a mut World,
     publisher: &'a str,
     /// How many more may be tried.
@@ -85,6 +88,19 @@ struct Bench<'a> {
 struct Told {
     counts: BTreeMap<Key, usize>,
     reports: Vec<Report>,
+}
+
+impl Told {
+    /// The errors among what was found.
+    fn of(found: Findings) -> Self {
+        let mut reports = found.sorted();
+        reports.retain(|report| report.severity == Severity::Error);
+        let mut counts = BTreeMap::new();
+        for report in &reports {
+            *counts.entry(key(report)).or_default() += 1;
+        }
+        Self { counts, reports }
+    }
 }
 
 /// Changes that were made, in the places of the untouched source.
@@ -195,30 +211,36 @@ impl Bench<'_> {
         if let Some(known) = self.before.get(&file) {
             return known.clone();
         }
-        let told = self.told(file);
+        let known = self.parts(file).map(|procedure| self.judged.get(&procedure.name));
+        let known: Option<Vec<&Vec<Report>>> = known.collect();
+        let told = if let Some(known) = known {
+            let mut found = Findings::default();
+            known.into_iter().flatten().for_each(|report| found.push(report.clone()));
+            Told::of(found)
+        } else {
+            self.told(file)
+        };
         self.before.insert(file, told.clone());
         told
     }
 
+    /// The procedures that a file has a part in.
+    fn parts(&self, file: FileId) -> impl Iterator<Item = &Proved> {
+        self.procedures.iter().filter(move |procedure| procedure.files.contains(&file))
+    }
+
     fn told(&self, file: FileId) -> Told {
         let mut found = Findings::default();
-        for Proved { name, files, .. } in self.procedures {
-            if files.contains(&file) {
-                let (graph, findings) = locknut_meaning::graph_of(self.world, name, self.publisher);
-                let broken = findings.has_errors();
-                found.extend(findings);
-                if let Some(graph) = graph.filter(|_| !broken) {
-                    let proved = locknut_proof::judge(&graph);
-                    found.extend(unanswered(proved, &graph.answered));
-                }
+        for Proved { name, .. } in self.parts(file) {
+            let (graph, findings) = locknut_meaning::graph_of(self.world, name, self.publisher);
+            let broken = findings.has_errors();
+            found.extend(findings);
+            if let Some(graph) = graph.filter(|_| !broken) {
+                let proved = locknut_proof::judge(&graph);
+                found.extend(unanswered(proved, &graph.answered));
             }
         }
-        let mut told = Told { reports: found.sorted(), ..Told::default() };
-        told.reports.retain(|report| report.severity == Severity::Error);
-        for report in &told.reports {
-            *told.counts.entry((report.code, report.title.clone())).or_default() += 1;
-        }
-        told
+        Told::of(found)
     }
 
     /// The same with another text in the file; none where that cannot be read.

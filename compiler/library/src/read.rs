@@ -4,7 +4,7 @@ use crate::memory::{Before, Remembered};
 use crate::shelved::{Hash, Source};
 use locknut_finding::{FileId, Report, Sources};
 use locknut_meaning::Said;
-use locknut_syntax::tree::{Declaration, Tree};
+use locknut_syntax::tree::{Declaration, Tree, Vocabulary};
 use std::borrow::Cow;
 
 /// One source file, read or remembered.
@@ -50,6 +50,14 @@ impl<'a, 'b> File<'a, 'b> {
             remembered,
             kept: Some(Cow::Borrowed(bytes)),
         }
+    }
+
+    /// Whether it declares threads, strength classes and the like.
+    pub(crate) fn declares_figures(&self) -> bool {
+        let mut declarations = self.tree.iter().flat_map(|tree| &tree.declarations);
+        declarations.any(|declaration| {
+            matches!(declaration, Declaration::Vocabulary(Vocabulary::Figure { .. }))
+        })
     }
 
     fn read(source: Source, before: Option<&'a Before<'b>>, sources: &Sources) -> Self {

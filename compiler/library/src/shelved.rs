@@ -5,6 +5,7 @@ use crate::many;
 use crate::shelf::LARGEST_FILE;
 use crate::{Settings, standard};
 use locknut_finding::{FileId, Findings, Sources};
+use locknut_proof::Wanted;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -47,12 +48,14 @@ pub(crate) struct Shelved {
 }
 
 impl Shelved {
-    /// Sorts the files, by name.
-    pub(crate) fn of(files: Vec<(String, Vec<u8>)>, found: &mut Findings) -> Self {
+    /// Sorts the files, by name. Only what is put out bears the hash of all it comes from.
+    pub(crate) fn of(files: Vec<(String, Vec<u8>)>, wanted: Wanted, found: &mut Findings) -> Self {
         let mut shelved = Self::default();
         let mut all = Sha256::new();
         for (name, text) in standard() {
-            stir(&mut all, name, text.as_bytes());
+            if wanted == Wanted::Outputs {
+                stir(&mut all, name, text.as_bytes());
+            }
             if std::path::Path::new(name).extension().is_some_and(|ending| ending == "lkn") {
                 let file = shelved.sources.add(format!("stdlib/{name}"), *text);
                 shelved.standard.push(file);
@@ -65,8 +68,11 @@ impl Shelved {
                 shelved.sort_in(&name, Source { file, hash }, &text, found);
             }
         }
-        shelved.digest =
-            all.finalize().iter().fold(String::new(), |all, byte| all + &format!("{byte:02x}"));
+        if wanted == Wanted::Outputs {
+            let bytes = all.finalize();
+            shelved.digest =
+                bytes.iter().fold(String::new(), |all, byte| all + &format!("{byte:02x}"));
+        }
         shelved
     }
 

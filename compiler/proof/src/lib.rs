@@ -59,29 +59,37 @@ pub enum Wanted {
     Verdict,
 }
 
+/// What comes of a proof.
+#[derive(Debug)]
+pub struct Proof {
+    /// What it rests on or brings to light.
+    pub facts: Facts,
+    /// What [`judge`] finds.
+    pub judged: Findings,
+    /// What is found beside it.
+    pub beside: Findings,
+}
+
 /// Proves a procedure on every path: facts that the proof rests on or brings to light, and a finding
 /// for each thing that fails.
 ///
 /// What only an output asks for (where the machine may be left, how it stands, look-up rows, sums) is left out where
 /// `wanted` says so; what could be too much to survey is surveyed all the same, so that it is found here.
-pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findings) {
+pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> Proof {
     let index = engine::Index::of(graph);
-    let mut found = Findings::default();
     let mut facts = Facts::default();
-    let judged = walk::judge(&index);
-    tell::tell(graph, &judged.faults, &mut found);
-    facts.covered.obligations = judged.duties;
+    let (walked, judged) = judged(&index);
+    let mut beside = Findings::default();
+    facts.covered.obligations = walked.duties;
     facts.covered.interlocks = graph.interlocks.len();
-    let mut given_up: BTreeSet<BTreeSet<VariableId>> = judged.given_up.into_iter().collect();
-    let printed = !found.has_errors();
+    let printed = !judged.has_errors();
     if let Err(survey::TooMuch(variables)) = surveyed(&index, &mut facts, wanted, printed) {
-        given_up.insert(variables);
-    } else if !judged.faults.iter().any(|fault| matches!(fault.duty, Duty::Stuck { .. })) {
+        if !walked.given_up.contains(&variables) {
+            too_many(graph, &variables, &mut beside);
+        }
+    } else if !walked.faults.iter().any(|fault| matches!(fault.duty, Duty::Stuck { .. })) {
         // Behind people who wait for ever nothing is reached, and that is told already.
-        unreached(graph, &facts, &mut found);
-    }
-    for variables in &given_up {
-        too_many(graph, variables, &mut found);
+        unreached(graph, &facts, &mut beside);
     }
     if wanted == Wanted::Outputs {
         facts.choices = choices::tables(graph, units);
@@ -90,24 +98,27 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findin
         facts.sums = sums::of(graph, units);
     }
     facts.ways = survey::ways(&index);
-    sums::found(graph, units, &mut found);
-    useless_repeats(&index, &mut found);
-    order::matters(&index, &mut found);
-    not_in_crew(graph, &mut found);
-    (facts, found)
+    sums::found(graph, units, &mut beside);
+    useless_repeats(&index, &mut beside);
+    order::matters(&index, &mut beside);
+    Proof { facts, judged, beside }
 }
 
 /// The findings alone, without what the sheet needs: for whoever tries a change.
 pub fn judge(graph: &StepGraph) -> Findings {
-    let index = engine::Index::of(graph);
+    judged(&engine::Index::of(graph)).1
+}
+
+fn judged<'g>(index: &engine::Index<'g>) -> (walk::Judged<'g>, Findings) {
+    let graph = index.graph;
     let mut found = Findings::default();
-    let judged = walk::judge(&index);
+    let judged = walk::judge(index);
     tell::tell(graph, &judged.faults, &mut found);
-    for variables in judged.given_up.into_iter().collect::<BTreeSet<_>>() {
-        too_many(graph, &variables, &mut found);
+    for variables in judged.given_up.iter().collect::<BTreeSet<_>>() {
+        too_many(graph, variables, &mut found);
     }
     not_in_crew(graph, &mut found);
-    found
+    (judged, found)
 }
 
 /// Steps at whose end, on some path, the machine may not be left; none where that is too much to tell.

@@ -3,6 +3,7 @@
 //! Built once for a library; procedures are read against it and see nothing else.
 
 mod declared;
+mod figures;
 mod formula;
 mod limits;
 mod listed;
@@ -23,6 +24,7 @@ mod unused;
 mod vocabulary;
 mod workshop;
 
+pub(crate) use figures::Figures;
 pub use listed::{Heading, Listed, Said};
 pub use locknut_graph::Instrument;
 pub(crate) use model::points::at_point;
@@ -39,7 +41,7 @@ pub use tightening::tightenings;
 
 use declared::Declared;
 pub(crate) use formula::Formula;
-use locknut_finding::{Findings, Sources};
+use locknut_finding::{FileId, Findings, Sources};
 use locknut_quantity::{Exact, KindId, Units};
 use locknut_syntax::tree::{Procedure, Tree};
 use std::collections::{BTreeMap, BTreeSet};
@@ -54,8 +56,8 @@ pub struct World {
     pub own_scales: BTreeMap<KindId, String>,
     /// Elements of the vocabulary: `bolts`, `part`, …
     pub elements: BTreeMap<String, ElementKind>,
-    /// Threads, strength classes, friction conditions and efforts, by keyword and name.
-    pub figures: BTreeMap<(String, String), Figure>,
+    /// Threads, strength classes, friction conditions and efforts.
+    pub(crate) figures: Figures,
     /// Formulas by name.
     pub formulas: BTreeMap<String, Formula>,
     /// Tables by name.
@@ -105,10 +107,12 @@ impl World {
 ///
 /// Each sort of declaration is read once those that it may name are there; among themselves
 /// declarations may stand in any order and in any files. Procedures are taken from what the files say
-/// to others: of a file with nothing but procedures no tree is wanted.
+/// to others: of a file with nothing but procedures no tree is wanted. Of `unread` files, which hold nothing but
+/// figures in which nothing is wrong, neither: they are read when a figure is first missed in the others.
 pub fn build_world<'t>(
     trees: impl IntoIterator<Item = &'t Tree>,
     said: &[&'t Said],
+    unread: &[FileId],
     sources: &Sources,
 ) -> (World, Findings) {
     let mut found = Findings::default();
@@ -123,7 +127,8 @@ pub fn build_world<'t>(
     workshop::scales(&declared.things, &mut world, &mut found);
     world.elements = vocabulary::elements(&declared.elements, sources, &mut found);
     world.verbs = std::sync::Arc::new(vocabulary::verbs(&world.elements));
-    world.figures = vocabulary::figures(&declared.figures, &world, &mut found);
+    let figures = vocabulary::figures(&declared.figures, &world, &mut found);
+    world.figures = Figures::new(figures, unread);
     let (formulas, broken) = formula::formulas(&declared.formulas, &world, &mut found);
     world.formulas = formulas;
     world.broken.extend(broken);
@@ -162,7 +167,8 @@ pub(crate) fn world_of(
 ) -> (World, Findings) {
     let said = trees.iter().map(|(file, tree)| Said::of(*file, &sources.shared(*file), tree));
     let said: Vec<Said> = said.collect();
-    build_world(trees.iter().map(|(_, tree)| tree), &said.iter().collect::<Vec<_>>(), sources)
+    let said: Vec<&Said> = said.iter().collect();
+    build_world(trees.iter().map(|(_, tree)| tree), &said, &[], sources)
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 /// Names and where they were first declared, in groups that do not meet.
 #[derive(Debug, Default)]
 pub(super) struct Names {
-    taken: BTreeMap<(String, String), Span>,
+    taken: BTreeMap<String, BTreeMap<String, Span>>,
 }
 
 impl Names {
@@ -35,11 +35,14 @@ impl Names {
 
     /// Where it was taken before; none: it is now.
     fn take(&mut self, group: &str, name: &str, span: Span) -> Option<Span> {
-        let key = (group.to_owned(), name.to_owned());
-        if let Some(first) = self.taken.get(&key) {
-            return Some(*first);
+        if let Some(taken) = self.taken.get_mut(group) {
+            if let Some(first) = taken.get(name) {
+                return Some(*first);
+            }
+            taken.insert(name.to_owned(), span);
+        } else {
+            self.taken.insert(group.to_owned(), BTreeMap::from([(name.to_owned(), span)]));
         }
-        self.taken.insert(key, span);
         None
     }
 }

@@ -56,12 +56,12 @@ impl World {
 
     /// A figure of the vocabulary that is a single value.
     fn figure_of(&self, keyword: &str, name: &str, value: &str) -> Option<&Exact> {
-        let figure = self.figures.get(&(keyword.to_owned(), name.to_owned()))?;
+        let figure = self.figure(keyword, name)?;
         figure.values.get(value)?.range.single()
     }
 
     fn source_of(&self, keyword: &str, name: &str) -> String {
-        let figure = self.figures.get(&(keyword.to_owned(), name.to_owned()));
+        let figure = self.figure(keyword, name);
         let source = figure.and_then(|figure| figure.source.clone());
         source.unwrap_or_else(|| format!("as declared: {keyword} {name}"))
     }
@@ -69,7 +69,7 @@ impl World {
     fn thread(&self, name: &str) -> Option<Thread> {
         let of = |value: &str| self.figure_of("thread", name, value);
         let diameter = of("diameter")?.clone();
-        let figure = self.figures.get(&("thread".to_owned(), name.to_owned()))?;
+        let figure = self.figure("thread", name)?;
         let unit = figure.values.get("diameter")?.unit;
         let (pitch, unified) = match (of("pitch"), of("threads-per-inch")) {
             (Some(pitch), _) => (pitch.clone(), false),
@@ -105,7 +105,7 @@ impl World {
         if self.made_in(class, &thread.diameter) {
             return;
         }
-        let figure = self.figures.get(&("strength".to_owned(), class.clone()));
+        let figure = self.figure("strength", class);
         let sizes = figure.and_then(|figure| figure.values.get("sizes"));
         found.add(&NotMade {
             thing: thing.words.said.clone(),
@@ -119,14 +119,13 @@ impl World {
 
     /// Whether a strength class is made in a size.
     pub(crate) fn made_in(&self, class: &str, size: &Exact) -> bool {
-        let figure = self.figures.get(&("strength".to_owned(), class.to_owned()));
+        let figure = self.figure("strength", class);
         let sizes = figure.and_then(|figure| figure.values.get("sizes"));
         sizes.is_none_or(|sizes| sizes.range.contains(size))
     }
 
     fn head(&self, thing: &ModelThing, diameter: Option<&Exact>) -> Option<Head> {
-        let named = self.figures.keys().filter(|(keyword, _)| keyword == "head");
-        let usual = named.map(|(_, name)| name).find(|name| {
+        let usual = self.figures_of("head").into_keys().find(|name| {
             name.starts_with(USUAL_HEAD)
                 && self.figure_of("head", name, "diameter") == diameter
                 && diameter.is_some()
@@ -154,7 +153,7 @@ impl World {
             return Some(measured.clone());
         }
         let name = thing.friction.as_ref()?;
-        let figure = self.figures.get(&("condition".to_owned(), name.clone()))?;
+        let figure = self.figure("condition", name)?;
         let range = &figure.values.get("friction")?.range;
         Some(Friction {
             least: range.lower.as_ref()?.value.clone(),

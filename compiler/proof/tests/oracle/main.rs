@@ -153,11 +153,8 @@ fn facts_agree_with_brute_force() {
     for seed in 1..=cases() / 2 {
         let graph = build::graph(seed);
         let Some((mut reached, left)) = brute::stands(&graph) else { continue };
-        let (facts, _) = locknut_proof::prove(
-            &graph,
-            &locknut_quantity::Units::default(),
-            locknut_proof::Wanted::Outputs,
-        );
+        let (units, wanted) = (locknut_quantity::Units::default(), locknut_proof::Wanted::Outputs);
+        let facts = locknut_proof::prove(&graph, &units, wanted).facts;
         // The ends of children and lanes are passed, and count as reached.
         let passed = |node: &NodeId| graph.node(*node).kind.back_to().is_some();
         reached.retain(|node| !passed(node));

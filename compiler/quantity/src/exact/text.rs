@@ -36,13 +36,22 @@ fn decimal_number(text: &str) -> Option<Exact> {
     if whole.is_empty() || !all_digits(whole) || !all_digits(fraction) {
         return None;
     }
-    let figures = format!("{whole}{fraction}");
-    let figures = match figures.parse::<i64>() {
-        Ok(word) => Exact::from(word),
-        Err(_) => Exact::from_integer(figures.parse().ok()?),
+    let figures = match in_a_word(whole, fraction) {
+        Some(word) => Exact::from(word),
+        None => Exact::from_integer(format!("{whole}{fraction}").parse().ok()?),
     };
-    let value = figures / ten_to(i64::try_from(fraction.len()).ok()?);
+    let value = if fraction.is_empty() {
+        figures
+    } else {
+        figures / ten_to(i64::try_from(fraction.len()).ok()?)
+    };
     Some(if negative { -value } else { value })
+}
+
+/// The digits of both parts as one number, where a word holds it.
+fn in_a_word(whole: &str, fraction: &str) -> Option<i64> {
+    let mut digits = whole.bytes().chain(fraction.bytes()).map(|digit| digit - b'0');
+    digits.try_fold(0_i64, |all, digit| all.checked_mul(10)?.checked_add(i64::from(digit)))
 }
 
 /// The number with so many digits after the point, rounded to nearest, half to even.

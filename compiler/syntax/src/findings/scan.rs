@@ -28,6 +28,7 @@ pub(crate) fn before_reading(file: FileId, text: &str, found: &mut Findings) -> 
         hopeless: false,
         deep: false,
         failing: vec![0],
+        failing_word: memchr::memmem::Finder::new("failing"),
         chained: 0,
         on: false,
     };
@@ -38,6 +39,33 @@ pub(crate) fn before_reading(file: FileId, text: &str, found: &mut Findings) -> 
     }
     scan.leftover(text);
     scan.hopeless
+}
+
+/// Signs that may mean something here; most are letters and blanks.
+fn is_telling(sign: u8) -> bool {
+    matches!(
+        sign,
+        b'\\' | b'"' | b'{' | b'}' | b'(' | b')' | b',' | b'+' | b'*' | b'/' | 0xC2 | 0xE2
+    ) || sign.is_ascii_control()
+}
+
+/// Whether a line leads on into the next.
+fn goes_on(code: &[u8]) -> bool {
+    match code.last() {
+        Some(b'(') => true,
+        // What any of the words ends in.
+        Some(b'+' | b'-' | b'*' | b'/' | b'd' | b'r' | b't' | b'f') => {
+            let last = code.rsplit(u8::is_ascii_whitespace).next().unwrap_or_default();
+            JOINS.contains(&last) || LEADS_ON.contains(&last)
+        }
+        Some(_) | None => false,
+    }
+}
+
+/// Whether a line goes on with the one before.
+fn joins(code: &[u8]) -> bool {
+    let begins = matches!(code.first(), Some(b'+' | b'-' | b'*' | b'/' | b'a' | b'o'));
+    begins && code.split(u8::is_ascii_whitespace).next().is_some_and(|first| JOINS.contains(&first))
 }
 
 struct Scan<'a> {
@@ -53,6 +81,7 @@ struct Scan<'a> {
     deep: bool,
     /// How often `failing that` stands directly in the file, and in each bracket that is open.
     failing: Vec<usize>,
+    failing_word: memchr::memmem::Finder<'static>,
     /// Operators chained so far, over the lines that a statement goes on.
     chained: usize,
     /// Whether the statement of the line before goes on in this one.
@@ -63,10 +92,8 @@ impl Scan<'_> {
     fn line(&mut self, line: &str, start: usize) {
         let code_end = crate::comments::comment_start(line).unwrap_or(line.len());
         let code = line.as_bytes().get(..code_end).unwrap_or_default().trim_ascii();
-        let mut words = code.split(u8::is_ascii_whitespace);
-        let last = words.clone().next_back().unwrap_or_default();
-        let goes_on = code.ends_with(b"(") || JOINS.contains(&last) || LEADS_ON.contains(&last);
-        self.on |= words.next().is_some_and(|first| JOINS.contains(&first));
+        let goes_on = goes_on(code);
+        self.on |= joins(code);
         // A line without code is passed over.
         if !self.on && !code.is_empty() {
             self.chained = 0;
@@ -75,7 +102,7 @@ impl Scan<'_> {
         // All that means something here is a sign of one byte.
         let mut bytes = line.bytes().enumerate();
         while let Some((at, sign)) = bytes.next() {
-            if sign.is_ascii_alphanumeric() || sign == b' ' {
+            if !is_telling(sign) {
                 continue;
             }
             if Self::is_control(line.as_bytes().get(at..).unwrap_or_default()) {
@@ -130,7 +157,7 @@ impl Scan<'_> {
 
     fn failing(&mut self, code: &[u8], start: usize, line: &str) {
         // Most lines have none.
-        if memchr::memmem::find(code, b"failing").is_none() {
+        if self.failing_word.find(code).is_none() {
             return;
         }
         let more = code.split(u8::is_ascii_whitespace).filter(|word| *word == b"failing").count();

@@ -64,9 +64,8 @@ pub(super) fn contrary(
     if brings(consumable, declared) {
         return None;
     }
-    let conditions = laying.world.figures.keys().filter(|(keyword, _)| keyword == "condition");
-    let mut made = conditions.filter(|(_, condition)| brings(consumable, condition));
-    made.next().map(|(_, condition)| condition.clone())
+    let mut conditions = laying.world.figures_of("condition").into_keys();
+    conditions.find(|condition| brings(consumable, condition)).map(str::to_owned)
 }
 
 /// An act that brings the fastener from outside to where it can be tightened: `fit`, `renew`.

@@ -47,7 +47,7 @@ pub(super) fn with(
 /// An effort, a chosen size, a consumable or a part; true for an effort.
 fn named(laying: &mut Laying<'_>, name: &Name, draft: &mut Draft<'_>) -> bool {
     let world = laying.world;
-    if let Some(effort) = world.figures.get(&("effort".to_owned(), name.text.clone())) {
+    if let Some(effort) = world.figure("effort", &name.text) {
         draft.say("effort", LineValue::Words(effort.words.clone()));
         if let Some(limit) = effort.values.values().next() {
             draft.say("effort-limit", LineValue::Limit(limit.clone()));
@@ -72,8 +72,7 @@ fn named(laying: &mut Laying<'_>, name: &Name, draft: &mut Draft<'_>) -> bool {
         draft.say("with", LineValue::Words(words));
         return false;
     }
-    let efforts = world.figures.keys().filter(|(keyword, _)| keyword == "effort");
-    let mut known: Vec<&str> = efforts.map(|(_, name)| name.as_str()).collect();
+    let mut known: Vec<&str> = world.figures_of("effort").into_keys().collect();
     known.extend(world.consumables.keys().map(String::as_str));
     known.extend(laying.scope.readings.keys().map(String::as_str).collect::<Vec<_>>());
     let known: Vec<String> = known.into_iter().map(str::to_owned).collect();

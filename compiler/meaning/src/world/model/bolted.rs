@@ -79,12 +79,10 @@ fn figure(
     reader: Reader<'_>,
     found: &mut Findings,
 ) -> Option<String> {
-    let figures = &reader.world.figures;
-    if figures.contains_key(&(keyword.to_owned(), name.text.clone())) {
+    if reader.world.figure(keyword, &name.text).is_some() {
         return Some(name.text.clone());
     }
-    let known = figures.keys().filter(|(of, _)| of == keyword).map(|(_, name)| name.as_str());
-    reader.unknown(wanted, name, known, found);
+    reader.unknown(wanted, name, reader.world.figures_of(keyword).into_keys(), found);
     None
 }
 

@@ -414,8 +414,7 @@ impl Saying<'_, '_> {
     /// It begins with a figure, a thread or the word for a strength class.
     fn looks_like_figures(&self) -> bool {
         Parts::of(self.attribute).ahead().is_none_or(|word| {
-            let thread = ("thread".to_owned(), word.text.clone());
-            word.text == "class" || self.reader.world.figures.contains_key(&thread)
+            word.text == "class" || self.reader.world.figure("thread", &word.text).is_some()
         })
     }
 }

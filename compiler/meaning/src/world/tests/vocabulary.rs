@@ -71,9 +71,9 @@ fn figures_keep_their_values_words_and_source() {
     let world = clean(
         "thread M99 : diameter 99 mm, pitch 6 mm, per \"a made-up table\"\neffort nudge : force 1 .. 2 N \"a nudge\"",
     );
-    let thread = &world.figures[&("thread".to_owned(), "M99".to_owned())];
+    let thread = world.figure("thread", "M99").unwrap();
     assert_eq!(thread.values["pitch"].written, "6 mm");
     assert_eq!(thread.source.as_deref(), Some("a made-up table"));
-    let effort = &world.figures[&("effort".to_owned(), "nudge".to_owned())];
+    let effort = world.figure("effort", "nudge").unwrap();
     assert_eq!(effort.words.said, "a nudge");
 }

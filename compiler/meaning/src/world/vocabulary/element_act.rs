@@ -146,14 +146,14 @@ impl Asked<'_> {
             });
             return None;
         }
-        let states: BTreeSet<&String> = others.iter().flat_map(|other| &other.states).collect();
         let leads_to_state = self
             .element
             .relations
             .get(&relation.text)
             .is_some_and(|relation| relation.to.as_deref() == Some("state"));
-        for value in values.iter().filter(|value| !leads_to_state && !states.contains(&value.text))
-        {
+        let known = |value: &&Name| others.iter().any(|other| other.states.contains(&value.text));
+        for value in values.iter().filter(|value| !leads_to_state && !known(value)) {
+            let states: BTreeSet<&String> = others.iter().flat_map(|other| &other.states).collect();
             found.add(&UnknownValue {
                 subject: format!("what {} leads to", relation.text),
                 value: value.text.clone(),

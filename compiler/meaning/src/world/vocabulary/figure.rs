@@ -2,6 +2,7 @@
 
 use crate::findings::names::UnknownAttribute;
 use crate::world::declared::FigureLine;
+use crate::world::figures::ByName;
 use crate::world::parts::Parts;
 use crate::world::read::{NoReadings, Reader};
 use crate::world::{Figure, World};
@@ -10,20 +11,19 @@ use locknut_graph::Words;
 use locknut_quantity::KindId;
 use std::collections::BTreeMap;
 
-/// The figures of all lines, by keyword and name.
+/// The figures of all lines.
 pub(in crate::world) fn figures(
     lines: &[FigureLine<'_>],
     world: &World,
     found: &mut Findings,
-) -> BTreeMap<(String, String), Figure> {
+) -> ByName {
     let reader = Reader { world, model: None, readings: &NoReadings };
-    lines
-        .iter()
-        .map(|line| {
-            let key = (line.keyword.text.clone(), line.name.text.clone());
-            (key, figure(line, reader, found))
-        })
-        .collect()
+    let mut figures = ByName::new();
+    for line in lines {
+        let named = figures.entry(line.keyword.text.clone()).or_default();
+        named.insert(line.name.text.clone(), figure(line, reader, found));
+    }
+    figures
 }
 
 fn figure(line: &FigureLine<'_>, reader: Reader<'_>, found: &mut Findings) -> Figure {
