@@ -65,16 +65,26 @@ pub enum Wanted {
 /// What only an output asks for (where the machine may be left, how it stands, look-up rows, sums) is left out where
 /// `wanted` says so; what could be too much to survey is surveyed all the same, so that it is found here.
 pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findings) {
-    let index = engine::Index::of(graph);
+    prove_by(&engine::Index::of(graph), units, wanted)
+}
+
+/// The same with no state listed: for the oracle in the tests.
+#[doc(hidden)]
+pub fn prove_drawn(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findings) {
+    prove_by(&engine::Index::drawing(graph), units, wanted)
+}
+
+fn prove_by(index: &engine::Index<'_>, units: &Units, wanted: Wanted) -> (Facts, Findings) {
+    let graph = index.graph;
     let mut found = Findings::default();
     let mut facts = Facts::default();
-    let judged = walk::judge(&index);
+    let judged = walk::judge(index);
     tell::tell(graph, &judged.faults, &mut found);
     facts.covered.obligations = judged.duties;
     facts.covered.interlocks = graph.interlocks.len();
     let mut given_up: BTreeSet<BTreeSet<VariableId>> = judged.given_up.into_iter().collect();
     let printed = !found.has_errors();
-    if let Err(survey::TooMuch(variables)) = surveyed(&index, &mut facts, wanted, printed) {
+    if let Err(survey::TooMuch(variables)) = surveyed(index, &mut facts, wanted, printed) {
         given_up.insert(variables);
     } else if !judged.faults.iter().any(|fault| matches!(fault.duty, Duty::Stuck { .. })) {
         // Behind people who wait for ever nothing is reached, and that is told already.
@@ -89,10 +99,10 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> (Facts, Findin
         facts.limit_rows = look_ups::rows(graph, units);
         facts.sums = sums::of(graph, units);
     }
-    facts.ways = survey::ways(&index);
+    facts.ways = survey::ways(index);
     sums::found(graph, units, &mut found);
-    useless_repeats(&index, &mut found);
-    order::matters(&index, &mut found);
+    useless_repeats(index, &mut found);
+    order::matters(index, &mut found);
     not_in_crew(graph, &mut found);
     (facts, found)
 }
@@ -143,11 +153,25 @@ fn surveyed(
 #[doc(hidden)]
 pub type Failed = (String, Option<NodeId>, Vec<(NodeId, Way)>);
 
+/// Duties that fail, and those that fail alike.
+#[doc(hidden)]
+pub type AllFailed = (Vec<Failed>, Vec<(String, NodeId)>);
+
 /// Every duty that fails, before any are folded into findings, and the freed acts that fail alike, which
 /// have no path of their own: for the oracle in the tests.
 #[doc(hidden)]
-pub fn failed(graph: &StepGraph) -> (Vec<Failed>, Vec<(String, NodeId)>) {
-    let judged = walk::judge(&engine::Index::of(graph));
+pub fn failed(graph: &StepGraph) -> AllFailed {
+    told(walk::judge(&engine::Index::of(graph)))
+}
+
+/// The same with no state listed; none where that is too much for diagrams: for the oracle, too.
+#[doc(hidden)]
+pub fn failed_drawn(graph: &StepGraph) -> Option<AllFailed> {
+    let judged = walk::judge(&engine::Index::drawing(graph));
+    judged.given_up.is_empty().then(|| told(judged))
+}
+
+fn told(judged: walk::Judged<'_>) -> AllFailed {
     let mut alike = Vec::new();
     let mut failed = Vec::new();
     for fault in judged.faults {

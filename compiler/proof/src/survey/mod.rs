@@ -12,7 +12,7 @@ pub(crate) use standing::do_not_leave;
 pub(crate) use time::time;
 pub(crate) use ways::ways;
 
-use crate::engine::{Cell, Explored, Index, MOST_STATES, Slice, System, Visit};
+use crate::engine::{Cell, Index, Slice, System, Visit, Walked, Watch};
 use crate::facts::Facts;
 use locknut_graph::{NodeKind, VariableId};
 use std::collections::{BTreeMap, BTreeSet};
@@ -31,10 +31,10 @@ pub(crate) fn standing(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMu
 fn walked<'s, 'i, 'g>(
     system: &'s System<'i, 'g>,
     slice: &Slice,
+    watch: &Watch,
     visit: &mut Visit<'_>,
-) -> Result<Explored<'s, 'i, 'g>, TooMuch> {
-    let explored = Explored::of(system, MOST_STATES, visit);
-    if explored.given_up { Err(TooMuch(slice.variables())) } else { Ok(explored) }
+) -> Result<Walked<'s, 'i, 'g>, TooMuch> {
+    Walked::of(system, watch, visit).ok_or_else(|| TooMuch(slice.variables()))
 }
 
 /// Nodes that are asked for at once.

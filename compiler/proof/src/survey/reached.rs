@@ -1,7 +1,7 @@
 //! What some path reaches.
 
 use super::{TooMuch, apart, by_unit, walked};
-use crate::engine::{Detail, Index, Slice, System};
+use crate::engine::{Detail, Index, Slice, System, Watch};
 use locknut_graph::NodeId;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -18,10 +18,11 @@ pub(crate) fn reached(index: &Index<'_>) -> Result<BTreeSet<NodeId>, TooMuch> {
         for (mut slice, nodes) in by_slice {
             let seen = slice.close(index, &nodes);
             let system = System::build(index, &slice, &seen, &apart(&nodes), Detail::Verdict, None);
-            let explored = walked(&system, &slice, &mut |_, _, _, _| {})?;
+            let watch = Watch::everywhere(&system, &[]);
+            let walked = walked(&system, &slice, &watch, &mut |_, _, _, _| {})?;
             let mut here = BTreeSet::new();
-            for id in 0..explored.count() {
-                system.standing_at(explored.state(id), |at| {
+            for id in walked.states() {
+                system.standing_at(walked.state(id), |at| {
                     here.extend(system.nodes.get(at).map(|kept| kept.node));
                 });
             }

@@ -1,7 +1,7 @@
 //! How the machine stands at each step and end, and where it may not be left.
 
 use super::{TooMuch, apart, ask_each, by_unit, walked};
-use crate::engine::{Cell, Detail, Index, Slice, System};
+use crate::engine::{Cell, Detail, Index, Slice, System, Watch};
 use crate::facts::Facts;
 use locknut_graph::{Condition, NodeId, NodeKind, StepId, VariableId};
 use std::collections::{BTreeMap, BTreeSet};
@@ -31,7 +31,8 @@ fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<BTreeSet<Ste
         let kept = |at: usize| system.nodes.get(at).map(|kept| kept.node);
         let here = |at: usize| kept(at).is_some_and(|node| nodes.binary_search(&node).is_ok());
         let mut unsafe_at = BTreeSet::new();
-        walked(&system, &slice, &mut |_, moved, after, _| {
+        let watch = Watch::of_moves(system.everyone().chain(asks.all_slots()).collect());
+        walked(&system, &slice, &watch, &mut |_, moved, after, _| {
             // Whoever is in another unit passes nodes that are left out: there it is not told where a
             // step ends.
             let step = kept(moved.node).and_then(step_of).filter(|_| here(moved.node));
@@ -131,9 +132,11 @@ fn values_at(
     let mut slice = Slice(BTreeSet::from([Cell::Value(variable)]));
     let seen = slice.close(index, nodes);
     let system = System::build(index, &slice, &seen, &apart(nodes), Detail::Verdict, None);
-    let explored = walked(&system, &slice, &mut |_, _, _, _| {})?;
+    let own: Vec<_> = system.layout.cell(Cell::Value(variable)).into_iter().collect();
+    let watch = Watch::everywhere(&system, &own);
+    let walked = walked(&system, &slice, &watch, &mut |_, _, _, _| {})?;
     let mut values = BTreeSet::new();
-    for state in (0..explored.count()).map(|id| explored.state(id)) {
+    for state in walked.states().map(|id| walked.state(id)) {
         let Some(value) = system.values(state).get(&variable).copied() else { continue };
         system.standing_at(state, |at| {
             values.extend(system.nodes.get(at).map(|kept| (kept.node, value)));
