@@ -1,6 +1,6 @@
 //! Where each hazard is printed.
 
-use super::{TooMuch, walked};
+use super::{TooMuch, all_of};
 use crate::engine::{Bits, Detail, Index, Slice, System, Watch};
 use locknut_graph::{Condition, HazardId, HazardPlace, NodeId};
 use std::collections::BTreeSet;
@@ -65,7 +65,7 @@ fn first_of(
     let system = System::build(index, &slice, &seen, &judges, Detail::Verdict, flagged);
     let Some(flag) = &system.flag else { return Ok(Vec::new()) };
     let watch = Watch::everywhere(&system, &[flag.slot]);
-    let walked = walked(&system, &slice, &watch, &mut |_, _, _, _| {})?;
+    let walked = all_of(&system, &slice, &watch, &mut |_, _, _, _| {})?;
     let mut ahead = BTreeSet::new();
     for state in
         walked.states().map(|id| walked.state(id)).filter(|state| flag.slot.get(state) == 1)
@@ -91,7 +91,7 @@ fn without_thing(index: &Index<'_>, condition: &Condition) -> Result<Ahead, TooM
     let graph = index.graph;
     let mut made_so = BTreeSet::new();
     let watch = Watch::of_moves(asks.all_slots());
-    let walked = walked(&system, &slice, &watch, &mut |before, moved, after, _| {
+    let walked = all_of(&system, &slice, &watch, &mut |before, moved, after, _| {
         if let Some(kept) = system.nodes.get(moved.node).filter(|_| may(after) && !may(before)) {
             made_so.insert(system.peer(kept.node));
         }
