@@ -47,6 +47,9 @@ use std::collections::{BTreeMap, BTreeSet};
 pub const PAGES: &[&[Page]] =
     &[flow::PAGES, states::PAGES, hardware::PAGES, readings::PAGES, people::PAGES, wording::PAGES];
 
+/// Things that a finding names of those that a block touches.
+const MOST_NAMED: usize = 4;
+
 /// In so many rounds of all repeats together no straight procedure comes near the bound on states.
 const SURELY_FEW_ROUNDS: u64 = 1_000;
 
@@ -91,7 +94,7 @@ fn prove_by(index: &engine::Index<'_>, units: &Units, wanted: Wanted) -> (Facts,
         unreached(graph, &facts, &mut found);
     }
     for variables in &given_up {
-        too_many(graph, variables, &mut found);
+        too_many(index, variables, &mut found);
     }
     if wanted == Wanted::Outputs {
         facts.choices = choices::tables(graph, units);
@@ -114,7 +117,7 @@ pub fn judge(graph: &StepGraph) -> Findings {
     let judged = walk::judge(&index);
     tell::tell(graph, &judged.faults, &mut found);
     for variables in judged.given_up.into_iter().collect::<BTreeSet<_>>() {
-        too_many(graph, &variables, &mut found);
+        too_many(&index, &variables, &mut found);
     }
     not_in_crew(graph, &mut found);
     found
@@ -203,20 +206,19 @@ pub fn check_library(hazards: impl IntoIterator<Item = (Span, bool)>) -> Finding
     found
 }
 
-fn too_many(graph: &StepGraph, variables: &BTreeSet<VariableId>, found: &mut Findings) {
-    let touched: Vec<String> =
-        variables.iter().map(|id| graph.variable(*id).words.said.clone()).collect();
-    let block = graph
-        .flow
-        .node_weights()
-        .find(|node| {
-            matches!(
-                node.kind,
-                NodeKind::AnyOrder { .. } | NodeKind::Together { .. } | NodeKind::Repeat(_)
-            )
-        })
-        .map(|node| node.span)
-        .unwrap_or_default();
+fn too_many(index: &engine::Index<'_>, variables: &BTreeSet<VariableId>, found: &mut Findings) {
+    let graph = index.graph;
+    let said = |id: &VariableId| graph.variable(*id).words.said.clone();
+    let mut touched: Vec<String> = variables.iter().take(MOST_NAMED).map(said).collect();
+    if variables.len() > MOST_NAMED {
+        touched.push(format!("{} others", variables.len() - MOST_NAMED));
+    }
+    let repeats = || {
+        let mut nodes = graph.flow.node_weights();
+        nodes.find(|node| matches!(node.kind, NodeKind::Repeat(_)))
+    };
+    let block = index.most_touching(variables).map(|block| graph.node(NodeId::new(block)));
+    let block = block.or_else(repeats).map(|node| node.span).unwrap_or_default();
     let touched = if touched.is_empty() { "flow".to_owned() } else { touched.join(" and the ") };
     found.add(&flow::TooManyOrders { block, touched, most: engine::MOST_STATES });
 }

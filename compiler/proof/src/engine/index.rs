@@ -213,6 +213,21 @@ impl<'g> Index<'g> {
         }
     }
 
+    /// The block of which the most children or lanes touch some variables; of several the first.
+    pub(crate) fn most_touching(&self, variables: &BTreeSet<VariableId>) -> Option<usize> {
+        let nodes = self.touched.iter().filter_map(|(cell, nodes)| match cell {
+            Cell::Value(id) | Cell::Proved(id) | Cell::Held(id) => {
+                variables.contains(id).then_some(nodes)
+            }
+            Cell::Taken(_) | Cell::Found(..) | Cell::Piece(_) => None,
+        });
+        let nodes: BTreeSet<usize> = nodes.flatten().copied().collect();
+        let touches = |unit: &usize| self.inside(*unit).iter().any(|node| nodes.contains(node));
+        let touching = |units: &[usize]| units.iter().filter(|unit| touches(unit)).count();
+        let blocks = self.blocks.iter().rev();
+        blocks.max_by_key(|(_, units)| touching(units)).map(|(block, _)| *block)
+    }
+
     /// Where ways out of every block around lead.
     fn left_for(&self) -> Vec<usize> {
         let leaving = self.outs.iter().flatten().filter(|out| out.leaves);

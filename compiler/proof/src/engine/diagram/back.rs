@@ -59,7 +59,7 @@ impl Drawn<'_, '_, '_> {
         ask(&mut asked, &met.slots, &met.state);
         let here = self.rounds.get(&met.far)?.get(&met.place)?;
         let set = if met.step.is_some() { here.going() } else { &here.all };
-        self.standing(set.matching(&asked)?, met.place)
+        self.standing(self.order.matching(set, &asked)?, met.place)
     }
 
     fn standing(&self, mut state: Vec<u64>, place: usize) -> Option<Vec<u64>> {
@@ -104,7 +104,7 @@ impl Drawn<'_, '_, '_> {
                     asked[bit] = None;
                 }
                 ask(&mut asked, &turn.reads, looked_at);
-                let Some(before) = here.going().matching(&asked) else { continue };
+                let Some(before) = self.order.matching(here.going(), &asked) else { continue };
                 let before = self.standing(before, turn.place)?;
                 // It is gone once more with all of it known: what is shown can be done.
                 if self.after(&before, turn.at, step, |after| after == at).is_some() {

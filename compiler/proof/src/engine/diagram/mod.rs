@@ -6,6 +6,7 @@
 //! in which the slots stand that it depends on: there is one rule of what a way does, and this is not another.
 
 mod back;
+mod order;
 mod rounds;
 mod set;
 mod turns;

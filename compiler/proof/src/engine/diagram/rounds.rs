@@ -5,6 +5,7 @@ use super::super::layout::Slot;
 use super::super::moves::{Moves, starts};
 use super::super::system::{Kind, System};
 use super::super::watch::Watch;
+use super::order::Order;
 use super::set::{Room, Set, TooLarge};
 use super::turns::{Turn, number, turns, writes};
 use std::collections::BTreeMap;
@@ -12,6 +13,7 @@ use std::collections::BTreeMap;
 /// All states of a system by their distance, and of each thing that is watched where it is met first.
 pub(crate) struct Drawn<'s, 'i, 'g> {
     pub(in super::super) system: &'s System<'i, 'g>,
+    pub(super) order: Order,
     pub(super) starts: Vec<Vec<u64>>,
     pub(super) turns: Vec<Turn>,
     /// What comes of each turn, by how the slots stand that it depends on.
@@ -80,10 +82,12 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
         watch: &Watch,
         visit: &mut Visit<'_>,
     ) -> Option<Self> {
-        let mut room = Room::of(system.layout.words())?;
+        let order = Order::of(system);
+        let mut room = Room::of(&order)?;
         let turns = turns(system, watch.moves.as_deref().unwrap_or_default());
         let mut drawn = Self {
             system,
+            order,
             starts: starts(system),
             steps: turns.iter().map(|_| BTreeMap::new()).collect(),
             turns,
@@ -160,7 +164,7 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
         for (slot, values) in &look.only {
             left = room.among(&left, *slot, values)?;
         }
-        while let Some(one) = left.any() {
+        while let Some(one) = room.any(&left) {
             let mut state = self.only_in(&one, &look.slots);
             self.system.stands.put(&mut state, number(look.place));
             self.system.nodes[look.at].stands.put(&mut state, number(look.at));
@@ -187,7 +191,7 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
             left = room.among(&left, *slot, values)?;
         }
         let reads = self.turns[turn].reads.clone();
-        while let Some(one) = left.any() {
+        while let Some(one) = room.any(&left) {
             let before = self.only_in(&one, &reads);
             let here = room.given(&left, &reads, &one)?;
             left = if reads.is_empty() { room.none() } else { room.unlike(&left, &reads, &one)? };

@@ -4,6 +4,7 @@
 //! same on every machine.
 
 use super::super::layout::Slot;
+use super::order::Order;
 use biodivine_lib_bdd::{
     Bdd, BddPartialValuation, BddPointer, BddVariable, BddVariableSet, op_function,
 };
@@ -20,6 +21,7 @@ const MOST_WORK: usize = 1 << 26;
 /// Where sets are made, and what is left for it.
 pub(super) struct Room {
     variables: BddVariableSet,
+    order: Order,
     left: usize,
 }
 
@@ -28,10 +30,11 @@ pub(super) struct Room {
 pub(super) struct Set(Bdd);
 
 impl Room {
-    /// Room for states of so many machine words; none where those are more bits than can be told apart.
-    pub(super) fn of(words: usize) -> Option<Self> {
-        let bits = u16::try_from(words * 64).ok().filter(|bits| *bits < u16::MAX)?;
-        Some(Self { variables: BddVariableSet::new_anonymous(bits), left: MOST_WORK })
+    /// Room for states whose bits are asked in this order; none where those are more than can be told apart.
+    pub(super) fn of(order: &Order) -> Option<Self> {
+        let bits = u16::try_from(order.bits()).ok().filter(|bits| *bits < u16::MAX)?;
+        let variables = BddVariableSet::new_anonymous(bits);
+        Some(Self { variables, order: order.clone(), left: MOST_WORK })
     }
 
     pub(super) fn none(&self) -> Set {
@@ -45,6 +48,21 @@ impl Room {
     /// The states that have these bits.
     fn cube(&self, bits: &BddPartialValuation) -> Set {
         Set(self.variables.mk_conjunctive_clause(bits))
+    }
+
+    /// One state of a set; what does not matter in it is 0.
+    pub(super) fn any(&self, set: &Set) -> Option<Vec<u64>> {
+        self.order.any(set)
+    }
+
+    fn variables_of(&self, slot: Slot, value: u64) -> impl Iterator<Item = (BddVariable, bool)> {
+        let bits = slot.bits(value);
+        bits.map(|(bit, set)| (BddVariable::from_index(self.order.variable(bit)), set))
+    }
+
+    fn bits(&self, slots: &[Slot], state: &[u64]) -> BddPartialValuation {
+        let all = slots.iter().flat_map(|slot| self.variables_of(*slot, slot.get(state)));
+        BddPartialValuation::from_values(&all.collect::<Vec<_>>())
     }
 
     fn pay(&mut self, nodes: usize) -> Result<(), TooLarge> {
@@ -89,7 +107,7 @@ impl Room {
         slots: &[Slot],
         state: &[u64],
     ) -> Result<Set, TooLarge> {
-        let cube = self.cube(&bits(slots, state));
+        let cube = self.cube(&self.bits(slots, state));
         self.both(set, &cube)
     }
 
@@ -100,7 +118,7 @@ impl Room {
         slots: &[Slot],
         state: &[u64],
     ) -> Result<Set, TooLarge> {
-        let cube = self.cube(&bits(slots, state));
+        let cube = self.cube(&self.bits(slots, state));
         self.without(set, &cube)
     }
 
@@ -112,14 +130,14 @@ impl Room {
         state: &[u64],
     ) -> Result<Set, TooLarge> {
         self.pay(set.0.size())?;
-        Ok(Set(set.0.restrict_valuation(&bits(slots, state))))
+        Ok(Set(set.0.restrict_valuation(&self.bits(slots, state))))
     }
 
     /// Those in which a slot holds one of some values.
     pub(super) fn among(&mut self, set: &Set, slot: Slot, values: &[u64]) -> Result<Set, TooLarge> {
         let mut any = self.none();
         for value in values {
-            let one: Vec<(BddVariable, bool)> = variables(slot, *value).collect();
+            let one: Vec<(BddVariable, bool)> = self.variables_of(slot, *value).collect();
             let one = self.cube(&BddPartialValuation::from_values(&one));
             any = self.either(&any, &one)?;
         }
@@ -129,7 +147,7 @@ impl Room {
     /// What a slot holds is forgotten: it may be anything.
     pub(super) fn forgotten(&mut self, set: &Set, slot: Slot) -> Result<Set, TooLarge> {
         let mut set = set.clone();
-        for (variable, _) in variables(slot, 0) {
+        for (variable, _) in self.variables_of(slot, 0).collect::<Vec<_>>() {
             self.pay(2 * set.0.size())?;
             let (same, flipped) = ((&set.0, None), (&set.0, Some(variable)));
             let or = op_function::or;
@@ -144,58 +162,57 @@ impl Set {
     pub(super) fn is_empty(&self) -> bool {
         self.0.is_false()
     }
+}
 
-    /// One of them; what does not matter in it is 0.
-    pub(super) fn any(&self) -> Option<Vec<u64>> {
-        self.way_down(&[], |node| !node.is_zero())
+impl Order {
+    /// One state of a set; what does not matter in it is 0.
+    pub(super) fn any(&self, set: &Set) -> Option<Vec<u64>> {
+        self.way_down(set, &[], |node| !node.is_zero())
     }
 
-    /// One of them in which each bit is as it is asked for, where one is.
-    pub(super) fn matching(&self, asked: &[Option<bool>]) -> Option<Vec<u64>> {
+    /// One in which each bit is as it is asked for, where one is.
+    pub(super) fn matching(&self, set: &Set, asked: &[Option<bool>]) -> Option<Vec<u64>> {
         // What a node leads to stands before it.
-        let mut leads_there = vec![false; self.0.size()];
-        for node in self.0.pointers() {
-            let set = asked.get(self.0.var_of(node).to_index()).copied().flatten();
-            let low = set != Some(true) && leads_there[self.0.low_link_of(node).to_index()];
-            let high = set != Some(false) && leads_there[self.0.high_link_of(node).to_index()];
+        let mut leads_there = vec![false; set.0.size()];
+        for node in set.0.pointers() {
+            let wanted = self.wanted(set, node, asked);
+            let low = wanted != Some(true) && leads_there[set.0.low_link_of(node).to_index()];
+            let high = wanted != Some(false) && leads_there[set.0.high_link_of(node).to_index()];
             leads_there[node.to_index()] = node.is_one() || low || high;
         }
-        self.way_down(asked, |node| leads_there[node.to_index()])
+        self.way_down(set, asked, |node| leads_there[node.to_index()])
+    }
+
+    fn wanted(&self, set: &Set, node: BddPointer, asked: &[Option<bool>]) -> Option<bool> {
+        let bit = self.bit(set.0.var_of(node).to_index())?;
+        asked.get(bit).copied().flatten()
     }
 
     /// The bits along a way down through nodes that are good, of two that are the one where a bit is not set.
     fn way_down(
         &self,
+        set: &Set,
         asked: &[Option<bool>],
         good: impl Fn(BddPointer) -> bool,
     ) -> Option<Vec<u64>> {
-        let mut words = vec![0; usize::from(self.0.num_vars()) / 64];
+        let mut words = vec![0; self.bits() / 64];
         for (bit, _) in asked.iter().enumerate().filter(|(_, set)| **set == Some(true)) {
             words[bit / 64] |= 1 << (bit % 64);
         }
-        let mut at = self.0.root_pointer();
+        let mut at = set.0.root_pointer();
         if !good(at) {
             return None;
         }
         while !at.is_terminal() {
-            let bit = self.0.var_of(at).to_index();
-            let low = asked.get(bit).copied().flatten() != Some(true);
-            if low && good(self.0.low_link_of(at)) {
-                at = self.0.low_link_of(at);
+            let low = self.wanted(set, at, asked) != Some(true);
+            if low && good(set.0.low_link_of(at)) {
+                at = set.0.low_link_of(at);
             } else {
+                let bit = self.bit(set.0.var_of(at).to_index())?;
                 words[bit / 64] |= 1 << (bit % 64);
-                at = self.0.high_link_of(at);
+                at = set.0.high_link_of(at);
             }
         }
         Some(words)
     }
-}
-
-fn variables(slot: Slot, value: u64) -> impl Iterator<Item = (BddVariable, bool)> {
-    slot.bits(value).map(|(bit, set)| (BddVariable::from_index(bit), set))
-}
-
-fn bits(slots: &[Slot], state: &[u64]) -> BddPartialValuation {
-    let all = slots.iter().flat_map(|slot| variables(*slot, slot.get(state)));
-    BddPartialValuation::from_values(&all.collect::<Vec<_>>())
 }

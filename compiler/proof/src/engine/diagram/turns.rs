@@ -130,7 +130,7 @@ fn looks(op: Op, reads: &mut Vec<Slot>) {
 }
 
 /// The slot that a change is of.
-fn written(op: Op) -> Slot {
+pub(super) fn written(op: Op) -> Slot {
     match op {
         Op::Put(slot, _) | Op::Pick(slot, _) | Op::Round(slot) | Op::Wait(slot, ..) => slot,
         Op::Since { time, .. } => time,
