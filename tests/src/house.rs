@@ -27,6 +27,7 @@ const DOORS: &[(&str, &str)] = &[
     ("pest_derive", "syntax"),
     ("miette", "finding"),
     ("petgraph", "graph"),
+    ("biodivine-lib-bdd", "proof"),
     ("typst", "print"),
     ("typst-pdf", "print"),
     ("typst-layout", "print"),

@@ -1,6 +1,6 @@
 //! What must hold where: every property of a graph, each with the slice that it can depend on.
 
-use crate::engine::{Asks, Cell, Index, Slice, System, condition_key};
+use crate::engine::{Asks, Cell, Index, Look, Slice, System, condition_key};
 use locknut_graph::{
     Assertion, Condition, Effect, End, Interlock, LineValue, NodeId, NodeKind, Prose, ProsePiece,
     ReadingId, Restore, StepGraph, Test, VariableId, VariableKind,
@@ -142,6 +142,16 @@ impl Check {
             Self::NotAsFound(call, variable) => system.changed(state, *call, *variable),
             Self::NotTaken(reading) => !system.taken(state, *reading),
             Self::Stuck => system.stuck(state),
+        }
+    }
+
+    /// What that goes by, judged at a node or anywhere.
+    pub(crate) fn look(&self, system: &System<'_, '_>, node: Option<usize>) -> Look {
+        match self {
+            Self::Fails(asks) => Look::at(asks.all_slots()),
+            Self::NotAsFound(call, variable) => system.looks_changed(*call, *variable),
+            Self::NotTaken(reading) => system.looks_taken(*reading),
+            Self::Stuck => node.map(|node| system.looks_stuck(node)).unwrap_or_default(),
         }
     }
 }

@@ -47,6 +47,9 @@ use std::collections::{BTreeMap, BTreeSet};
 pub const PAGES: &[&[Page]] =
     &[flow::PAGES, states::PAGES, hardware::PAGES, readings::PAGES, people::PAGES, wording::PAGES];
 
+/// Things that a finding names of those that a block touches.
+const MOST_NAMED: usize = 4;
+
 /// In so many rounds of all repeats together no straight procedure comes near the bound on states.
 const SURELY_FEW_ROUNDS: u64 = 1_000;
 
@@ -76,16 +79,26 @@ pub struct Proof {
 /// What only an output asks for (where the machine may be left, how it stands, look-up rows, sums) is left out where
 /// `wanted` says so; what could be too much to survey is surveyed all the same, so that it is found here.
 pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> Proof {
-    let index = engine::Index::of(graph);
+    prove_by(&engine::Index::of(graph), units, wanted)
+}
+
+/// The same with no state listed: for the oracle in the tests.
+#[doc(hidden)]
+pub fn prove_drawn(graph: &StepGraph, units: &Units, wanted: Wanted) -> Proof {
+    prove_by(&engine::Index::drawing(graph), units, wanted)
+}
+
+fn prove_by(index: &engine::Index<'_>, units: &Units, wanted: Wanted) -> Proof {
+    let graph = index.graph;
     let mut facts = Facts::default();
-    let (walked, judged) = judged(&index);
+    let (walked, judged) = judged(index);
     let mut beside = Findings::default();
     facts.covered.obligations = walked.duties;
     facts.covered.interlocks = graph.interlocks.len();
     let printed = !judged.has_errors();
-    if let Err(survey::TooMuch(variables)) = surveyed(&index, &mut facts, wanted, printed) {
+    if let Err(survey::TooMuch(variables)) = surveyed(index, &mut facts, wanted, printed) {
         if !walked.given_up.contains(&variables) {
-            too_many(graph, &variables, &mut beside);
+            too_many(index, &variables, &mut beside);
         }
     } else if !walked.faults.iter().any(|fault| matches!(fault.duty, Duty::Stuck { .. })) {
         // Behind people who wait for ever nothing is reached, and that is told already.
@@ -97,10 +110,10 @@ pub fn prove(graph: &StepGraph, units: &Units, wanted: Wanted) -> Proof {
         facts.limit_rows = look_ups::rows(graph, units);
         facts.sums = sums::of(graph, units);
     }
-    facts.ways = survey::ways(&index);
+    facts.ways = survey::ways(index);
     sums::found(graph, units, &mut beside);
-    useless_repeats(&index, &mut beside);
-    order::matters(&index, &mut beside);
+    useless_repeats(index, &mut beside);
+    order::matters(index, &mut beside);
     Proof { facts, judged, beside }
 }
 
@@ -115,7 +128,7 @@ fn judged<'g>(index: &engine::Index<'g>) -> (walk::Judged<'g>, Findings) {
     let judged = walk::judge(index);
     tell::tell(graph, &judged.faults, &mut found);
     for variables in judged.given_up.iter().collect::<BTreeSet<_>>() {
-        too_many(graph, variables, &mut found);
+        too_many(index, variables, &mut found);
     }
     not_in_crew(graph, &mut found);
     (judged, found)
@@ -154,11 +167,25 @@ fn surveyed(
 #[doc(hidden)]
 pub type Failed = (String, Option<NodeId>, Vec<(NodeId, Way)>);
 
+/// Duties that fail, and those that fail alike.
+#[doc(hidden)]
+pub type AllFailed = (Vec<Failed>, Vec<(String, NodeId)>);
+
 /// Every duty that fails, before any are folded into findings, and the freed acts that fail alike, which
 /// have no path of their own: for the oracle in the tests.
 #[doc(hidden)]
-pub fn failed(graph: &StepGraph) -> (Vec<Failed>, Vec<(String, NodeId)>) {
-    let judged = walk::judge(&engine::Index::of(graph));
+pub fn failed(graph: &StepGraph) -> AllFailed {
+    told(walk::judge(&engine::Index::of(graph)))
+}
+
+/// The same with no state listed; none where that is too much for diagrams: for the oracle, too.
+#[doc(hidden)]
+pub fn failed_drawn(graph: &StepGraph) -> Option<AllFailed> {
+    let judged = walk::judge(&engine::Index::drawing(graph));
+    judged.given_up.is_empty().then(|| told(judged))
+}
+
+fn told(judged: walk::Judged<'_>) -> AllFailed {
     let mut alike = Vec::new();
     let mut failed = Vec::new();
     for fault in judged.faults {
@@ -190,20 +217,19 @@ pub fn check_library(hazards: impl IntoIterator<Item = (Span, bool)>) -> Finding
     found
 }
 
-fn too_many(graph: &StepGraph, variables: &BTreeSet<VariableId>, found: &mut Findings) {
-    let touched: Vec<String> =
-        variables.iter().map(|id| graph.variable(*id).words.said.clone()).collect();
-    let block = graph
-        .flow
-        .node_weights()
-        .find(|node| {
-            matches!(
-                node.kind,
-                NodeKind::AnyOrder { .. } | NodeKind::Together { .. } | NodeKind::Repeat(_)
-            )
-        })
-        .map(|node| node.span)
-        .unwrap_or_default();
+fn too_many(index: &engine::Index<'_>, variables: &BTreeSet<VariableId>, found: &mut Findings) {
+    let graph = index.graph;
+    let said = |id: &VariableId| graph.variable(*id).words.said.clone();
+    let mut touched: Vec<String> = variables.iter().take(MOST_NAMED).map(said).collect();
+    if variables.len() > MOST_NAMED {
+        touched.push(format!("{} others", variables.len() - MOST_NAMED));
+    }
+    let repeats = || {
+        let mut nodes = graph.flow.node_weights();
+        nodes.find(|node| matches!(node.kind, NodeKind::Repeat(_)))
+    };
+    let block = index.most_touching(variables).map(|block| graph.node(NodeId::new(block)));
+    let block = block.or_else(repeats).map(|node| node.span).unwrap_or_default();
     let touched = if touched.is_empty() { "flow".to_owned() } else { touched.join(" and the ") };
     found.add(&flow::TooManyOrders { block, touched, most: engine::MOST_STATES });
 }

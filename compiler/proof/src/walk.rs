@@ -1,7 +1,7 @@
 //! All duties of a graph, judged in as few explorations as there are different slices.
 
 use crate::duty::{Check, Duty, duties};
-use crate::engine::{Bits, Cell, Detail, Explored, Index, MOST_STATES, Move, Slice, System};
+use crate::engine::{Bits, Cell, Detail, Explored, Index, Move, Slice, System, Walked, Watch};
 use crate::path::path;
 use crate::tell::{Lack, lack};
 use locknut_finding::PathPoint;
@@ -89,6 +89,9 @@ enum Ends {
 /// What fails: duty and node, with the nearest way.
 type Failing = BTreeMap<(usize, Option<usize>), Nearest>;
 
+/// All states, and what fails in them.
+type Seen<'s, 'i, 'g> = (Walked<'s, 'i, 'g>, Failing);
+
 impl<'i, 'g> Group<'i, 'g> {
     fn of(index: &'i Index<'g>, mut slice: Slice, duties: Vec<Duty<'g>>) -> Self {
         let mut at: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
@@ -124,14 +127,21 @@ impl<'i, 'g> Group<'i, 'g> {
     /// Whether every duty holds, as far as few states tell.
     fn surely_holds(&self) -> bool {
         let system = self.system(Detail::Verdict);
-        let (explored, failing) = self.walk(&system, MOST_ALONG_NODE * system.nodes.len());
-        !explored.given_up && failing.is_empty()
+        let most = self.index.bounds.most.min(MOST_ALONG_NODE * system.nodes.len());
+        self.listed(&system, most).is_some_and(|(_, failing)| failing.is_empty())
     }
 
     fn judge(mut self, judged: &mut Judged<'g>) {
         let system = self.system(Detail::Verdict);
-        let (explored, failing) = self.walk(&system, MOST_STATES);
-        if explored.given_up && self.duties.len() > 1 {
+        let bounds = self.index.bounds;
+        let walked = if bounds.most == 0 {
+            self.drawn(&system)
+        } else if self.index.lists(&system) {
+            self.listed(&system, bounds.most)
+        } else {
+            None
+        };
+        if walked.is_none() && self.duties.len() > 1 {
             // Places in many freed steps keep these apart from each other: one at a time they are counted.
             let duties = std::mem::take(&mut self.duties);
             for duty in duties {
@@ -140,7 +150,7 @@ impl<'i, 'g> Group<'i, 'g> {
             return;
         }
         let parts = self.duties.first().map(Duty::parts);
-        let parts = parts.filter(|parts| explored.given_up && parts.len() > 1);
+        let parts = parts.filter(|parts| walked.is_none() && parts.len() > 1);
         if let Some(parts) = parts {
             // What must all hold holds where each part does, and each part sees less.
             for duty in parts {
@@ -148,14 +158,15 @@ impl<'i, 'g> Group<'i, 'g> {
             }
             return;
         }
-        if explored.given_up {
+        let walked = walked.or_else(|| self.walk_large(&system));
+        let Some((walked, failing)) = walked else {
             judged.given_up.push(self.slice.variables());
             return;
-        }
+        };
         if failing.is_empty() {
             return;
         }
-        let as_judged = self.faults(&explored, &failing);
+        let as_judged = self.faults(&walked, &failing);
         let Some(mut faults) = self.along_paths() else {
             judged.faults.extend(as_judged);
             return;
@@ -174,11 +185,8 @@ impl<'i, 'g> Group<'i, 'g> {
     fn along_paths(&mut self) -> Option<Vec<Fault<'g>>> {
         loop {
             let system = self.system(Detail::Path);
-            let (explored, failing) = self.walk(&system, MOST_STATES);
-            if explored.given_up {
-                return None;
-            }
-            let faults = self.faults(&explored, &failing);
+            let (walked, failing) = self.walk(&system)?;
+            let faults = self.faults(&walked, &failing);
             let mut more = false;
             for (node, _) in faults.iter().flat_map(|fault| &fault.trail) {
                 if let Some(condition) = self.index.kind(node.index()).asks() {
@@ -202,63 +210,47 @@ impl<'i, 'g> Group<'i, 'g> {
         System::build(self.index, &self.slice, &self.seen, &judges, detail, None)
     }
 
-    fn walk<'s>(&self, system: &'s System<'i, 'g>, most: usize) -> (Explored<'s, 'i, 'g>, Failing) {
-        let checks: Vec<Check> = self.duties.iter().map(|duty| duty.check(system)).collect();
-        let mut failing = Failing::new();
-        let mut note = |duty: usize, node: Option<usize>, far: u32, ends: Ends| {
-            let nearest = failing.entry((duty, node)).or_insert(Nearest { far, ends });
-            if far < nearest.far {
-                *nearest = Nearest { far, ends };
-            }
-        };
-        let broken = |duty: usize, state: &[u64]| {
-            checks.get(duty).is_some_and(|check| check.fails(system, state))
-        };
-        let mut explored = Explored::of(system, most, &mut |_, _, _, _| {});
-        let breaks = |state: &[u64]| self.everywhere.iter().any(|duty| broken(*duty, state));
-        // Hardly ever: then it is gone through once more, to learn by which moves.
-        if (0..explored.count()).any(|id| breaks(explored.state(id))) {
-            explored = Explored::of(system, most, &mut |before, moved, after, far| {
-                for duty in &self.everywhere {
-                    // Only where it comes to be broken: afterwards it is the same fault.
-                    if broken(*duty, after) && !broken(*duty, before) {
-                        let node = system.nodes.get(moved.node).map(|kept| kept.node);
-                        note(*duty, node, far, Ends::By(moved));
-                    }
-                }
-            });
-        }
-        let mut here: Vec<Vec<usize>> = vec![Vec::new(); system.nodes.len()];
-        for (node, duties) in &self.at {
-            if let Some(all) = system.kept.of(*node).and_then(|kept| here.get_mut(kept)) {
-                all.extend(duties);
-            }
-        }
-        for id in 0..explored.count() {
-            let state = explored.state(id);
-            if !self.at.is_empty() {
-                let far = explored.far(id);
-                system.standing_at(state, |at| {
-                    for duty in here.get(at).into_iter().flatten() {
-                        if broken(*duty, state) {
-                            let node = system.nodes.get(at).map(|kept| kept.node);
-                            note(*duty, node, far, Ends::At(id));
-                        }
-                    }
-                });
-            }
-            // A subtask by itself begins in whatever state its callers owe it; that is judged with them.
-            if explored.came(id).is_none() && !self.index.graph.heading.subtask {
-                for duty in self.everywhere.iter().filter(|duty| broken(**duty, state)) {
-                    note(*duty, None, 0, Ends::At(id));
-                }
-            }
-        }
-        (explored, failing)
+    /// All states of a system, and what fails in them; none where that is too much.
+    fn walk<'s>(&self, system: &'s System<'i, 'g>) -> Option<Seen<'s, 'i, 'g>> {
+        let few = self.index.lists(system).then(|| self.listed(system, self.index.bounds.most));
+        few.flatten().or_else(|| self.walk_large(system))
     }
 
-    fn faults(&self, explored: &Explored<'_, 'i, 'g>, failing: &Failing) -> Vec<Fault<'g>> {
-        let system = explored.system;
+    /// The same of a system that is likely to have more states than can be listed.
+    fn walk_large<'s>(&self, system: &'s System<'i, 'g>) -> Option<Seen<'s, 'i, 'g>> {
+        let listed = || self.listed(system, self.index.bounds.most);
+        self.drawn(system).or_else(|| if self.index.lists(system) { None } else { listed() })
+    }
+
+    /// States one by one, up to so many.
+    fn listed<'s>(&self, system: &'s System<'i, 'g>, most: usize) -> Option<Seen<'s, 'i, 'g>> {
+        let judging = Judging::of(self, system);
+        let mut failing = Failing::new();
+        let mut explored = Explored::of(system, most, &mut |_, _, _, _| {});
+        if explored.given_up {
+            return None;
+        }
+        // Hardly ever: then it is gone through once more, to learn by which moves.
+        if (0..explored.count()).any(|id| judging.breaks(explored.state(id))) {
+            explored = Explored::of(system, most, &mut judging.moves(&mut failing));
+        }
+        let walked = Walked::Listed(explored);
+        judging.states(&walked, &mut failing);
+        Some((walked, failing))
+    }
+
+    /// States as sets.
+    fn drawn<'s>(&self, system: &'s System<'i, 'g>) -> Option<Seen<'s, 'i, 'g>> {
+        let judging = Judging::of(self, system);
+        let mut failing = Failing::new();
+        let watch = judging.watch();
+        let walked = Walked::drawn(system, &watch, &mut judging.moves(&mut failing))?;
+        judging.states(&walked, &mut failing);
+        Some((walked, failing))
+    }
+
+    fn faults(&self, walked: &Walked<'_, 'i, 'g>, failing: &Failing) -> Vec<Fault<'g>> {
+        let system = walked.system();
         let mut faults: Vec<Fault<'g>> = Vec::new();
         // Freed acts that are alike are told once, the nearest of them.
         let mut told: BTreeMap<(String, Option<usize>), usize> = BTreeMap::new();
@@ -274,12 +266,12 @@ impl<'i, 'g> Group<'i, 'g> {
             }
             told.insert(key, faults.len());
             let (mut trail, state) = match nearest.ends {
-                Ends::At(id) => (explored.trail(id), explored.state(id).to_vec()),
-                Ends::By(moved) => (explored.trail_by(moved), explored.after(moved)),
+                Ends::At(id) => walked.way_to(id),
+                Ends::By(moved) => walked.way_by(moved),
             };
             if let (Duty::Stuck { .. }, Some(node)) = (duty, node) {
                 // Whoever is not told of has finished by then.
-                explored.unseen(node.index(), &mut trail);
+                system.unseen(node.index(), &mut trail);
             }
             let shown = if duty.place().is_some() { node } else { None };
             faults.push(Fault {
@@ -325,5 +317,96 @@ impl<'i, 'g> Group<'i, 'g> {
             }
         }
         faults
+    }
+}
+
+/// The duties of a group, made ready to be judged on the states of a system.
+struct Judging<'j, 'i, 'g> {
+    group: &'j Group<'i, 'g>,
+    system: &'j System<'i, 'g>,
+    checks: Vec<Check>,
+}
+
+impl<'j, 'i, 'g> Judging<'j, 'i, 'g> {
+    fn of(group: &'j Group<'i, 'g>, system: &'j System<'i, 'g>) -> Self {
+        let checks = group.duties.iter().map(|duty| duty.check(system)).collect();
+        Self { group, system, checks }
+    }
+
+    fn broken(&self, duty: usize, state: &[u64]) -> bool {
+        self.checks.get(duty).is_some_and(|check| check.fails(self.system, state))
+    }
+
+    fn breaks(&self, state: &[u64]) -> bool {
+        self.group.everywhere.iter().any(|duty| self.broken(*duty, state))
+    }
+
+    /// What it goes by.
+    fn watch(&self) -> Watch {
+        let look = |duty: &usize, node: Option<usize>| {
+            self.checks.get(*duty).map(|check| check.look(self.system, node))
+        };
+        let mut watch = Watch::default();
+        for (node, duties) in &self.group.at {
+            if let Some(at) = self.system.kept.of(*node) {
+                watch
+                    .at
+                    .insert(at, duties.iter().filter_map(|duty| look(duty, Some(*node))).collect());
+            }
+        }
+        let everywhere = self.group.everywhere.iter().filter_map(|duty| look(duty, None));
+        let slots: Vec<_> = everywhere.flat_map(|look| look.slots).collect();
+        watch.moves = (!self.group.everywhere.is_empty()).then_some(slots);
+        watch
+    }
+
+    /// Notes by which moves a duty that is judged everywhere comes to be broken: afterwards it is the same fault.
+    fn moves<'f>(&'f self, failing: &'f mut Failing) -> impl FnMut(&[u64], Move, &[u64], u32) + 'f {
+        move |before, moved, after, far| {
+            for duty in &self.group.everywhere {
+                if self.broken(*duty, after) && !self.broken(*duty, before) {
+                    let node = self.system.nodes.get(moved.node).map(|kept| kept.node);
+                    note(failing, *duty, node, Nearest { far, ends: Ends::By(moved) });
+                }
+            }
+        }
+    }
+
+    /// Notes what fails where somebody stands, and at the start.
+    fn states(&self, walked: &Walked<'_, '_, '_>, failing: &mut Failing) {
+        let system = self.system;
+        let mut here: Vec<Vec<usize>> = vec![Vec::new(); system.nodes.len()];
+        for (node, duties) in &self.group.at {
+            if let Some(all) = system.kept.of(*node).and_then(|kept| here.get_mut(kept)) {
+                all.extend(duties);
+            }
+        }
+        for id in walked.states() {
+            let state = walked.state(id);
+            if !self.group.at.is_empty() {
+                let far = walked.far(id);
+                system.standing_at(state, |at| {
+                    for duty in here.get(at).into_iter().flatten() {
+                        if self.broken(*duty, state) {
+                            let node = system.nodes.get(at).map(|kept| kept.node);
+                            note(failing, *duty, node, Nearest { far, ends: Ends::At(id) });
+                        }
+                    }
+                });
+            }
+            // A subtask by itself begins in whatever state its callers owe it; that is judged with them.
+            if walked.is_start(id) && !self.group.index.graph.heading.subtask {
+                for duty in self.group.everywhere.iter().filter(|duty| self.broken(**duty, state)) {
+                    note(failing, *duty, None, Nearest { far: 0, ends: Ends::At(id) });
+                }
+            }
+        }
+    }
+}
+
+fn note(failing: &mut Failing, duty: usize, node: Option<usize>, found: Nearest) {
+    let nearest = failing.entry((duty, node)).or_insert(found);
+    if found.far < nearest.far {
+        *nearest = found;
     }
 }

@@ -3,12 +3,15 @@
 use super::known::Known;
 use super::moves::{Moves, starts};
 use super::system::System;
-use locknut_graph::{NodeId, NodeKind, Way};
+use locknut_graph::{NodeId, Way};
 use std::cmp::Reverse;
 use std::collections::{BinaryHeap, VecDeque};
 
 /// The most states that one group of properties may cost; above it a finding says so.
 pub(crate) const MOST_STATES: usize = 1 << 18;
+
+/// A block that may have more states than this by itself is drawn before it is listed.
+pub(crate) const MOST_LISTED: usize = 1 << 16;
 
 /// The most states that room is made for ahead.
 const MOST_ROOM: usize = 1 << 12;
@@ -29,7 +32,7 @@ pub(crate) struct Move {
     pub(crate) from: usize,
     /// The kept node that was done, and the way by which.
     pub(crate) node: usize,
-    edge: usize,
+    pub(super) edge: usize,
 }
 
 /// What is told of each move, those to states that are known already among them.
@@ -139,7 +142,7 @@ impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
         }
         let mut trail = Vec::new();
         for moved in moves.into_iter().rev() {
-            self.tell(moved, &mut trail);
+            self.system.tell(moved.node, moved.edge, &mut trail);
         }
         trail
     }
@@ -162,47 +165,7 @@ impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
     /// The way to a state and one move further.
     pub(crate) fn trail_by(&self, moved: Move) -> Vec<(NodeId, Way)> {
         let mut trail = self.trail(moved.from);
-        self.tell(moved, &mut trail);
+        self.system.tell(moved.node, moved.edge, &mut trail);
         trail
-    }
-
-    /// What was left out of a block, done before it is left.
-    pub(crate) fn unseen(&self, block: usize, trail: &mut Vec<(NodeId, Way)>) {
-        let index = self.system.index;
-        for unit in
-            index.blocks.get(&block).into_iter().flatten().map(|unit| (*unit, &index.units[*unit]))
-        {
-            let (id, unit) = unit;
-            let Some((_, _, child)) =
-                unit.inside.filter(|_| self.system.kept.of(unit.first).is_none())
-            else {
-                continue;
-            };
-            if let NodeKind::AnyOrder { .. } = index.kind(block) {
-                trail.push((NodeId::new(block), Way::Child(child)));
-            }
-            index.through(id, trail);
-        }
-    }
-
-    fn tell(&self, moved: Move, trail: &mut Vec<(NodeId, Way)>) {
-        let kept = &self.system.nodes[moved.node];
-        let edge = &kept.edges[moved.edge];
-        let node = NodeId::new(kept.node);
-        let lane = |trail: &mut Vec<_>| {
-            if let Some((block, lane)) = kept.lane {
-                trail.push((NodeId::new(block), Way::Child(lane)));
-            }
-        };
-        if edge.length > 1 {
-            let mut inner = Vec::new();
-            self.unseen(kept.node, &mut inner);
-            for step in inner {
-                lane(trail);
-                trail.push(step);
-            }
-        }
-        lane(trail);
-        trail.push((node, edge.way));
     }
 }

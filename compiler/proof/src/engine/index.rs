@@ -1,6 +1,7 @@
 //! A graph made ready for many explorations: what is looked up again and again, worked out once.
 
 use super::bits::Bits;
+use super::explore::{MOST_LISTED, MOST_STATES};
 use super::pieces::Pieces;
 use super::ticks::Ticks;
 use locknut_graph::{
@@ -56,9 +57,25 @@ pub(crate) struct BlockSum {
     pub(crate) endless: Vec<usize>,
 }
 
+/// How many states may be listed.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Bounds {
+    /// Where a block may have more by itself, they are drawn.
+    pub(crate) listed: usize,
+    /// More than these are given up.
+    pub(crate) most: usize,
+}
+
+impl Bounds {
+    pub(crate) const USUAL: Self = Self { listed: MOST_LISTED, most: MOST_STATES };
+    /// Everything is drawn.
+    pub(crate) const NONE: Self = Self { listed: 0, most: 0 };
+}
+
 /// Everything that is looked up.
 pub(crate) struct Index<'g> {
     pub(crate) graph: &'g StepGraph,
+    pub(crate) bounds: Bounds,
     pub(crate) outs: Vec<Vec<Out<'g>>>,
     pub(crate) units: Vec<Unit>,
     /// The unit of each node; none for what nothing leads to.
@@ -114,6 +131,7 @@ impl<'g> Index<'g> {
         let pieces = Pieces::of(graph);
         let mut index = Self {
             graph,
+            bounds: Bounds::USUAL,
             outs,
             units: Vec::new(),
             unit: vec![None; count],
@@ -156,6 +174,11 @@ impl<'g> Index<'g> {
         index
     }
 
+    /// The same, for states that are drawn and never listed.
+    pub(crate) fn drawing(graph: &'g StepGraph) -> Self {
+        Self { bounds: Bounds::NONE, ..Self::of(graph) }
+    }
+
     pub(crate) fn kind(&self, node: usize) -> &'g NodeKind {
         &self.graph.node(NodeId::new(node)).kind
     }
@@ -188,6 +211,21 @@ impl<'g> Index<'g> {
             }
             unit = around;
         }
+    }
+
+    /// The block of which the most children or lanes touch some variables; of several the first.
+    pub(crate) fn most_touching(&self, variables: &BTreeSet<VariableId>) -> Option<usize> {
+        let nodes = self.touched.iter().filter_map(|(cell, nodes)| match cell {
+            Cell::Value(id) | Cell::Proved(id) | Cell::Held(id) => {
+                variables.contains(id).then_some(nodes)
+            }
+            Cell::Taken(_) | Cell::Found(..) | Cell::Piece(_) => None,
+        });
+        let nodes: BTreeSet<usize> = nodes.flatten().copied().collect();
+        let touches = |unit: &usize| self.inside(*unit).iter().any(|node| nodes.contains(node));
+        let touching = |units: &[usize]| units.iter().filter(|unit| touches(unit)).count();
+        let blocks = self.blocks.iter().rev();
+        blocks.max_by_key(|(_, units)| touching(units)).map(|(block, _)| *block)
     }
 
     /// Where ways out of every block around lead.

@@ -26,12 +26,20 @@ impl Slot {
         let word = &mut state[self.word];
         *word = *word & !(self.mask << self.shift) | (value & self.mask) << self.shift;
     }
+
+    /// Each of its bits, by its place in a whole state, and whether it is set in a value.
+    pub(super) fn bits(self, value: u64) -> impl Iterator<Item = (usize, bool)> {
+        let first = self.word * 64 + usize::try_from(self.shift).unwrap_or(0);
+        let wide = usize::try_from(self.mask.count_ones()).unwrap_or(0);
+        (0..wide).map(move |bit| (first + bit, value >> bit & 1 == 1))
+    }
 }
 
 /// Where everything stands in a state.
 #[derive(Debug, Default)]
 pub(crate) struct Layout {
     bits: usize,
+    rooms: Vec<Slot>,
     cells: BTreeMap<Cell, Slot>,
     /// What had been waited at a moment, and one more; 0 where it does not count.
     moments: BTreeMap<(VariableId, Moment), Slot>,
@@ -72,7 +80,13 @@ impl Layout {
         let shift = u32::try_from(self.bits % 64).unwrap_or(0);
         let slot = Slot { word: self.bits / 64, shift, mask: u64::MAX >> (64 - width) };
         self.bits += wide;
+        self.rooms.push(slot);
         slot
+    }
+
+    /// Every place there is, in the order in which room was made.
+    pub(super) fn rooms(&self) -> &[Slot] {
+        &self.rooms
     }
 
     pub(crate) fn words(&self) -> usize {

@@ -10,6 +10,7 @@
 
 mod bits;
 mod build;
+mod diagram;
 mod explore;
 mod index;
 mod known;
@@ -23,6 +24,9 @@ mod slice;
 mod state;
 mod system;
 mod ticks;
+mod trail;
+mod walked;
+mod watch;
 
 pub(crate) use bits::Bits;
 pub(crate) use explore::{Explored, MOST_STATES, Move, Visit};
@@ -31,3 +35,5 @@ pub(crate) use layout::Asks;
 pub(crate) use likeness::condition_key;
 pub(crate) use slice::Slice;
 pub(crate) use system::{Detail, System};
+pub(crate) use walked::Walked;
+pub(crate) use watch::{Look, Watch};

@@ -1,7 +1,7 @@
 //! Where each hazard is printed.
 
-use super::{TooMuch, walked};
-use crate::engine::{Bits, Detail, Index, Slice, System};
+use super::{TooMuch, all_of};
+use crate::engine::{Bits, Detail, Index, Slice, System, Watch};
 use locknut_graph::{Condition, HazardId, HazardPlace, NodeId};
 use std::collections::BTreeSet;
 
@@ -63,11 +63,12 @@ fn first_of(
         |node: usize| if places.contains(&node) { "guarded".to_owned() } else { String::new() };
     let flagged = Some((condition, guarded));
     let system = System::build(index, &slice, &seen, &judges, Detail::Verdict, flagged);
-    let explored = walked(&system, &slice, &mut |_, _, _, _| {})?;
-    let mut ahead = BTreeSet::new();
     let Some(flag) = &system.flag else { return Ok(Vec::new()) };
+    let watch = Watch::everywhere(&system, &[flag.slot]);
+    let walked = all_of(&system, &slice, &watch, &mut |_, _, _, _| {})?;
+    let mut ahead = BTreeSet::new();
     for state in
-        (0..explored.count()).map(|id| explored.state(id)).filter(|state| flag.slot.get(state) == 1)
+        walked.states().map(|id| walked.state(id)).filter(|state| flag.slot.get(state) == 1)
     {
         system.standing_at(state, |at| {
             if let Some(kept) = system.nodes.get(at).filter(|kept| flag.guarded.has(kept.node)) {
@@ -89,7 +90,8 @@ fn without_thing(index: &Index<'_>, condition: &Condition) -> Result<Ahead, TooM
     let may = |state: &[u64]| asks.hold(state) != Some(false);
     let graph = index.graph;
     let mut made_so = BTreeSet::new();
-    let explored = walked(&system, &slice, &mut |before, moved, after, _| {
+    let watch = Watch::of_moves(asks.all_slots());
+    let walked = all_of(&system, &slice, &watch, &mut |before, moved, after, _| {
         if let Some(kept) = system.nodes.get(moved.node).filter(|_| may(after) && !may(before)) {
             made_so.insert(system.peer(kept.node));
         }
@@ -101,8 +103,8 @@ fn without_thing(index: &Index<'_>, condition: &Condition) -> Result<Ahead, TooM
         .map(NodeId::new)
         .map(|at| graph.node(at).step.map(|step| graph.step(step).first).or(Some(at)))
         .collect();
-    let mut starts = (0..explored.count()).filter(|id| explored.came(*id).is_none());
-    if starts.any(|id| may(explored.state(id))) {
+    let mut starts = walked.states().filter(|id| walked.is_start(*id));
+    if starts.any(|id| may(walked.state(id))) {
         places.insert(None);
     }
     Ok(places)

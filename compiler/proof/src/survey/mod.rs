@@ -12,7 +12,7 @@ pub(crate) use standing::do_not_leave;
 pub(crate) use time::time;
 pub(crate) use ways::ways;
 
-use crate::engine::{Cell, Explored, Index, MOST_STATES, Slice, System, Visit};
+use crate::engine::{Cell, Index, Slice, System, Visit, Walked, Watch};
 use crate::facts::Facts;
 use locknut_graph::{NodeKind, VariableId};
 use std::collections::{BTreeMap, BTreeSet};
@@ -27,14 +27,39 @@ pub(crate) fn standing(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMu
     standing::stand(index, facts)
 }
 
-/// All states of a system.
+/// How some nodes are asked for.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Asking {
+    /// By themselves, as long as few enough states may come of it to be listed.
+    Few,
+    /// With all others of which too many may come: drawn they need not be asked for one by one.
+    AtOnce,
+    /// By themselves, whatever comes of it.
+    Alone,
+}
+
+/// All states of a system; none where they are asked for only if they are few, and may be many.
 fn walked<'s, 'i, 'g>(
+    asking: Asking,
     system: &'s System<'i, 'g>,
     slice: &Slice,
+    watch: &Watch,
     visit: &mut Visit<'_>,
-) -> Result<Explored<'s, 'i, 'g>, TooMuch> {
-    let explored = Explored::of(system, MOST_STATES, visit);
-    if explored.given_up { Err(TooMuch(slice.variables())) } else { Ok(explored) }
+) -> Result<Option<Walked<'s, 'i, 'g>>, TooMuch> {
+    if asking == Asking::Few && !system.index.lists(system) {
+        return Ok(None);
+    }
+    all_of(system, slice, watch, visit).map(Some)
+}
+
+/// All states of a system.
+fn all_of<'s, 'i, 'g>(
+    system: &'s System<'i, 'g>,
+    slice: &Slice,
+    watch: &Watch,
+    visit: &mut Visit<'_>,
+) -> Result<Walked<'s, 'i, 'g>, TooMuch> {
+    Walked::of(system, watch, visit).ok_or_else(|| TooMuch(slice.variables()))
 }
 
 /// Nodes that are asked for at once.
@@ -66,27 +91,63 @@ fn by_unit(index: &Index<'_>, which: impl Fn(usize) -> bool) -> Vec<Asked> {
     all
 }
 
+/// What is so at each node that was asked for.
+type Answer<T> = BTreeSet<(usize, T)>;
+
+/// A group of nodes, the nodes that were asked for in its stead, and what is so at those.
+type Answered<'a, T> = (&'a Asked, &'a [usize], Answer<T>);
+
 /// Asks for each group of nodes; children of one freed block that have no part in what is watched are
 /// asked for once.
-fn ask_each<'a, T: Clone>(
+fn ask_each<'a, T: Clone + Ord>(
     index: &Index<'_>,
     asked: &'a [Asked],
     cells: &BTreeSet<Cell>,
-    mut ask: impl FnMut(&[usize]) -> Result<T, TooMuch>,
-) -> Result<Vec<(&'a Asked, T)>, TooMuch> {
+    mut ask: impl FnMut(&[usize], Asking) -> Result<Option<Answer<T>>, TooMuch>,
+) -> Result<Vec<Answered<'a, T>>, TooMuch> {
     let touching = units_touching(index, cells);
-    let mut alike: BTreeMap<&(usize, Vec<usize>), T> = BTreeMap::new();
-    let mut answers = Vec::with_capacity(asked.len());
+    let mut alike: BTreeMap<&(usize, Vec<usize>), usize> = BTreeMap::new();
+    let mut questions: Vec<&[usize]> = Vec::new();
+    let mut groups: Vec<(&Asked, usize)> = Vec::with_capacity(asked.len());
     for group in asked {
         let like = group.like.as_ref().filter(|_| !touching.contains(&group.unit));
-        let answer = match like.and_then(|like| alike.get(like)) {
-            Some(answer) => answer.clone(),
-            None => ask(&group.nodes)?,
-        };
-        if let Some(like) = like {
-            alike.entry(like).or_insert_with(|| answer.clone());
+        let next = questions.len();
+        let question = like.map_or(next, |like| *alike.entry(like).or_insert(next));
+        if question == next {
+            questions.push(&group.nodes);
         }
-        answers.push((group, answer));
+        groups.push((group, question));
+    }
+    let answers = answered(&questions, &mut ask)?;
+    let whole = |(group, at): (&'a Asked, usize)| {
+        Some((group, *questions.get(at)?, answers.get(at)?.clone()))
+    };
+    Ok(groups.into_iter().filter_map(whole).collect())
+}
+
+/// An answer to each question: first those of which few states come, then all others at once.
+fn answered<T: Clone + Ord>(
+    questions: &[&[usize]],
+    ask: &mut impl FnMut(&[usize], Asking) -> Result<Option<Answer<T>>, TooMuch>,
+) -> Result<Vec<Answer<T>>, TooMuch> {
+    let few = questions.iter().map(|nodes| ask(nodes, Asking::Few));
+    let few: Vec<Option<Answer<T>>> = few.collect::<Result<_, _>>()?;
+    let open = questions.iter().zip(&few).filter(|(_, answer)| answer.is_none());
+    let mut open: Vec<usize> = open.flat_map(|(nodes, _)| nodes.iter().copied()).collect();
+    open.sort_unstable();
+    let all = if open.is_empty() { None } else { ask(&open, Asking::AtOnce).ok().flatten() };
+    let mut answers = Vec::with_capacity(few.len());
+    for (nodes, answer) in questions.iter().zip(few) {
+        let own = |all: &Answer<T>| {
+            let own = all.iter().filter(|(node, _)| nodes.binary_search(node).is_ok());
+            own.cloned().collect()
+        };
+        let answer = match answer.or_else(|| all.as_ref().map(own)) {
+            Some(answer) => answer,
+            // What is too much at once need not be one by one.
+            None => ask(nodes, Asking::Alone)?.unwrap_or_default(),
+        };
+        answers.push(answer);
     }
     Ok(answers)
 }
@@ -104,7 +165,12 @@ fn units_touching(index: &Index<'_>, cells: &BTreeSet<Cell>) -> BTreeSet<usize> 
     units
 }
 
-/// Keeps a unit apart from those that look like it: what is asked of its nodes is asked for any order.
-fn apart(nodes: &[usize]) -> impl Fn(usize) -> String {
-    |node| if nodes.binary_search(&node).is_ok() { "here".to_owned() } else { String::new() }
+/// Keeps a unit apart from those that look like it: what is asked of its nodes is asked for any order. Of nodes that
+/// are asked for at once, each is kept apart.
+fn apart(nodes: &[usize], asking: Asking) -> impl Fn(usize) -> String {
+    move |node| match nodes.binary_search(&node) {
+        Ok(_) if asking == Asking::AtOnce => format!("here {node}"),
+        Ok(_) => "here".to_owned(),
+        Err(_) => String::new(),
+    }
 }

@@ -1,13 +1,13 @@
 //! What some path reaches.
 
-use super::{TooMuch, apart, by_unit, walked};
-use crate::engine::{Detail, Index, Slice, System};
+use super::{Answer, Asking, TooMuch, answered, apart, by_unit, walked};
+use crate::engine::{Detail, Index, Slice, System, Watch};
 use locknut_graph::NodeId;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Nodes that some path reaches: each with the branches around it decided.
 pub(crate) fn reached(index: &Index<'_>) -> Result<BTreeSet<NodeId>, TooMuch> {
-    let mut reached = BTreeSet::new();
+    let mut questions: Vec<Vec<usize>> = Vec::new();
     for unit in by_unit(index, |_| true) {
         let mut by_slice: BTreeMap<Slice, Vec<usize>> = BTreeMap::new();
         for node in unit.nodes {
@@ -15,21 +15,33 @@ pub(crate) fn reached(index: &Index<'_>) -> Result<BTreeSet<NodeId>, TooMuch> {
             slice.close(index, &[node]);
             by_slice.entry(slice).or_default().push(node);
         }
-        for (mut slice, nodes) in by_slice {
-            let seen = slice.close(index, &nodes);
-            let system = System::build(index, &slice, &seen, &apart(&nodes), Detail::Verdict, None);
-            let explored = walked(&system, &slice, &mut |_, _, _, _| {})?;
-            let mut here = BTreeSet::new();
-            for id in 0..explored.count() {
-                system.standing_at(explored.state(id), |at| {
-                    here.extend(system.nodes.get(at).map(|kept| kept.node));
-                });
-            }
-            // The ends of children and lanes are passed, never stood at.
-            let passed = |node: usize| index.kind(node).back_to().is_some();
-            let there = nodes.into_iter().filter(|node| passed(*node) || here.contains(node));
-            reached.extend(there.map(NodeId::new));
-        }
+        questions.extend(by_slice.into_values());
+    }
+    let questions: Vec<&[usize]> = questions.iter().map(Vec::as_slice).collect();
+    let answers = answered(&questions, &mut |nodes, asking| here(index, nodes, asking))?;
+    // The ends of children and lanes are passed, never stood at.
+    let passed = |node: usize| index.kind(node).back_to().is_some();
+    let mut reached = BTreeSet::new();
+    for (nodes, here) in questions.into_iter().zip(answers) {
+        let there = nodes.iter().filter(|node| passed(**node) || here.contains(&(**node, ())));
+        reached.extend(there.map(|node| NodeId::new(*node)));
     }
     Ok(reached)
+}
+
+/// Nodes at which somebody may stand, with the branches around some of them decided.
+fn here(index: &Index<'_>, nodes: &[usize], asking: Asking) -> Result<Option<Answer<()>>, TooMuch> {
+    let mut slice = Slice::default();
+    let seen = slice.close(index, nodes);
+    let system = System::build(index, &slice, &seen, &apart(nodes, asking), Detail::Verdict, None);
+    let watch = Watch::everywhere(&system, &[]);
+    let walked = walked(asking, &system, &slice, &watch, &mut |_, _, _, _| {})?;
+    let Some(walked) = walked else { return Ok(None) };
+    let mut here = Answer::new();
+    for id in walked.states() {
+        system.standing_at(walked.state(id), |at| {
+            here.extend(system.nodes.get(at).map(|kept| (kept.node, ())));
+        });
+    }
+    Ok(Some(here))
 }

@@ -1,7 +1,7 @@
 //! How the machine stands at each step and end, and where it may not be left.
 
-use super::{TooMuch, apart, ask_each, by_unit, walked};
-use crate::engine::{Cell, Detail, Index, Slice, System};
+use super::{Answer, Asking, TooMuch, apart, ask_each, by_unit, walked};
+use crate::engine::{Cell, Detail, Index, Slice, System, Watch};
 use crate::facts::Facts;
 use locknut_graph::{Condition, NodeId, NodeKind, StepId, VariableId};
 use std::collections::{BTreeMap, BTreeSet};
@@ -23,34 +23,38 @@ fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<BTreeSet<Ste
     let cells = index.cells(condition);
     let asked = by_unit(index, |_| true);
     let step_of = |node: usize| index.graph.node(NodeId::new(node)).step;
-    let answers = ask_each(index, &asked, &cells, |nodes| {
+    let answers = ask_each(index, &asked, &cells, |nodes, asking| {
         let mut slice = Slice(cells.clone());
         let seen = slice.close(index, nodes);
-        let system = System::build(index, &slice, &seen, &apart(nodes), Detail::Verdict, None);
+        let system =
+            System::build(index, &slice, &seen, &apart(nodes, asking), Detail::Verdict, None);
         let asks = system.asks(condition);
         let kept = |at: usize| system.nodes.get(at).map(|kept| kept.node);
         let here = |at: usize| kept(at).is_some_and(|node| nodes.binary_search(&node).is_ok());
         let mut unsafe_at = BTreeSet::new();
-        walked(&system, &slice, &mut |_, moved, after, _| {
+        let watch = Watch::of_moves(system.everyone().chain(asks.all_slots()).collect());
+        let walked = walked(asking, &system, &slice, &watch, &mut |_, moved, after, _| {
             // Whoever is in another unit passes nodes that are left out: there it is not told where a
             // step ends.
-            let step = kept(moved.node).and_then(step_of).filter(|_| here(moved.node));
-            let Some(step) = step else { return };
+            let node = kept(moved.node).filter(|_| here(moved.node));
+            let Some((node, step)) = node.and_then(|node| Some((node, step_of(node)?))) else {
+                return;
+            };
             let mut goes_on = false;
             system.standing_at(after, |at| goes_on |= kept(at).and_then(step_of) == Some(step));
             if !goes_on && asks.hold(after) != Some(true) {
-                unsafe_at.insert(step);
+                unsafe_at.insert((node, step));
             }
         })?;
-        let all = nodes.iter().filter_map(|node| step_of(*node)).collect::<BTreeSet<_>>();
-        Ok((unsafe_at, all))
+        Ok(walked.map(|_| unsafe_at))
     })?;
     let mut steps = BTreeSet::new();
-    for (group, (unsafe_at, all)) in answers {
+    for (group, nodes, unsafe_at) in answers {
         // Where a child is answered for by another like it, each of its steps ends as any of that one’s.
-        let own: BTreeSet<StepId> = group.nodes.iter().filter_map(|node| step_of(*node)).collect();
-        if own == all {
-            steps.extend(unsafe_at);
+        let of = |nodes: &[usize]| nodes.iter().filter_map(|node| step_of(*node)).collect();
+        let (own, asked): (BTreeSet<StepId>, BTreeSet<StepId>) = (of(&group.nodes), of(nodes));
+        if own == asked {
+            steps.extend(unsafe_at.into_iter().map(|(_, step)| step));
         } else if !unsafe_at.is_empty() {
             steps.extend(own);
         }
@@ -76,12 +80,10 @@ pub(super) fn stand(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMuch>
             continue;
         }
         let cells = BTreeSet::from([Cell::Value(variable)]);
-        let answers = ask_each(index, &told, &cells, |nodes| {
-            let values = values_at(index, variable, nodes)?;
-            let any: BTreeSet<u8> = values.iter().map(|(_, value)| *value).collect();
-            Ok((nodes.to_vec(), values, any))
+        let answers = ask_each(index, &told, &cells, |nodes, asking| {
+            values_at(index, variable, nodes, asking)
         })?;
-        for (group, (nodes, values, any)) in answers {
+        for (group, nodes, values) in answers {
             let mut note = |node: usize, value: u8| {
                 if let Some(step) = firsts.get(&node) {
                     let here = facts.standing.entry(*step).or_default();
@@ -99,7 +101,7 @@ pub(super) fn stand(index: &Index<'_>, facts: &mut Facts) -> Result<(), TooMuch>
             } else {
                 // Nothing in it touches the variable: it stands alike at each of its nodes.
                 for node in &group.nodes {
-                    for value in &any {
+                    for (_, value) in &values {
                         note(*node, *value);
                     }
                 }
@@ -127,18 +129,22 @@ fn values_at(
     index: &Index<'_>,
     variable: VariableId,
     nodes: &[usize],
-) -> Result<BTreeSet<(usize, u8)>, TooMuch> {
+    asking: Asking,
+) -> Result<Option<Answer<u8>>, TooMuch> {
     let mut slice = Slice(BTreeSet::from([Cell::Value(variable)]));
     let seen = slice.close(index, nodes);
-    let system = System::build(index, &slice, &seen, &apart(nodes), Detail::Verdict, None);
-    let explored = walked(&system, &slice, &mut |_, _, _, _| {})?;
+    let system = System::build(index, &slice, &seen, &apart(nodes, asking), Detail::Verdict, None);
+    let own: Vec<_> = system.layout.cell(Cell::Value(variable)).into_iter().collect();
+    let watch = Watch::everywhere(&system, &own);
+    let walked = walked(asking, &system, &slice, &watch, &mut |_, _, _, _| {})?;
+    let Some(walked) = walked else { return Ok(None) };
     let mut values = BTreeSet::new();
-    for state in (0..explored.count()).map(|id| explored.state(id)) {
+    for state in walked.states().map(|id| walked.state(id)) {
         let Some(value) = system.values(state).get(&variable).copied() else { continue };
         system.standing_at(state, |at| {
             values.extend(system.nodes.get(at).map(|kept| (kept.node, value)));
         });
     }
     values.retain(|(node, _)| nodes.binary_search(node).is_ok());
-    Ok(values)
+    Ok(Some(values))
 }

@@ -23,8 +23,17 @@ use std::collections::{BTreeMap, BTreeSet};
 type Failing = BTreeMap<String, BTreeSet<Option<usize>>>;
 
 fn engine(graph: &StepGraph) -> Failing {
+    gathered(locknut_proof::failed(graph))
+}
+
+/// The same with every state drawn and none listed.
+fn diagram(graph: &StepGraph) -> Failing {
+    let all = locknut_proof::failed_drawn(graph);
+    gathered(all.unwrap_or_else(|| panic!("too much for a diagram\n{}", brute::told(graph))))
+}
+
+fn gathered((failed, alike): locknut_proof::AllFailed) -> Failing {
     let mut failing = Failing::new();
-    let (failed, alike) = locknut_proof::failed(graph);
     for (duty, node) in failed
         .into_iter()
         .map(|(duty, node, _)| (duty, node))
@@ -36,8 +45,7 @@ fn engine(graph: &StepGraph) -> Failing {
 }
 
 /// None where they agree, on the verdict and on every place.
-fn disagreement(graph: &StepGraph, brute: &Failing) -> Option<String> {
-    let engine = engine(graph);
+fn disagreement(engine: &Failing, brute: &Failing) -> Option<String> {
     let duties: BTreeSet<&String> = engine.keys().chain(brute.keys()).collect();
     for duty in duties {
         let (e, b) = (
@@ -65,8 +73,11 @@ fn the_engine_agrees_with_brute_force() {
             too_large += 1;
             continue;
         };
-        if let Some(what) = disagreement(&graph, &brute) {
+        if let Some(what) = disagreement(&engine(&graph), &brute) {
             panic!("seed {seed}: {what}\n{}", brute::told(&graph));
+        }
+        if let Some(what) = disagreement(&diagram(&graph), &brute) {
+            panic!("seed {seed}, drawn: {what}\n{}", brute::told(&graph));
         }
         faulty += u64::from(!brute.is_empty());
         freed += u64::from(
@@ -134,7 +145,11 @@ fn each_path_can_be_gone() {
         if brute::failing(&graph).is_none() {
             continue;
         }
-        for (duty, node, trail) in locknut_proof::failed(&graph).0 {
+        let mut told = locknut_proof::failed(&graph).0;
+        let drawn = locknut_proof::failed_drawn(&graph).unwrap().0;
+        let other: Vec<_> = drawn.into_iter().filter(|one| !told.contains(one)).collect();
+        told.extend(other);
+        for (duty, node, trail) in told {
             let length = brute::replay(&graph, &duty, node, &trail).unwrap_or_else(|why| {
                 panic!("seed {seed}, {duty}: {why}\n{}", brute::told(&graph))
             });
@@ -155,6 +170,12 @@ fn facts_agree_with_brute_force() {
         let Some((mut reached, left)) = brute::stands(&graph) else { continue };
         let (units, wanted) = (locknut_quantity::Units::default(), locknut_proof::Wanted::Outputs);
         let facts = locknut_proof::prove(&graph, &units, wanted).facts;
+        let drawn = locknut_proof::prove_drawn(&graph, &units, wanted).facts;
+        assert_eq!(drawn.hazards, facts.hazards, "seed {seed}\n{}", brute::told(&graph));
+        assert_eq!(drawn.standing, facts.standing, "seed {seed}\n{}", brute::told(&graph));
+        assert_eq!(drawn.do_not_leave, facts.do_not_leave, "seed {seed}\n{}", brute::told(&graph));
+        assert_eq!(drawn.reached, facts.reached, "seed {seed}\n{}", brute::told(&graph));
+        assert_eq!(drawn.left_at, facts.left_at, "seed {seed}\n{}", brute::told(&graph));
         // The ends of children and lanes are passed, and count as reached.
         let passed = |node: &NodeId| graph.node(*node).kind.back_to().is_some();
         reached.retain(|node| !passed(node));
