@@ -1,4 +1,4 @@
-//! What the proof alone costs on four systems that are hard to go through one by one, for `tests/run bench`:
+//! What the proof alone costs on five systems that are hard to go through one by one, for `tests/run bench`:
 //! one JSON object of microseconds, and for freed steps a curve.
 
 #![expect(clippy::print_stdout, reason = "a tool for the terminal")]
@@ -23,6 +23,7 @@ fn main() {
             "proof_together_30_30_us": together(30),
             "proof_linear_100_us": linear(100),
             "proof_readings_40_us": readings(40),
+            "proof_one_dial_30_us": one_dial(30),
             "proof_freed_curve": curve,
         })
     );
@@ -94,6 +95,16 @@ fn linear(steps: usize) -> u128 {
     };
     let body = lines((0..steps).map(left).chain((0..steps).map(step)));
     proved(&states(steps), &body)
+}
+
+/// Freed steps that all turn one dial, no two alike, and one that asks for it: too many to be listed.
+fn one_dial(steps: usize) -> u128 {
+    let places: Vec<String> = (0..steps).map(|at| format!("at-{at}")).collect();
+    let model = format!("  state dial : off, {}\n", places.join(", "));
+    let turn = |at| format!("step \"Try {at}.\" {{\n set dial to at-{at}\n set dial to off\n }}");
+    let look = "step \"Look.\" needs dial is off { confirm \"quiet\" }".to_owned();
+    let children = lines((0..steps).map(turn).chain([look]));
+    proved(&model, &format!("any order {{\n{children}}}\n"))
 }
 
 /// Readings with three arms that are all asked about again at the end.

@@ -148,7 +148,7 @@ impl Check {
     /// What that goes by, judged at a node or anywhere.
     pub(crate) fn look(&self, system: &System<'_, '_>, node: Option<usize>) -> Look {
         match self {
-            Self::Fails(asks) => Look::at(asks.all_slots()),
+            Self::Fails(asks) => Look::asking(asks),
             Self::NotAsFound(call, variable) => system.looks_changed(*call, *variable),
             Self::NotTaken(reading) => system.looks_taken(*reading),
             Self::Stuck => node.map(|node| system.looks_stuck(node)).unwrap_or_default(),

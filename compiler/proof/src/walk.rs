@@ -1,7 +1,9 @@
 //! All duties of a graph, judged in as few explorations as there are different slices.
 
 use crate::duty::{Check, Duty, duties};
-use crate::engine::{Bits, Cell, Detail, Explored, Index, Move, Slice, System, Walked, Watch};
+use crate::engine::{
+    Bits, Cell, Detail, Explored, Index, Look, Move, Slice, System, Walked, Watch,
+};
 use crate::path::path;
 use crate::tell::{Lack, lack};
 use locknut_finding::PathPoint;
@@ -355,8 +357,8 @@ impl<'j, 'i, 'g> Judging<'j, 'i, 'g> {
             }
         }
         let everywhere = self.group.everywhere.iter().filter_map(|duty| look(duty, None));
-        let slots: Vec<_> = everywhere.flat_map(|look| look.slots).collect();
-        watch.moves = (!self.group.everywhere.is_empty()).then_some(slots);
+        let everywhere = everywhere.fold(Look::default(), Look::and);
+        watch.moves = (!self.group.everywhere.is_empty()).then_some(everywhere);
         watch
     }
 

@@ -1,7 +1,8 @@
 //! What whoever has states walked looks at, told ahead: so that states that differ in nothing else are told once.
 
+use super::diagram::distinct;
 use super::index::Cell;
-use super::layout::Slot;
+use super::layout::{Asks, Slot};
 use super::system::{Kind, System};
 use locknut_graph::{ReadingId, VariableId};
 use std::collections::BTreeMap;
@@ -12,13 +13,15 @@ pub(crate) struct Watch {
     /// In states in which somebody stands at a kept node.
     pub(crate) at: BTreeMap<usize, Vec<Look>>,
     /// Before and after each move; none where moves are not looked at.
-    pub(crate) moves: Option<Vec<Slot>>,
+    pub(crate) moves: Option<Look>,
 }
 
 /// What is looked at in a state.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Look {
     pub(crate) slots: Vec<Slot>,
+    /// Whether these hold.
+    pub(crate) asks: Vec<Asks>,
     /// Nothing is looked for but where these slots hold one of these values.
     pub(crate) only: Vec<(Slot, Vec<u64>)>,
 }
@@ -30,15 +33,35 @@ impl Watch {
         Self { at: (0..system.nodes.len()).map(|at| (at, look())).collect(), moves: None }
     }
 
-    /// These slots before and after each move.
-    pub(crate) fn of_moves(slots: Vec<Slot>) -> Self {
-        Self { at: BTreeMap::new(), moves: Some(slots) }
+    /// Whether a condition holds before and after each move, and how these slots stand.
+    pub(crate) fn of_moves(asks: &Asks, slots: Vec<Slot>) -> Self {
+        let look = Look { slots, asks: vec![asks.clone()], only: Vec::new() };
+        Self { at: BTreeMap::new(), moves: Some(look) }
     }
 }
 
 impl Look {
     pub(crate) fn at(slots: Vec<Slot>) -> Self {
-        Self { slots, only: Vec::new() }
+        Self { slots, ..Self::default() }
+    }
+
+    pub(crate) fn asking(asks: &Asks) -> Self {
+        Self { asks: vec![asks.clone()], ..Self::default() }
+    }
+
+    /// What both look at, anywhere.
+    pub(crate) fn and(mut self, mut other: Self) -> Self {
+        self.slots.append(&mut other.slots);
+        self.asks.append(&mut other.asks);
+        self
+    }
+
+    /// The slots that decide what is seen in a state: however all else stands, the same is seen.
+    pub(super) fn decided_by(&self, state: &[u64]) -> Vec<Slot> {
+        let mut slots = self.slots.clone();
+        self.asks.iter().for_each(|asks| asks.decided_by(state, &mut slots));
+        distinct(&mut slots);
+        slots
     }
 }
 

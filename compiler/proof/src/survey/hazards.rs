@@ -90,7 +90,7 @@ fn without_thing(index: &Index<'_>, condition: &Condition) -> Result<Ahead, TooM
     let may = |state: &[u64]| asks.hold(state) != Some(false);
     let graph = index.graph;
     let mut made_so = BTreeSet::new();
-    let watch = Watch::of_moves(asks.all_slots());
+    let watch = Watch::of_moves(&asks, Vec::new());
     let walked = all_of(&system, &slice, &watch, &mut |before, moved, after, _| {
         if let Some(kept) = system.nodes.get(moved.node).filter(|_| may(after) && !may(before)) {
             made_so.insert(system.peer(kept.node));

@@ -32,7 +32,7 @@ fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<BTreeSet<Ste
         let kept = |at: usize| system.nodes.get(at).map(|kept| kept.node);
         let here = |at: usize| kept(at).is_some_and(|node| nodes.binary_search(&node).is_ok());
         let mut unsafe_at = BTreeSet::new();
-        let watch = Watch::of_moves(system.everyone().chain(asks.all_slots()).collect());
+        let watch = Watch::of_moves(&asks, system.everyone().collect());
         let walked = walked(asking, &system, &slice, &watch, &mut |_, moved, after, _| {
             // Whoever is in another unit passes nodes that are left out: there it is not told where a
             // step ends.

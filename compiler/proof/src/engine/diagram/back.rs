@@ -44,9 +44,9 @@ impl Drawn<'_, '_, '_> {
     /// A shortest way by a move that was met, and all of the state after it.
     pub(in super::super) fn way_by(&self, moved: Move) -> Option<Gone> {
         let met = &self.met[moved.from];
-        let (turn, step) = met.step.as_ref()?;
+        let (_, step) = met.step.as_ref()?;
         let before = self.whole(met)?;
-        let told = step.told(&self.turns[*turn].reads);
+        let told = step.told(&met.slots);
         let end = self.after(&before, moved.node, step, |end| alike(&told, end, &step.after))?;
         let mut trail = self.trail(&before, met.far)?;
         self.system.tell(moved.node, moved.edge, &mut trail);

@@ -12,3 +12,4 @@ mod set;
 mod turns;
 
 pub(crate) use rounds::Drawn;
+pub(super) use turns::distinct;

@@ -4,10 +4,10 @@ use super::super::explore::{Move, Visit};
 use super::super::layout::Slot;
 use super::super::moves::{Moves, starts};
 use super::super::system::{Kind, System};
-use super::super::watch::Watch;
+use super::super::watch::{Look, Watch};
 use super::order::Order;
 use super::set::{Room, Set, TooLarge};
-use super::turns::{Turn, number, turns, writes};
+use super::turns::{Turn, distinct, number, turns, writes};
 use std::collections::BTreeMap;
 
 /// All states of a system by their distance, and of each thing that is watched where it is met first.
@@ -67,9 +67,15 @@ pub(super) struct Met {
 struct Looking {
     place: usize,
     at: usize,
-    slots: Vec<Slot>,
-    only: Vec<(Slot, Vec<u64>)>,
+    look: Look,
     not_met: Set,
+}
+
+/// What is looked at before and after each move, and of each turn what of that was not met yet.
+struct Watched<'w, 'v> {
+    look: &'w Look,
+    visit: &'w mut Visit<'v>,
+    not_met: Vec<Set>,
 }
 
 /// States to come to, by distance and place.
@@ -84,7 +90,7 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
     ) -> Option<Self> {
         let order = Order::of(system);
         let mut room = Room::of(&order)?;
-        let turns = turns(system, watch.moves.as_deref().unwrap_or_default());
+        let turns = turns(system);
         let mut drawn = Self {
             system,
             order,
@@ -124,6 +130,9 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
         }
         let mut looking = looking(system, watch, room);
         let mut reached: BTreeMap<usize, Set> = BTreeMap::new();
+        let not_met = || self.turns.iter().map(|_| room.all()).collect();
+        let mut watched =
+            watch.moves.as_ref().map(|look| Watched { look, visit, not_met: not_met() });
         let mut turns_at: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
         for (turn, Turn { place, .. }) in self.turns.iter().enumerate() {
             turns_at.entry(*place).or_default().push(turn);
@@ -141,10 +150,13 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
                 for look in looking.iter_mut().filter(|look| look.place == place) {
                     self.look(room, look, &new, far)?;
                 }
+                room.keep(&new)?;
                 let here = Reached { going: going(system, room, place, &new)?, all: new };
                 for turn in turns_at.get(&place).into_iter().flatten() {
-                    let visit = watch.moves.is_some().then_some(&mut *visit);
-                    self.turn(room, *turn, here.going(), far, &mut open, visit)?;
+                    if let Some(watched) = &mut watched {
+                        self.watch(room, *turn, here.going(), far, watched)?;
+                    }
+                    self.turn(room, *turn, here.going(), far, &mut open)?;
                 }
                 self.rounds.entry(far).or_default().insert(place, here);
             }
@@ -161,19 +173,68 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
         far: u32,
     ) -> Result<(), TooLarge> {
         let mut left = room.both(new, &look.not_met)?;
-        for (slot, values) in &look.only {
+        for (slot, values) in &look.look.only {
             left = room.among(&left, *slot, values)?;
         }
         while let Some(one) = room.any(&left) {
-            let mut state = self.only_in(&one, &look.slots);
+            let slots = look.look.decided_by(&one);
+            let mut state = self.only_in(&one, &slots);
             self.system.stands.put(&mut state, number(look.place));
             self.system.nodes[look.at].stands.put(&mut state, number(look.at));
-            left = room.unlike(&left, &look.slots, &one)?;
-            look.not_met = room.unlike(&look.not_met, &look.slots, &one)?;
-            let (place, slots) = (look.place, look.slots.clone());
-            self.met.push(Met { far, place, slots, state, step: None });
+            left = room.unlike(&left, &slots, &one)?;
+            look.not_met = room.unlike(&look.not_met, &slots, &one)?;
+            self.met.push(Met { far, place: look.place, slots, state, step: None });
         }
         Ok(())
+    }
+
+    /// Tells of moves that were not met yet.
+    fn watch(
+        &mut self,
+        room: &mut Room,
+        turn: usize,
+        going: &Set,
+        far: u32,
+        watched: &mut Watched<'_, '_>,
+    ) -> Result<(), TooLarge> {
+        let system = self.system;
+        let mut left = room.both(going, &watched.not_met[turn])?;
+        left = self.able(room, turn, left)?;
+        while let Some(mut state) = room.any(&left) {
+            let Turn { place, at, edges, reads, .. } = &self.turns[turn];
+            system.stands.put(&mut state, number(*place));
+            let steps = steps(system, *at, edges, &state);
+            let mut slots = reads.clone();
+            slots.extend(watched.look.decided_by(&state));
+            for step in &steps {
+                let decided = watched.look.decided_by(&step.after).into_iter();
+                slots.extend(decided.filter(|slot| !step.writes.contains(slot)));
+            }
+            distinct(&mut slots);
+            let mut before = self.only_in(&state, &slots);
+            system.stands.put(&mut before, number(*place));
+            left = room.unlike(&left, &slots, &state)?;
+            watched.not_met[turn] = room.unlike(&watched.not_met[turn], &slots, &state)?;
+            for mut step in steps {
+                let place_after = system.stands.get(&step.after);
+                step.after = self.only_in(&step.after, &step.told(&slots));
+                system.stands.put(&mut step.after, place_after);
+                let moved = Move { from: self.met.len(), node: *at, edge: step.edge };
+                (watched.visit)(&before, moved, &step.after, far + step.length);
+                let (slots, state, place) = (slots.clone(), before.clone(), *place);
+                self.met.push(Met { far, place, slots, state, step: Some((turn, step)) });
+            }
+        }
+        Ok(())
+    }
+
+    /// Those of some states in which a turn may be taken.
+    fn able(&self, room: &mut Room, turn: usize, states: Set) -> Result<Set, TooLarge> {
+        let mut able = states;
+        for (slot, values) in &self.turns[turn].only {
+            able = room.among(&able, *slot, values)?;
+        }
+        Ok(able)
     }
 
     /// Does what a turn does to all states of a distance.
@@ -184,18 +245,14 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
         going: &Set,
         far: u32,
         open: &mut Open,
-        mut visit: Option<&mut Visit<'_>>,
     ) -> Result<(), TooLarge> {
-        let mut left = going.clone();
-        for (slot, values) in &self.turns[turn].only {
-            left = room.among(&left, *slot, values)?;
-        }
+        let mut left = self.able(room, turn, going.clone())?;
         let reads = self.turns[turn].reads.clone();
         while let Some(one) = room.any(&left) {
             let before = self.only_in(&one, &reads);
             let here = room.given(&left, &reads, &one)?;
             left = if reads.is_empty() { room.none() } else { room.unlike(&left, &reads, &one)? };
-            for step in self.steps_of(turn, &before, far, visit.as_deref_mut()) {
+            for step in self.steps_of(turn, &before) {
                 let Some(place) = stands(self.system, &step.after) else { continue };
                 let mut there = here.clone();
                 for slot in step.writes.iter().filter(|slot| !reads.contains(slot)) {
@@ -208,45 +265,15 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
         Ok(())
     }
 
-    /// What comes of a turn where the slots that it depends on stand so: asked once, and told when it is.
-    fn steps_of(
-        &mut self,
-        turn: usize,
-        before: &[u64],
-        far: u32,
-        visit: Option<&mut Visit<'_>>,
-    ) -> Vec<Step> {
+    /// What comes of a turn where the slots that it depends on stand so: asked once.
+    fn steps_of(&mut self, turn: usize, before: &[u64]) -> Vec<Step> {
         if let Some(known) = self.steps[turn].get(before) {
             return known.clone();
         }
-        let system = self.system;
-        let Turn { place, at, edges, reads, .. } = &self.turns[turn];
-        let (place, kept) = (*place, &system.nodes[*at]);
+        let Turn { place, at, edges, .. } = &self.turns[turn];
         let mut state = before.to_vec();
-        system.stands.put(&mut state, number(place));
-        let mut moves = Moves::default();
-        moves.of(system, &state);
-        let wide = system.layout.words();
-        let mut steps: Vec<Step> = Vec::new();
-        for (after, (node, edge, length)) in moves.words.chunks_exact(wide).zip(&moves.taken) {
-            if node != at || !edges.contains(edge) {
-                continue;
-            }
-            let writes = writes(system, kept, &kept.edges[*edge]);
-            let step = Step { edge: *edge, length: *length, writes, after: after.to_vec() };
-            if !steps.contains(&step) {
-                steps.push(step);
-            }
-        }
-        if let Some(visit) = visit {
-            for step in &steps {
-                let moved = Move { from: self.met.len(), node: *at, edge: step.edge };
-                visit(&state, moved, &step.after, far + step.length);
-                let (slots, state) = (reads.clone(), state.clone());
-                let step = Some((turn, step.clone()));
-                self.met.push(Met { far, place, slots, state, step });
-            }
-        }
+        self.system.stands.put(&mut state, number(*place));
+        let steps = steps(self.system, *at, edges, &state);
         self.steps[turn].insert(before.to_vec(), steps.clone());
         steps
     }
@@ -267,6 +294,26 @@ impl Step {
         let written = self.writes.iter().filter(|slot| !reads.contains(slot));
         reads.iter().chain(written).copied().collect()
     }
+}
+
+/// What comes of a state by some edges of a node.
+fn steps(system: &System<'_, '_>, at: usize, edges: &[usize], state: &[u64]) -> Vec<Step> {
+    let mut moves = Moves::default();
+    moves.of(system, state);
+    let mut steps: Vec<Step> = Vec::new();
+    let states = moves.words.chunks_exact(system.layout.words());
+    for (after, (node, edge, length)) in states.zip(&moves.taken) {
+        if *node != at || !edges.contains(edge) {
+            continue;
+        }
+        let kept = &system.nodes[at];
+        let writes = writes(system, kept, &kept.edges[*edge]);
+        let step = Step { edge: *edge, length: *length, writes, after: after.to_vec() };
+        if !steps.contains(&step) {
+            steps.push(step);
+        }
+    }
+    steps
 }
 
 /// Those of the states at a place from which something is done, where that is not all of them: an end ends the job
@@ -294,13 +341,12 @@ fn looking(system: &System<'_, '_>, watch: &Watch, room: &Room) -> Vec<Looking> 
     for (at, looks) in &watch.at {
         let (Some(place), kept) = (system.place(*at), &system.nodes[*at]) else { continue };
         for look in looks {
-            let mut only = look.only.clone();
-            let mut slots = look.slots.clone();
+            let mut look = look.clone();
             if kept.lane.is_some() {
-                only.push((kept.stands, vec![number(*at)]));
-                slots.push(kept.stands);
+                look.only.push((kept.stands, vec![number(*at)]));
+                look.slots.push(kept.stands);
             }
-            looking.push(Looking { place, at: *at, slots, only, not_met: room.all() });
+            looking.push(Looking { place, at: *at, look, not_met: room.all() });
         }
     }
     looking

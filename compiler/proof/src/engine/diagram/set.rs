@@ -18,11 +18,15 @@ const MOST_NODES: usize = 1 << 17;
 /// The most nodes that all operations of one exploration may go through.
 const MOST_WORK: usize = 1 << 26;
 
+/// The most nodes of all sets that are kept for the way back.
+const MOST_KEPT: usize = 1 << 22;
+
 /// Where sets are made, and what is left for it.
 pub(super) struct Room {
     variables: BddVariableSet,
     order: Order,
     left: usize,
+    to_keep: usize,
 }
 
 /// A set of states.
@@ -34,7 +38,7 @@ impl Room {
     pub(super) fn of(order: &Order) -> Option<Self> {
         let bits = u16::try_from(order.bits()).ok().filter(|bits| *bits < u16::MAX)?;
         let variables = BddVariableSet::new_anonymous(bits);
-        Some(Self { variables, order: order.clone(), left: MOST_WORK })
+        Some(Self { variables, order: order.clone(), left: MOST_WORK, to_keep: MOST_KEPT })
     }
 
     pub(super) fn none(&self) -> Set {
@@ -63,6 +67,12 @@ impl Room {
     fn bits(&self, slots: &[Slot], state: &[u64]) -> BddPartialValuation {
         let all = slots.iter().flat_map(|slot| self.variables_of(*slot, slot.get(state)));
         BddPartialValuation::from_values(&all.collect::<Vec<_>>())
+    }
+
+    /// Counts a set that is kept.
+    pub(super) fn keep(&mut self, set: &Set) -> Result<(), TooLarge> {
+        self.to_keep = self.to_keep.checked_sub(set.0.size()).ok_or(TooLarge)?;
+        Ok(())
     }
 
     fn pay(&mut self, nodes: usize) -> Result<(), TooLarge> {

@@ -19,15 +19,14 @@ pub(super) struct Turn {
     pub(super) only: Vec<(Slot, Vec<u64>)>,
 }
 
-/// Every turn of a system. `watched` are slots of which it must be told how they stood before and stand after.
-pub(super) fn turns(system: &System<'_, '_>, watched: &[Slot]) -> Vec<Turn> {
+/// Every turn of a system.
+pub(super) fn turns(system: &System<'_, '_>) -> Vec<Turn> {
     let mut turns = Vec::new();
     for (at, kept) in system.nodes.iter().enumerate() {
         let Some(place) = system.place(at) else { continue };
         let mut turn = |edges: Vec<usize>, more: &[Slot], only: Vec<(Slot, Vec<u64>)>| {
             let mut reads = more.to_vec();
             reads.extend(only.iter().map(|(slot, _)| *slot));
-            reads.extend(watched);
             if kept.lane.is_some() {
                 reads.push(kept.stands);
             }
@@ -171,14 +170,33 @@ impl System<'_, '_> {
 }
 
 impl Asks {
-    pub(crate) fn all_slots(&self) -> Vec<Slot> {
+    /// Slots that decide it in a state: however all else stands, it is as it is there.
+    pub(in super::super) fn decided_by(&self, state: &[u64], slots: &mut Vec<Slot>) {
+        let parts = match self {
+            Self::Not(inner) => return inner.decided_by(state, slots),
+            Self::All(parts) | Self::Any(parts) => parts,
+            Self::Always(_)
+            | Self::Unknown
+            | Self::In(..)
+            | Self::Piece { .. }
+            | Self::Proved(..)
+            | Self::Held { .. } => return self.slots(slots),
+        };
+        let at_once = Some(matches!(self, Self::Any(_)));
+        match parts.iter().find(|part| part.hold(state) == at_once) {
+            Some(part) => part.decided_by(state, slots),
+            None => parts.iter().for_each(|part| part.decided_by(state, slots)),
+        }
+    }
+
+    fn all_slots(&self) -> Vec<Slot> {
         let mut slots = Vec::new();
         self.slots(&mut slots);
         slots
     }
 
     /// Everything that it asks about.
-    pub(crate) fn slots(&self, slots: &mut Vec<Slot>) {
+    pub(in super::super) fn slots(&self, slots: &mut Vec<Slot>) {
         match self {
             Self::Always(_) | Self::Unknown => {}
             Self::In(slot, _) | Self::Piece { slot, .. } => slots.push(*slot),
@@ -199,7 +217,7 @@ fn wide(count: usize) -> u64 {
     u64::try_from(count).unwrap_or(0)
 }
 
-fn distinct(slots: &mut Vec<Slot>) {
+pub(in super::super) fn distinct(slots: &mut Vec<Slot>) {
     let mut known: Vec<Slot> = Vec::with_capacity(slots.len());
     for slot in slots.drain(..) {
         if slot != Slot::NONE && !known.contains(&slot) {
