@@ -41,6 +41,16 @@ pub(crate) type Visit<'v> = dyn FnMut(&[u64], Move, &[u64], u32) + 'v;
 impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
     /// Explores a system, up to so many states; `visit` is told of every move, with the length of the way to its end.
     pub(crate) fn of(system: &'s System<'i, 'g>, most: usize, visit: &mut Visit<'_>) -> Self {
+        Self::until(system, most, visit, &mut |_| false)
+    }
+
+    /// The same as long as no state is come to at which it is enough.
+    pub(crate) fn until(
+        system: &'s System<'i, 'g>,
+        most: usize,
+        visit: &mut Visit<'_>,
+        enough: &mut dyn FnMut(&[u64]) -> bool,
+    ) -> Self {
         let wide = system.layout.words();
         // Along a line of work there are about as many states as nodes; two people side by side may each stand anywhere.
         let count = system.nodes.len();
@@ -84,6 +94,9 @@ impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
             };
             settled[id] = true;
             state.copy_from_slice(&explored.words[id * wide..(id + 1) * wide]);
+            if enough(&state) {
+                break;
+            }
             moves.of(system, &state);
             for (at, (node, edge, length)) in moves.taken.iter().enumerate() {
                 let after = &moves.words[at * wide..(at + 1) * wide];

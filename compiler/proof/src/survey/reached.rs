@@ -1,7 +1,7 @@
 //! What some path reaches.
 
 use super::{Answer, Asking, TooMuch, answered, apart, by_unit, walked};
-use crate::engine::{Detail, Index, Slice, System, Watch};
+use crate::engine::{Detail, Explored, Index, Slice, System, Watch};
 use locknut_graph::NodeId;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -34,6 +34,9 @@ fn here(index: &Index<'_>, nodes: &[usize], asking: Asking) -> Result<Option<Ans
     let mut slice = Slice::default();
     let seen = slice.close(index, nodes);
     let system = System::build(index, &slice, &seen, &apart(nodes, asking), Detail::Verdict, None);
+    if index.lists(&system) && all_come_to(&system, nodes) {
+        return Ok(Some(nodes.iter().map(|node| (*node, ())).collect()));
+    }
     let watch = Watch::everywhere(&system, &[]);
     let walked = walked(asking, &system, &slice, &watch, &mut |_, _, _, _| {})?;
     let Some(walked) = walked else { return Ok(None) };
@@ -44,4 +47,22 @@ fn here(index: &Index<'_>, nodes: &[usize], asking: Asking) -> Result<Option<Ans
         });
     }
     Ok(Some(here))
+}
+
+/// Whether somebody may stand at each of these nodes but those that are passed: mostly that is seen long before all is.
+fn all_come_to(system: &System<'_, '_>, nodes: &[usize]) -> bool {
+    let index = system.index;
+    let stood_at = nodes.iter().filter(|node| index.kind(**node).back_to().is_none());
+    let Some(mut missing) =
+        stood_at.map(|node| system.kept.of(*node)).collect::<Option<BTreeSet<_>>>()
+    else {
+        return false;
+    };
+    Explored::until(system, index.bounds.most, &mut |_, _, _, _| {}, &mut |state| {
+        system.standing_at(state, |at| {
+            missing.remove(&at);
+        });
+        missing.is_empty()
+    });
+    missing.is_empty()
 }

@@ -59,6 +59,9 @@ fn disagreement(engine: &Failing, brute: &Failing) -> Option<String> {
     None
 }
 
+/// Of so many graphs one is drawn, too: that takes longer than to list it.
+const DRAWN: u64 = 4;
+
 fn cases() -> u64 {
     std::env::var("LOCKNUT_ORACLE_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(5_000)
 }
@@ -76,7 +79,9 @@ fn the_engine_agrees_with_brute_force() {
         if let Some(what) = disagreement(&engine(&graph), &brute) {
             panic!("seed {seed}: {what}\n{}", brute::told(&graph));
         }
-        if let Some(what) = disagreement(&diagram(&graph), &brute) {
+        if seed.is_multiple_of(DRAWN)
+            && let Some(what) = disagreement(&diagram(&graph), &brute)
+        {
             panic!("seed {seed}, drawn: {what}\n{}", brute::told(&graph));
         }
         faulty += u64::from(!brute.is_empty());
@@ -146,9 +151,11 @@ fn each_path_can_be_gone() {
             continue;
         }
         let mut told = locknut_proof::failed(&graph).0;
-        let drawn = locknut_proof::failed_drawn(&graph).unwrap().0;
-        let other: Vec<_> = drawn.into_iter().filter(|one| !told.contains(one)).collect();
-        told.extend(other);
+        if seed.is_multiple_of(DRAWN) {
+            let drawn = locknut_proof::failed_drawn(&graph).unwrap().0;
+            let other: Vec<_> = drawn.into_iter().filter(|one| !told.contains(one)).collect();
+            told.extend(other);
+        }
         for (duty, node, trail) in told {
             let length = brute::replay(&graph, &duty, node, &trail).unwrap_or_else(|why| {
                 panic!("seed {seed}, {duty}: {why}\n{}", brute::told(&graph))
@@ -170,12 +177,15 @@ fn facts_agree_with_brute_force() {
         let Some((mut reached, left)) = brute::stands(&graph) else { continue };
         let (units, wanted) = (locknut_quantity::Units::default(), locknut_proof::Wanted::Outputs);
         let facts = locknut_proof::prove(&graph, &units, wanted).facts;
-        let drawn = locknut_proof::prove_drawn(&graph, &units, wanted).facts;
-        assert_eq!(drawn.hazards, facts.hazards, "seed {seed}\n{}", brute::told(&graph));
-        assert_eq!(drawn.standing, facts.standing, "seed {seed}\n{}", brute::told(&graph));
-        assert_eq!(drawn.do_not_leave, facts.do_not_leave, "seed {seed}\n{}", brute::told(&graph));
-        assert_eq!(drawn.reached, facts.reached, "seed {seed}\n{}", brute::told(&graph));
-        assert_eq!(drawn.left_at, facts.left_at, "seed {seed}\n{}", brute::told(&graph));
+        if seed.is_multiple_of(DRAWN) {
+            let drawn = locknut_proof::prove_drawn(&graph, &units, wanted).facts;
+            let told = brute::told(&graph);
+            assert_eq!(drawn.hazards, facts.hazards, "seed {seed}\n{told}");
+            assert_eq!(drawn.standing, facts.standing, "seed {seed}\n{told}");
+            assert_eq!(drawn.do_not_leave, facts.do_not_leave, "seed {seed}\n{told}");
+            assert_eq!(drawn.reached, facts.reached, "seed {seed}\n{told}");
+            assert_eq!(drawn.left_at, facts.left_at, "seed {seed}\n{told}");
+        }
         // The ends of children and lanes are passed, and count as reached.
         let passed = |node: &NodeId| graph.node(*node).kind.back_to().is_some();
         reached.retain(|node| !passed(node));
