@@ -481,6 +481,8 @@ pub enum LineValue {
     Reading(ReadingId),
     /// A step by its number.
     Step(StepId),
+    /// Several steps by their numbers.
+    Steps(Vec<StepId>),
     /// A piece of text that needs no translation (numbers, designations).
     Text(String),
 }

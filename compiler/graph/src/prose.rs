@@ -57,6 +57,11 @@ impl Prose {
 
     /// The text as its author wrote it, with names and quantities in its places.
     pub fn written(&self) -> String {
+        self.written_with(|_| None)
+    }
+
+    /// The same with what is known of its readings.
+    pub fn written_with(&self, reading: impl Fn(crate::ReadingId) -> Option<String>) -> String {
         self.pieces
             .iter()
             .map(|piece| match piece {
@@ -67,7 +72,7 @@ impl Prose {
                 },
                 ProsePiece::Quantity(quantity) => quantity.written.clone(),
                 ProsePiece::Limit(limit) => limit.written.clone(),
-                ProsePiece::Reading(_) => "…".to_owned(),
+                ProsePiece::Reading(id) => reading(*id).unwrap_or_else(|| "…".to_owned()),
             })
             .collect()
     }

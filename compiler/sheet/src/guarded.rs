@@ -107,19 +107,27 @@ fn drawn_in(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<String> {
 
 /// Where a reading is surely outside of a limit that is worked out: beyond its end by what the reading may be wrong.
 /// Where nothing is left undecided, as at a `check`, which nobody can read again, whatever is not surely inside is outside.
-pub(crate) fn outside_by(speak: Speaker<'_>, act: &Act, outside: String) -> String {
+pub(crate) fn outside_by(speak: Speaker<'_>, act: &Act, rows: bool, outside: String) -> String {
     let Some(Verdict::Accept { limit, .. }) = act.kind.verdict() else { return outside };
     let Some(guard) = &limit.guard else { return outside };
     let bands = || guard.lower.iter().chain(&guard.upper);
     let again = guard.may_be_undecided();
-    let most = if again {
-        bands().map(|band| band.outward.clone()).max()
-    } else {
-        bands().map(|band| band.inward.clone()).max()
+    if rows && !again {
+        // The table is drawn in by it already.
+        return speak.phrases.label("outside-of-rows");
+    }
+    let inward = bands().map(|band| band.inward.clone()).max();
+    let outward = bands().map(|band| band.outward.clone()).max();
+    let most = match (rows, again) {
+        (true, _) => inward.zip(outward).map(|(inward, outward)| inward + outward),
+        (false, true) => outward,
+        (false, false) => inward,
     };
     let by = most.and_then(|most| difference(speak.units, limit, act, speak, &most));
     let Some(by) = by.map(|by| speak.quantity(&by)) else { return outside };
-    if again {
+    if rows {
+        speak.say("outside-of-rows-by-more", &[("by", by)])
+    } else if again {
         speak.say("outside-by-more", &[("outside", outside), ("by", by)])
     } else {
         speak.say("outside-unless-inside", &[("by", by)])

@@ -189,6 +189,10 @@ fn value_words(speak: Speaker<'_>, value: &LineValue) -> String {
             .join(&speak.phrases.label("stage-then")),
         LineValue::Reading(reading) => speak.phrases.name(&speak.graph.reading(*reading).words),
         LineValue::Step(step) => speak.graph.step(*step).number.clone(),
+        LineValue::Steps(steps) => {
+            let numbers = steps.iter().map(|step| speak.graph.step(*step).number.clone());
+            speak.all_of(&numbers.collect::<Vec<_>>())
+        }
         LineValue::Text(text) => worded(speak, text),
     }
 }

@@ -21,19 +21,19 @@ pub(crate) fn outcomes(
         .iter()
         .map(|(way, items, leads)| Outcome {
             way: *way,
-            when: when(speak, node, *way),
+            when: when(speak, facts.limit_rows.contains_key(&node), node, *way),
             follows: (Following { speak, facts, places, node }).of(items, leads),
             stands: stands(speak, facts, node, *way),
         })
         .collect()
 }
 
-fn when(speak: Speaker<'_>, node: NodeId, way: Way) -> String {
+fn when(speak: Speaker<'_>, rows: bool, node: NodeId, way: Way) -> String {
     let Some(act) = speak.graph.node(node).act() else { return String::new() };
     let speak = speak.of_act(act);
     let words = match (act.kind.verdict(), way) {
         (Some(Verdict::Accept { computed: Some(ends), .. }), Way::Otherwise) => {
-            guarded::outside_by(speak, act, crate::look_ups::outside_words(speak, ends))
+            guarded::outside_by(speak, act, rows, crate::look_ups::outside_words(speak, ends))
         }
         (Some(Verdict::Accept { computed: Some(ends), .. }), _) => {
             crate::look_ups::limit_words(speak, ends)
@@ -89,11 +89,13 @@ impl Following<'_> {
     /// Acts, and where they lead. What is done when no rounds are left has a list of its own: in one list with
     /// what is done before each round, a fitter would do both.
     fn of(self, items: &[Outline], leads: &Leads) -> Vec<Follow> {
-        let mut sentences = Vec::new();
+        let mut sentences = self.leading(leads, !items.is_empty());
         if !items.is_empty() {
-            sentences.push(self.speak.phrases.label("outcome-do-below"));
+            // Whoever reads "Stop." first leaves undone what stands below it; what is repeated says "then" itself.
+            let alone = sentences.is_empty() || matches!(leads, Leads::Again { .. });
+            let below = if alone { "outcome-do-below" } else { "outcome-do-below-then" };
+            sentences.insert(0, self.speak.phrases.label(below));
         }
-        sentences.extend(self.leading(leads, !items.is_empty()));
         let blocks = blocks(self.speak, self.facts, self.places, items);
         let mut all = vec![Follow { text: sentences.join(" "), blocks }];
         let Leads::Again { failing, .. } = leads else { return all };

@@ -18,7 +18,7 @@ impl Job<'_> {
             .graph
             .follow(node, way)
             .and_then(|(edge, _)| edge.noting.as_ref())
-            .map(Prose::written);
+            .map(|noting| self.told(noting, name, &values));
         let mut entry = Self::entry(
             &self.step_number(node),
             Some(node),
@@ -30,6 +30,19 @@ impl Job<'_> {
         );
         entry.noting = noting;
         self.record.add(entry);
+    }
+
+    /// A text with the readings that it speaks of, as they were entered: the one that is taken now, or those before.
+    fn told(&self, text: &Prose, name: &str, values: &[ValueEntry]) -> String {
+        text.written_with(|id| {
+            let wanted = &self.graph.reading(id).words.name;
+            if wanted == name && !values.is_empty() {
+                return Some(entered(values));
+            }
+            let mut before = self.record.entries.iter().rev();
+            let taken = before.find(|entry| entry.name == *wanted && !entry.values.is_empty());
+            taken.map(|entry| entered(&entry.values))
+        })
     }
 
     /// A reading that a guarded limit could not decide: no way is taken.
@@ -81,8 +94,8 @@ impl Job<'_> {
         {
             let (how, text) = match end {
                 End::Done => ("done", String::new()),
-                End::Stop { text } => ("stop", text.written()),
-                End::Refer { to } => ("refer", to.written()),
+                End::Stop { text } => ("stop", self.told(text, "", &[])),
+                End::Refer { to } => ("refer", self.told(to, "", &[])),
             };
             self.record.end = Some(RecordEnd {
                 how: how.into(),
@@ -109,6 +122,15 @@ impl Job<'_> {
             })
             .collect()
     }
+}
+
+/// `left 2.1 mm, right 2.3 mm`
+fn entered(values: &[ValueEntry]) -> String {
+    let one = |value: &ValueEntry| {
+        let parts = [&value.point, &value.text, &value.unit].into_iter();
+        parts.filter(|part| !part.is_empty()).map(String::as_str).collect::<Vec<_>>().join(" ")
+    };
+    values.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
 pub(super) fn value_entry(point: &str, text: &str, unit: &str) -> ValueEntry {

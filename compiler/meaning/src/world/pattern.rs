@@ -112,14 +112,16 @@ fn whole(number: u16) -> Exact {
     Exact::from_integer(number.into())
 }
 
-/// Across and across again: an even ring is two half rings, of which each bolt has its opposite in the other; an
-/// odd one is gone round twice, every second bolt at a time.
+/// Across and across again: an even ring is two half rings, of which each bolt has its opposite in the other; in an odd
+/// one the next is always one of the two that stand farthest off.
 fn star(count: u16) -> Vec<u16> {
     if count <= 3 {
         return (0..count).collect();
     }
     if count % 2 == 1 {
-        return (0..count).step_by(2).chain((1..count).step_by(2)).collect();
+        let across = u32::from(count / 2);
+        let turns = (0..u32::from(count)).map(|turn| turn * across % u32::from(count));
+        return turns.filter_map(|at| u16::try_from(at).ok()).collect();
     }
     let half = count / 2;
     star(half).into_iter().flat_map(|at| [at, at + half]).collect()

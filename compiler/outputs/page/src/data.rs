@@ -252,9 +252,11 @@ fn line(from: &Line) -> LineData {
         panels: panels(&from.panels),
         cautions: from.cautions.clone(),
         per: from.source.clone(),
-        order: from.order.as_ref().map(|order| OrderData {
-            words: order.words.clone(),
-            svg: locknut_picture::pattern(&order.pattern, &order.words),
+        order: from.order.as_ref().map(|order| {
+            let svg = locknut_picture::pattern(&order.pattern, &order.words);
+            // The drawing numbers the turns, the words number the places: side by side they would mislead.
+            let words = if svg.is_some() { &order.caption } else { &order.words };
+            OrderData { words: words.clone(), svg }
         }),
         tables: from.tables.iter().map(table).collect(),
         outcomes: from.outcomes.iter().map(outcome).collect(),

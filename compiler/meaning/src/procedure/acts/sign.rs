@@ -32,15 +32,16 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         return None;
     };
     let role_words = Words::of(&role.text);
-    let mut apart = None;
+    let mut apart = Vec::new();
     for step in names(act, "independent") {
         let Some(here) = laying.step_named(step, true) else { continue };
         if !here.ended || laying.here.may_be_ahead(&here.place) {
             laying.found.add(&SignedTooEarly { sign: act.span, step: here.span });
             continue;
         }
-        apart = apart.or(Some(here.id));
-        let own = laying.may_have_done(here.id, &role_words);
+        let id = here.id;
+        apart.push(id);
+        let own = laying.may_have_done(id, &role_words);
         // Who inspects it signs for it: that the work may be their own was told there.
         let told =
             own.is_some_and(|work| laying.people.own_work.contains(&(work, role_words.clone())));
@@ -54,9 +55,16 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let mut draft = Draft::of(ActKind::Record { reading }, "act-sign", act.span);
     draft.say("statement", LineValue::Prose(statement));
     draft.say("who", LineValue::Words(role_words.clone()));
-    if let Some(step) = apart {
-        "act-sign-apart".clone_into(&mut draft.line.phrase);
-        draft.say("step", LineValue::Step(step));
+    match apart.as_slice() {
+        [] => {}
+        [step] => {
+            "act-sign-apart".clone_into(&mut draft.line.phrase);
+            draft.say("step", LineValue::Step(*step));
+        }
+        _ => {
+            "act-sign-apart-all".clone_into(&mut draft.line.phrase);
+            draft.say("steps", LineValue::Steps(apart));
+        }
     }
     draft.effects.extend(laying.inspections_by(&role_words));
     draft.signs = Some(role_words);

@@ -47,6 +47,18 @@ impl<'w> Laying<'w> {
         }
     }
 
+    /// The same, so that a fitter sees what is one piece: of several steps none may be put off for another child.
+    fn whole(&mut self, child: Child<'w>, level: Level, ways: Ways, out: &mut Lines) -> Ways {
+        let mut inner = Lines::new();
+        let ways = self.child(child, level, ways, &mut inner);
+        if is_several(&inner) {
+            out.push(Outline::Group { items: inner });
+        } else {
+            out.append(&mut inner);
+        }
+        ways
+    }
+
     pub(super) fn any_order(
         &mut self,
         items: &'w [Item],
@@ -74,7 +86,7 @@ impl<'w> Laying<'w> {
             let Some(child) = next.next() else { break };
             self.here.enter_child();
             let ways = Ways::out(order, Way::Child(child));
-            let ways = self.child(item, level, ways, &mut inner);
+            let ways = self.whole(item, level, ways, &mut inner);
             closed.push(self.here.leave());
             all_end &= !ways.none_left();
             if !ways.none_left() {
@@ -90,5 +102,13 @@ impl<'w> Laying<'w> {
             self.here.is_certain(child);
         }
         Ways::out(order, Way::Next)
+    }
+}
+
+/// Whether these are several steps or lines, under one title or none.
+fn is_several(lines: &[Outline]) -> bool {
+    match lines {
+        [Outline::Section { items, .. }] => items.len() > 1,
+        more => more.len() > 1,
     }
 }

@@ -92,6 +92,10 @@ fn value_said(graph: &StepGraph, value: &LineValue) -> String {
         }
         LineValue::Reading(reading) => graph.reading(*reading).words.name.clone(),
         LineValue::Step(step) => format!("step-{}", graph.step(*step).number),
+        LineValue::Steps(steps) => {
+            let numbers = steps.iter().map(|step| graph.step(*step).number.clone());
+            format!("steps-{}", numbers.collect::<Vec<_>>().join(","))
+        }
         LineValue::Text(text) => format!("({text})"),
     }
 }

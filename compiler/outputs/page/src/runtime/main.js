@@ -65,7 +65,7 @@ class App {
     const way = this.take(walk, act, answer);
     const noting = walk.edge(way)?.noting;
     const entry = { step: this.stepNumber(answer.node), node: answer.node, what: answer.what, name: answer.name, values: answer.values, way,
-      noting: noting ? this.prose(noting) : null };
+      noting: noting ? this.prose(noting, answer) : null };
     // Undecided: it is evidence, and the job waits where it is; behind a substitute it is asked again which instrument is used.
     if (way !== "undecided") walk.go(way);
     else walk.at = act.substitute?.again ?? walk.at;
@@ -99,7 +99,16 @@ class App {
     return { step: "", node: null, what: "machine", name: is, values: [{ point: "", text: answer.text, unit: "" }], way: "next", noting: null };
   }
   stepNumber(node) { const { step } = this.graph.nodes[node]; return step === undefined ? "" : this.graph.steps[step].number; }
-  prose(pieces) { return pieces.map(piece => (typeof piece === "string" ? piece : piece.said ?? piece.quantity?.written ?? piece.limit?.written ?? "…")).join(""); }
+  prose(pieces, now) {
+    return pieces.map(piece => (typeof piece === "string" ? piece
+      : piece.said ?? piece.quantity?.written ?? piece.limit?.written ?? this.entered(piece.reading, now) ?? "…")).join("");
+  }
+  // A reading as it was entered: the one that is taken now, or one before.
+  entered(reading, now) {
+    const name = this.graph.readings[reading]?.name;
+    const taken = [...this.entries, ...(now ? [now] : [])].findLast(one => one.name === name && one.values.length > 0);
+    return taken?.values.map(({ point, text, unit }) => [point, text, unit].filter(Boolean).join(" ")).join(", ");
+  }
   // A person answers an open line.
   async answer(node, texts, pressed) {
     if (this.busy) return;
