@@ -11,6 +11,7 @@ pub mod files;
 pub mod house;
 pub mod index;
 pub mod markdown;
+pub mod mended;
 pub mod run;
 
 pub use markdown::{Block, Case, cases};

@@ -1,7 +1,6 @@
 //! What is owed at the end is put back where it is owed: never right behind what made it so.
 
-use locknut_library::check_in_memory;
-use std::collections::BTreeMap;
+use locknut_tests::mended::{checked, first_mend};
 
 fn mend_of(steps: &str) -> Option<String> {
     mend_with("LN507", "", steps)
@@ -15,14 +14,8 @@ fn mend_with(code: &str, parts: &str, steps: &str) -> Option<String> {
     let model = format!(
         "model lamp {{\n  title \"Lamp\"\n  state plug : in-socket, pulled-out\n{parts}}}\n"
     );
-    let library = BTreeMap::from([
-        ("library.yaml".to_owned(), "publisher: Kestmoor\n".to_owned()),
-        ("lamp.lkn".to_owned(), format!("{model}{procedure}")),
-    ]);
-    let checked = check_in_memory(&library);
-    let owed = checked.reports.iter().find(|report| report.code == code);
-    let mut mends = owed?.mends.iter();
-    mends.find(|mend| mend.can_be_applied()).map(|mend| mend.text.clone())
+    let checked = checked(&format!("{model}{procedure}"));
+    first_mend(&checked, code).map(|mend| mend.text)
 }
 
 #[test]

@@ -73,6 +73,8 @@ pub enum Change {
     MoveAhead(Span, Span),
     /// A statement moves behind another.
     MoveBehind(Span, Span),
+    /// A statement is taken away.
+    Away(Span),
     /// Words in the place of others, or at an empty place.
     Put(Span, String),
     /// A freed block is done in its written order.
@@ -195,6 +197,7 @@ impl Report {
                 Change::Ahead(at, _)
                 | Change::Behind(at, _)
                 | Change::Last(at, _)
+                | Change::Away(at)
                 | Change::Put(at, _)
                 | Change::Bind(at) => span(at),
                 Change::MoveAhead(what, of) | Change::MoveBehind(what, of) => {

@@ -31,10 +31,17 @@ pub fn show(report: &Report, sources: &Sources, style: Style) -> String {
     for mend in &report.mends {
         told(&mut text, style, "mend", &mend.text);
         // Where something is only taken away there is nothing to show.
-        for edits in on_their_lines(&mend.edits, sources) {
-            if edits.iter().any(|edit| !edit.text.is_empty()) {
-                text.push_str(&edited(&edits, sources, style));
+        let lines = on_their_lines(&mend.edits, sources);
+        let shown = lines.iter().filter(|edits| edits.iter().any(|edit| !edit.text.is_empty()));
+        let mut above: Option<&Edit> = None;
+        for edits in shown {
+            if let (Some(above), Some(first)) = (above, edits.first())
+                && apart(above, first, sources)
+            {
+                text.push_str("       ⋮\n");
             }
+            text.push_str(&edited(edits, sources, style));
+            above = edits.last().copied();
         }
     }
     for note in &report.notes {
@@ -189,6 +196,14 @@ fn on_their_lines<'e>(edits: &'e [Edit], sources: &Sources) -> Vec<Vec<&'e Edit>
         }
     }
     lines
+}
+
+/// Whether a line stands between those of two edits.
+fn apart(above: &Edit, below: &Edit, sources: &Sources) -> bool {
+    let between = above.span.range().end..below.span.range().start;
+    let lines =
+        sources.text(above.span.file).get(between).map_or(2, |text| text.matches('\n').count());
+    above.span.file != below.span.file || lines > 1
 }
 
 /// The line as it stands after the edits.
@@ -346,5 +361,21 @@ mod tests {
         let told = show(&report, &sources, Style { color: false, width: 90 });
         assert!(told.contains("│ sizes 0.2 mm, 0.5 mm\n"), "{told}");
         assert_eq!(told.matches('│').count(), 1, "{told}");
+    }
+
+    #[test]
+    fn between_edits_that_are_apart_a_gap_is_shown() {
+        let mut sources = Sources::default();
+        let file = sources.add("a.lkn", "one\ntwo\nthree\nfour\n");
+        let edit = |start| Edit { span: Span::new(file, start, start), text: "+".to_owned() };
+        let told = |edits| {
+            let mut report = Report::blank("LN001", Severity::Error);
+            report.mend_with_all("write it", edits);
+            show(&report, &sources, Style { color: false, width: 90 })
+        };
+        let near = told(vec![edit(0), edit(4)]);
+        assert!(near.contains("│ +one\n       │ +two\n"), "{near}");
+        let far = told(vec![edit(0), edit(14)]);
+        assert!(far.contains("│ +one\n       ⋮\n       │ +four\n"), "{far}");
     }
 }

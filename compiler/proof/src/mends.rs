@@ -3,11 +3,11 @@
 use crate::duty::Duty;
 use crate::tell::Lack;
 use crate::walk::Fault;
-use crate::words::{line_for, time_words};
+use crate::words::{last_writer, line_for, time_words};
 use locknut_finding::{Change, Span};
 use locknut_graph::{
-    Because, Condition, Effect, End, NodeId, NodeKind, Restore, StepGraph, Test, VariableId,
-    VariableKind, Way,
+    ActKind, Because, Condition, Effect, End, Node, NodeId, NodeKind, Restore, StepGraph, StepId,
+    Test, VariableId, VariableKind, Way,
 };
 use std::collections::BTreeMap;
 
@@ -22,28 +22,29 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
     }
     let mut changes = match &fault.duty {
         Duty::Assertion { node, assertion } => {
-            let act = graph.node(*node).span;
             let own = match &assertion.because {
                 Because::SingleUse { .. } => renewed(graph, *node),
                 Because::Hands { .. } | Because::Sealed { .. } | Because::Oiled { .. } => {
                     Vec::new()
                 }
+                Because::Element { .. } => {
+                    let again = done_already(graph, fault, *node).into_iter();
+                    again.chain(lacking(graph, fault, &assertion.condition, *node)).collect()
+                }
                 Because::Needs
-                | Because::Element { .. }
                 | Because::Relation { .. }
                 | Because::Lock { .. }
                 | Because::Dead { .. }
                 | Because::Never { .. }
                 | Because::StartsWith { .. }
                 | Because::MadeSo
-                | Because::Change { .. } => lacking(graph, fault, &assertion.condition, act),
+                | Because::Change { .. } => lacking(graph, fault, &assertion.condition, *node),
             };
             in_order(graph, fault, *node, own)
         }
         Duty::Interlock { interlock } => {
             let Some(node) = fault.node else { return Vec::new() };
-            let act = graph.node(node).span;
-            let mut own = lacking(graph, fault, &interlock.holds, act);
+            let mut own = lacking(graph, fault, &interlock.holds, node);
             if let Some(part) = &interlock.held {
                 own = held(graph, node, &part.name);
             }
@@ -62,8 +63,8 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
             .collect(),
         Duty::Taken { node, reading } => {
             let takes = Effect::Take { reading: *reading };
-            let ahead = writers(graph, graph.node(*node).span, &takes);
-            ahead.into_iter().map(|what| moved_ahead(what, graph.node(*node).span)).collect()
+            let readings = writers(graph, *node, &takes).into_iter();
+            readings.flat_map(|reading| read_ahead(graph, reading, *node)).collect()
         }
         Duty::Stuck { .. } => Vec::new(),
     };
@@ -72,18 +73,24 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
 }
 
 /// Lines and moves that bring about what a condition lacks.
-fn lacking(graph: &StepGraph, fault: &Fault<'_>, condition: &Condition, act: Span) -> Vec<Change> {
+fn lacking(
+    graph: &StepGraph,
+    fault: &Fault<'_>,
+    condition: &Condition,
+    node: NodeId,
+) -> Vec<Change> {
+    let act = graph.node(node).span;
     match &fault.lack {
-        Lack::Time { waited, wanted, .. } => {
+        Lack::Time { variable, waited, wanted } => {
             let left = wanted - waited;
-            return [&left, wanted]
-                .map(|time| Change::Ahead(act, format!("wait {}", time_words(time))))
-                .to_vec();
+            let more = [&left, wanted]
+                .map(|time| Change::Ahead(act, format!("wait {}", time_words(time))));
+            return waited_before(graph, fault, *variable).into_iter().chain(more).collect();
         }
         Lack::Proof(variable, _) => {
             let proves = Effect::Prove { variable: *variable };
-            let provers = writers(graph, act, &proves).into_iter();
-            return provers.map(|what| moved_ahead(what, act)).collect();
+            let provers = writers(graph, node, &proves).into_iter();
+            return provers.flat_map(|prover| read_ahead(graph, prover, node)).collect();
         }
         Lack::Upper { .. } | Lack::Value => {}
     }
@@ -97,10 +104,9 @@ fn lacking(graph: &StepGraph, fault: &Fault<'_>, condition: &Condition, act: Spa
     for (variable, value) in wanted(graph, condition, &values) {
         let has = values.get(&variable).copied();
         lines.extend(line_for(graph, variable, has, value).map(|line| Change::Ahead(act, line)));
-        for writer in writers(graph, act, &Effect::Set { variable, value }) {
-            if writer.start > act.start {
-                moves.push(Change::MoveBehind(act, writer));
-                moves.push(moved_ahead(writer, act));
+        for writer in writers(graph, node, &Effect::Set { variable, value }) {
+            if graph.node(writer).span.start > act.start {
+                moves.extend(reordered(graph, node, writer));
             }
         }
     }
@@ -108,8 +114,84 @@ fn lacking(graph: &StepGraph, fault: &Fault<'_>, condition: &Condition, act: Spa
     moves.into_iter().chain(lines).collect()
 }
 
-fn moved_ahead(what: Span, of: Span) -> Change {
-    Change::MoveAhead(what, of)
+/// The step that a node belongs to, whole, where another one stands in a step of its own.
+fn steps_of(graph: &StepGraph, one: NodeId, other: NodeId) -> Option<(Span, Span)> {
+    let (one, other) = (graph.node(one).step?, graph.node(other).step?);
+    (one != other).then(|| (graph.step(one).span, graph.step(other).span))
+}
+
+/// An act and a later one that brings what it lacks, the other way round. What a step is for stays together: steps move
+/// whole before lines do. And what puts a state back as it normally is, the power above all, moves back and never to
+/// the front: what stands ahead of it was written to be done without.
+fn reordered(graph: &StepGraph, act: NodeId, writer: NodeId) -> Vec<Change> {
+    let (back, front) = (puts_back(graph, act), puts_back(graph, writer));
+    let (act_at, writer_at) = (graph.node(act).span, graph.node(writer).span);
+    let mut moves = Vec::new();
+    if let Some((own, other)) = steps_of(graph, act, writer) {
+        moves.push(Change::MoveBehind(own, other));
+        if !front {
+            moves.push(Change::MoveAhead(other, own));
+        }
+        if back {
+            return moves;
+        }
+    }
+    moves.push(Change::MoveBehind(act_at, writer_at));
+    if !front {
+        moves.push(Change::MoveAhead(writer_at, act_at));
+    }
+    moves
+}
+
+/// A wait that stands ahead of what it should count from belongs behind that.
+fn waited_before(graph: &StepGraph, fault: &Fault<'_>, variable: VariableId) -> Option<Change> {
+    let set = last_writer(graph, &fault.trail, variable)?;
+    let wait = |node: &&NodeId| {
+        let act = graph.node(**node).act();
+        act.is_some_and(|act| matches!(act.kind, ActKind::Wait { .. }))
+    };
+    let before = fault.trail.iter().map(|(node, _)| node).take_while(|node| **node != set);
+    let wait = before.filter(wait).last()?;
+    let behind = steps_of(graph, *wait, set).map_or(graph.node(set).span, |(_, step)| step);
+    let wait = graph.node(*wait).span;
+    (wait.file == behind.file).then_some(Change::MoveBehind(wait, behind))
+}
+
+/// A reading ahead of what rests on it, its whole step before its line alone.
+fn read_ahead(graph: &StepGraph, reading: NodeId, act: NodeId) -> Vec<Change> {
+    let steps = steps_of(graph, reading, act).map(|(own, other)| Change::MoveAhead(own, other));
+    let line = Change::MoveAhead(graph.node(reading).span, graph.node(act).span);
+    steps.into_iter().chain([line]).collect()
+}
+
+/// Whether an act brings a state to where it normally stands.
+fn puts_back(graph: &StepGraph, node: NodeId) -> bool {
+    graph.node(node).effects.iter().any(|effect| {
+        let Effect::Set { variable, value } = effect else { return false };
+        let declared = graph.variable(*variable);
+        declared.kind == VariableKind::State && declared.normal == *value
+    })
+}
+
+/// An act that finds all as it would make it is one too many; with a step that is for nothing else.
+fn done_already(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Change> {
+    let here = graph.node(node);
+    let written = here.effects.iter().filter_map(|effect| {
+        let Effect::Set { variable, value } = effect else { return None };
+        Some(fault.values.get(variable) == Some(value))
+    });
+    let written: Vec<bool> = written.collect();
+    if written.is_empty() || written.contains(&false) {
+        return Vec::new();
+    }
+    let step = here.step.filter(|step| acts_of(graph, *step) == 1);
+    let step = step.map(|step| graph.step(step).span);
+    [Some(here.span), step].into_iter().flatten().map(Change::Away).collect()
+}
+
+fn acts_of(graph: &StepGraph, step: StepId) -> usize {
+    let own = |node: &&Node| node.step == Some(step) && node.act().is_some();
+    graph.flow.node_weights().filter(own).count()
 }
 
 /// Every value that a condition asks for and does not find; of what it forbids, another value.
@@ -156,18 +238,20 @@ fn forget_last(graph: &StepGraph, fault: &Fault<'_>, values: &mut BTreeMap<Varia
     }
 }
 
-/// Statements of the same file, another than this one, that bring something about.
-fn writers(graph: &StepGraph, act: Span, effect: &Effect) -> Vec<Span> {
+/// Nodes of statements of the same file, others than this one, that bring something about.
+fn writers(graph: &StepGraph, act: NodeId, effect: &Effect) -> Vec<NodeId> {
     let brings = |node: &NodeId| {
         let ways = graph.ways(*node).into_iter().flat_map(|(_, edge, _)| &edge.effects);
         graph.node(*node).effects.iter().chain(ways).any(|one| one == effect)
     };
+    let span = |node: &NodeId| graph.node(*node).span;
+    let own = span(&act);
+    let other = |node: &NodeId| span(node).file == own.file && span(node) != own;
     let nodes = graph.flow.node_indices().filter(brings);
-    let spans = nodes.map(|node| graph.node(node).span);
-    let mut spans: Vec<Span> = spans.filter(|span| span.file == act.file && *span != act).collect();
-    spans.dedup();
-    spans.truncate(2);
-    spans
+    let mut nodes: Vec<NodeId> = nodes.filter(other).collect();
+    nodes.dedup_by_key(|node| graph.node(*node).span);
+    nodes.truncate(2);
+    nodes
 }
 
 /// What an order can mend is mended so first; what people do side by side, out of their block last.

@@ -5,7 +5,10 @@ use crate::duty::Duty;
 use crate::race::race;
 use crate::walk::Fault;
 use crate::words::last_writer;
-use locknut_graph::{Assertion, Because, Condition, NodeId, StepGraph, Test, VariableId};
+use locknut_graph::{
+    Assertion, Because, Condition, Effect, NodeId, Restore, StepGraph, Test, VariableId,
+    VariableKind, Way,
+};
 
 /// The act on a sealed part that is at fault.
 pub(super) fn on_sealed(fault: &Fault<'_>) -> Option<NodeId> {
@@ -66,9 +69,20 @@ pub(super) fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
             }
             // Whoever holds something is given all of a step: that is one mistake.
             Because::Hands { who, .. } => format!("hands {:?} {who:?}", assertion.span),
-            Because::Element { .. }
-            | Because::Relation { .. }
-            | Because::SingleUse { .. }
+            // What stands in the way stands in the way of every line until somebody moves it.
+            Because::Relation { .. } => {
+                let variables = assertion.condition.variables().into_iter();
+                let writers = variables.map(|variable| last_writer(graph, &fault.trail, variable));
+                let since: Vec<_> = writers.map(|node| node.map(line)).collect();
+                format!("way {} {since:?}", told_of(graph, &assertion.condition))
+            }
+            Because::Element { .. } => match second_round(fault) {
+                Some(repeat) => format!("again {:?}", line(repeat)),
+                None => {
+                    format!("assertion {:?} {}", line(*node), told_of(graph, &assertion.condition))
+                }
+            },
+            Because::SingleUse { .. }
             | Because::Sealed { .. }
             | Because::Lock { .. }
             | Because::StartsWith { .. }
@@ -85,6 +99,10 @@ pub(super) fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
         },
         // A thing left loose at one end is left loose at all of them.
         Duty::Restore { restore, .. } => {
+            // What an arm that ends the job leaves as it stands is one thing forgotten.
+            if let Some(done) = early_end(graph, fault, restore) {
+                return format!("early {:?}", line(done));
+            }
             let writer = last_writer(graph, &fault.trail, restore.variable);
             format!("restore {:?} {:?}", declared(restore.variable), writer.map(line))
         }
@@ -100,6 +118,36 @@ pub(super) fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
         }
         Duty::Stuck { node } => format!("stuck {:?}", line(*node)),
     }
+}
+
+/// The `repeat` by which the job came to an act again that was right the first time.
+pub(super) fn second_round(fault: &Fault<'_>) -> Option<NodeId> {
+    let Duty::Assertion { node, .. } = &fault.duty else { return None };
+    let first = fault.trail.iter().position(|(at, _)| at == node)?;
+    let mut since = fault.trail.iter().skip(first).rev();
+    since.find(|(_, way)| *way == Way::Again).map(|(at, _)| *at)
+}
+
+/// The `done` in an arm by which the job ended ahead of what would have put this back.
+pub(super) fn early_end(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore) -> Option<NodeId> {
+    let ends = |node: &NodeId| graph.node(*node).effects.contains(&Effect::LeaveBlocks);
+    let done = fault.trail.iter().map(|(node, _)| *node).find(ends)?;
+    let declared = graph.variable(restore.variable);
+    let thing = matches!(declared.kind, VariableKind::State | VariableKind::Element { .. });
+    let at = graph.node(done).span;
+    let puts_back = |node: NodeId| {
+        let here = graph.node(node);
+        let ways = graph.ways(node).into_iter().flat_map(|(_, edge, _)| &edge.effects);
+        let mut effects = here.effects.iter().chain(ways);
+        let behind = here.span.file == at.file && here.span.start > at.start;
+        behind
+            && effects.any(|effect| {
+                effect.sets(restore.variable).is_some_and(|value| restore.values.contains(&value))
+            })
+    };
+    // Where nothing behind it puts it back either, that is a fault of its own.
+    let behind = graph.flow.node_indices().any(puts_back);
+    (thing && behind).then_some(done)
 }
 
 /// A condition by where its variables are declared.

@@ -13,7 +13,7 @@ use crate::walk::Fault;
 use crate::words::{last_writer, places, standing, value_words};
 use crate::{mends, people, readings, states};
 use asserted::assertion_failed;
-use cause::{cause, follows, on_sealed, which};
+use cause::{cause, early_end, follows, on_sealed, second_round, which};
 use ended::{not_restored, not_safe};
 use lack::lacking;
 use locknut_finding::{Findings, Span};
@@ -40,17 +40,48 @@ pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings
         }
     }
     by_length.sort_by_key(|fault| fault.trail.len());
+    let mut left: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for fault in &by_length {
+        if let Duty::Restore { restore, .. } = &fault.duty {
+            let value = fault.values.get(&restore.variable).copied().unwrap_or_default();
+            let words = value_words(graph, restore.variable, value);
+            left.entry(cause(graph, fault)).or_default().push(words);
+        }
+    }
     let mut told = BTreeSet::new();
     for fault in by_length {
         let cause = cause(graph, fault);
         let others = more.get(&cause).copied().unwrap_or(1) - 1;
         let again = apart.get(&cause).map_or(0, |apart| apart.len().saturating_sub(1));
-        if told.insert(cause) {
+        if told.insert(cause.clone()) {
             one(graph, fault, others, found);
             found.propose(mends::proposals(graph, fault));
-            if again > 0 {
+            remarks(graph, fault, left.get(&cause).map_or(&[], Vec::as_slice), found);
+            if again > 0 && early(graph, fault).is_none() {
                 found.remark(&format!("the same is so elsewhere: {}", places(again)));
             }
+        }
+    }
+}
+
+fn early(graph: &StepGraph, fault: &Fault<'_>) -> Option<NodeId> {
+    let Duty::Restore { restore, .. } = &fault.duty else { return None };
+    early_end(graph, fault, restore)
+}
+
+/// What an author has to know besides: that the job came back to a line, or was ended in an arm.
+fn remarks(graph: &StepGraph, fault: &Fault<'_>, left: &[String], found: &mut Findings) {
+    if second_round(fault).is_some() {
+        found.remark(
+            "the first time it was right: the `repeat` goes back too far, or what was done since has to be undone ahead of it",
+        );
+    }
+    if early(graph, fault).is_some() {
+        found.remark("`done` in this arm ends the whole job: what stands behind it is not done");
+        if let [_, others @ ..] = left
+            && !others.is_empty()
+        {
+            found.remark(&format!("left so by it, too: {}", others.join(", ")));
         }
     }
 }

@@ -34,6 +34,12 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let role_words = Words::of(&role.text);
     let mut apart = Vec::new();
     for step in names(act, "independent") {
+        // Whatever is named and stands further down is not done yet.
+        let later = laying.scope.mentions.steps.get(&step.text).copied();
+        if let Some(later) = later.filter(|_| !laying.scope.steps.contains_key(&step.text)) {
+            laying.found.add(&SignedTooEarly { sign: act.span, step: later });
+            continue;
+        }
         let Some(here) = laying.step_named(step, true) else { continue };
         if !here.ended || laying.here.may_be_ahead(&here.place) {
             laying.found.add(&SignedTooEarly { sign: act.span, step: here.span });

@@ -1,11 +1,16 @@
 //! Mends are tried before they are offered: the change is made in the source, the procedure is read and
 //! proved anew, and only what leaves the fault behind and brings no other is told to an author.
 
+mod edits;
+mod told;
+
 use crate::check::{Proved, unanswered};
+use edits::{applied, back, before, edits};
 use locknut_finding::{Change, Edit, FileId, Findings, Mend, Report, Severity, Span};
 use locknut_meaning::{Said, World};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
+use told::words;
 
 /// A mend consists of at most so many changes: one that is needed for another is tried with it.
 const MOST_CHANGES: usize = 3;
@@ -15,6 +20,12 @@ const MOST_TRIED: usize = 400;
 
 /// For one finding at most so many.
 const MOST_FOR_ONE: usize = 40;
+
+/// The last station of a path that goes through to the end.
+const DONE: &str = "done";
+
+/// What is found where something counts on a short time.
+const UPPER_LIMIT: &str = "LN516";
 
 /// At most so many subtasks are tried.
 const MOST_CALLS: usize = 4;
@@ -30,9 +41,12 @@ pub(crate) fn try_all(
     let (left, before) = (MOST_TRIED, BTreeMap::new());
     let mut bench = Bench { procedures, judged, world, publisher, left, before };
     let mut order: Vec<usize> = (0..reports.len()).collect();
-    // What goes wrong first is the likeliest cause of what goes wrong later.
-    order.sort_by_key(|at| reports.get(*at).map(|report| (report.path.len(), report.span())));
-    let mut explained: BTreeSet<(Key, Span)> = BTreeSet::new();
+    // What goes wrong first is the likeliest cause of what goes wrong later, and what is owed at the end comes last.
+    let at_done = |report: &Report| report.path.last().is_some_and(|point| point.text == DONE);
+    order.sort_by_key(|at| {
+        reports.get(*at).map(|report| (at_done(report), report.path.len(), report.span()))
+    });
+    let mut explained: BTreeSet<Place> = BTreeSet::new();
     let mut effects: BTreeSet<usize> = BTreeSet::new();
     for at in order {
         let Some(report) = reports.get_mut(at) else { continue };
@@ -40,7 +54,7 @@ pub(crate) fn try_all(
         if !changes.is_empty() {
             changes.extend(bench.calls(report));
         }
-        if explained.contains(&(key(report), report.span())) {
+        if explained.contains(&place(report)) {
             effects.insert(at);
             continue;
         }
@@ -68,6 +82,13 @@ type Key = (&'static str, String);
 
 fn key(report: &Report) -> Key {
     (report.code, report.title.clone())
+}
+
+/// A finding and all its places: of one rule broken at two lines there are two.
+type Place = (Key, Vec<Span>);
+
+fn place(report: &Report) -> Place {
+    (key(report), report.labels.iter().map(|label| label.span).collect())
 }
 
 /// Where changes are tried.
@@ -111,7 +132,7 @@ struct Made {
     /// A line was moved.
     moved: bool,
     /// What is no more said with them.
-    ended: BTreeSet<Key>,
+    ended: BTreeSet<Place>,
 }
 
 impl Bench<'_> {
@@ -132,21 +153,14 @@ impl Bench<'_> {
     }
 
     /// A mend that proves, and every finding that it ends.
-    fn mend(
-        &mut self,
-        report: &Report,
-        changes: &[Change],
-    ) -> Option<(Mend, BTreeSet<(Key, Span)>)> {
+    fn mend(&mut self, report: &Report, changes: &[Change]) -> Option<(Mend, BTreeSet<Place>)> {
         let file = report.span().file;
         let text = self.world.sources.text(file).to_owned();
         let mut left = MOST_FOR_ONE;
         let made = self.search(report, file, &text, changes, &Made::default(), &mut left)?;
         let text = made.words.join(", and ");
         // Only what was tried with it can be ended by it: another procedure may be wrong in the same words.
-        let tried = self.before(file).reports.into_iter();
-        let ended = tried.map(|report| (key(&report), report.span()));
-        let ended = ended.filter(|(key, _)| made.ended.contains(key)).collect();
-        Some((Mend { text, edits: made.edits, fallback: false }, ended))
+        Some((Mend { text, edits: made.edits, fallback: false }, made.ended))
     }
 
     /// The first of the changes that proves, or that does with others which it makes necessary.
@@ -178,9 +192,8 @@ impl Bench<'_> {
                 **count > before.counts.get(*key).copied().unwrap_or(0)
             };
             let new: Vec<&Key> = told.counts.iter().filter(more).map(|(key, _)| key).collect();
-            if new.is_empty() {
-                let gone = before.counts.keys().filter(|key| !told.counts.contains_key(*key));
-                let ended = gone.cloned().collect();
+            if new.is_empty() || only_uncovers(change, &new) {
+                let ended = ended(&before, &told, &made.edits);
                 return Some(Made { ended, ..made });
             }
             let new = told.reports.iter().filter(|report| {
@@ -196,7 +209,9 @@ impl Bench<'_> {
         for (made, new) in close.into_iter().take(3) {
             let further: Vec<Change> = new
                 .first()
-                .map(|new| new.changes.iter().filter_map(|change| back(change, &made)).collect())
+                .map(|new| {
+                    new.changes.iter().filter_map(|change| back(change, &made.edits)).collect()
+                })
                 .unwrap_or_default();
             let mended = self.search(report, file, text, &further, &made, left);
             if mended.is_some() {
@@ -269,20 +284,22 @@ impl Bench<'_> {
     }
 }
 
-/// A text with edits made in it.
-fn applied(text: &str, edits: &[Edit]) -> String {
-    let mut sorted: Vec<&Edit> = edits.iter().collect();
-    sorted.sort_by_key(|edit| (edit.span.start, edit.span.end));
-    let mut changed = String::with_capacity(text.len() + 64);
-    let mut at = 0;
-    for edit in sorted {
-        let range = edit.span.range();
-        changed.push_str(text.get(at..range.start).unwrap_or_default());
-        changed.push_str(&edit.text);
-        at = range.end.max(at);
-    }
-    changed.push_str(text.get(at..).unwrap_or_default());
-    changed
+/// Whether what is new was so before, and only covered by the fault: of a rule the first line that breaks it is told.
+/// Waiting writes nothing, and makes nothing false but what counts on a short time.
+fn only_uncovers(change: &Change, new: &[&Key]) -> bool {
+    matches!(change, Change::Ahead(_, line) if line.starts_with("wait "))
+        && new.iter().all(|(code, _)| *code != UPPER_LIMIT)
+}
+
+/// What was told before and is told no more. What is told of a line that was moved stands for what was told of it before.
+fn ended(before_it: &Told, told: &Told, made: &[Edit]) -> BTreeSet<Place> {
+    let still = |(own, places): &Place| {
+        told.reports.iter().filter(|report| key(report) == *own).any(|report| {
+            let spans = report.labels.iter().map(|label| before(label.span, made));
+            spans.zip(places).all(|(now, then)| now.is_none_or(|now| now == *then))
+        })
+    };
+    before_it.reports.iter().map(place).filter(|place| !still(place)).collect()
 }
 
 /// These changes and one more; none where it cannot be made.
@@ -307,185 +324,4 @@ fn with(so_far: &Made, change: &Change, file: FileId, fault: Span, text: &str) -
     made.words.push(words(change, fault, text));
     made.edits.extend(edits);
     Some(made)
-}
-
-fn edits(change: &Change, file: FileId, text: &str) -> Option<Vec<Edit>> {
-    let insert = |at: u32, what: String| Edit { span: Span::new(file, at, at), text: what };
-    let in_file = |span: &Span| span.file == file;
-    Some(match change {
-        Change::Ahead(of, line) if in_file(of) => {
-            vec![insert(of.start, format!("{line}\n{}", indent(text, of.start)))]
-        }
-        Change::Behind(of, line) if in_file(of) => {
-            vec![insert(of.end, format!("\n{}{line}", indent(text, of.start)))]
-        }
-        Change::Last(of, line) if in_file(of) => {
-            vec![insert(of.end.checked_sub(1)?, format!("  {line}\n"))]
-        }
-        Change::MoveAhead(what, of) if in_file(what) && in_file(of) => {
-            let (lines, statement) = lines_of(*what, text)?;
-            let depth = indent(text, of.start);
-            let moved =
-                format!("{}\n{depth}", set_in(statement, &indent(text, what.start), &depth));
-            vec![Edit { span: lines, text: String::new() }, insert(of.start, moved)]
-        }
-        Change::MoveBehind(what, of) if in_file(what) && in_file(of) => {
-            let (lines, statement) = lines_of(*what, text)?;
-            let depth = indent(text, of.start);
-            let moved =
-                format!("\n{depth}{}", set_in(statement, &indent(text, what.start), &depth));
-            vec![Edit { span: lines, text: String::new() }, insert(of.end, moved)]
-        }
-        Change::Put(at, text) if in_file(at) => {
-            vec![Edit { span: *at, text: text.clone() }]
-        }
-        Change::Bind(block) if in_file(block) => {
-            let rest = text.get(block.range())?;
-            let words = rest.find('{')?;
-            let end = block.start.checked_add(u32::try_from(words).ok()?)?;
-            vec![Edit { span: Span { end, ..*block }, text: String::new() }]
-        }
-        Change::Ahead(..)
-        | Change::Behind(..)
-        | Change::Last(..)
-        | Change::MoveAhead(..)
-        | Change::MoveBehind(..)
-        | Change::Put(..)
-        | Change::Bind(..) => return None,
-    })
-}
-
-/// A statement of several lines, set in as far as its new place is.
-fn set_in(statement: &str, from: &str, to: &str) -> String {
-    statement.replace(&format!("\n{from}"), &format!("\n{to}"))
-}
-
-/// The blanks at the beginning of the line that a place lies in.
-fn indent(text: &str, at: u32) -> String {
-    let start = line_start(text, at);
-    let line = text.get(start..).unwrap_or_default();
-    line.chars().take_while(|sign| *sign == ' ' || *sign == '\t').collect()
-}
-
-fn line_start(text: &str, at: u32) -> usize {
-    let at = usize::try_from(at).unwrap_or(usize::MAX);
-    text.get(..at).and_then(|before| before.rfind('\n')).map_or(0, |newline| newline + 1)
-}
-
-/// Where a statement ends, with the block that its line opens.
-fn block_end(what: Span, text: &str) -> usize {
-    let end = what.range().end;
-    let rest = text.get(end..).unwrap_or_default();
-    let line = rest.lines().next().unwrap_or_default();
-    if !line.trim_end().ends_with('{') {
-        return end;
-    }
-    let (mut open, mut in_text) = (0_usize, false);
-    for (at, sign) in rest.char_indices() {
-        match sign {
-            '"' => in_text = !in_text,
-            '{' if !in_text => open += 1,
-            '}' if !in_text => {
-                open = open.saturating_sub(1);
-                if open == 0 {
-                    return end + at + 1;
-                }
-            }
-            _ => {}
-        }
-    }
-    end
-}
-
-/// The whole lines of a statement that shares them with nothing else, and the statement.
-fn lines_of(what: Span, text: &str) -> Option<(Span, &str)> {
-    let range = what.range().start..block_end(what, text);
-    let start = line_start(text, what.start);
-    let rest = text.get(range.end..)?;
-    let end = range.end + rest.find('\n').map_or(rest.len(), |newline| newline + 1);
-    let alone = text.get(start..range.start)?.trim().is_empty()
-        && text.get(range.end..end)?.trim().is_empty();
-    let byte = |at: usize| u32::try_from(at).ok();
-    let lines = Span { start: byte(start)?, end: byte(end)?, ..what };
-    alone.then(|| text.get(range).map(|statement| (lines, statement)))?
-}
-
-/// What is done, told from where the fault stands.
-fn words(change: &Change, fault: Span, text: &str) -> String {
-    let place = |of: &Span| {
-        if of.start == fault.start {
-            "this line".to_owned()
-        } else {
-            let block = text.get(of.range()).is_some_and(|of| of.contains('\n'));
-            let what = if block { "the block in line" } else { "line" };
-            format!("{what} {}", line(text, *of))
-        }
-    };
-    match change {
-        Change::Ahead(of, line) => format!("write `{line}` ahead of {}", place(of)),
-        Change::Behind(of, line) => format!("write `{line}` behind {}", place(of)),
-        Change::Last(_, line) => format!("write `{line}` at the end"),
-        Change::MoveAhead(what, of) => format!("move {} ahead of {}", place(what), place(of)),
-        Change::MoveBehind(what, of) => format!("move {} behind {}", place(what), place(of)),
-        Change::Put(at, what) => {
-            let old = text.get(at.range()).unwrap_or_default();
-            if old.is_empty() && at.start == fault.start {
-                format!("write `{}` ahead of it", what.trim())
-            } else if old.is_empty() {
-                let rest = text.get(at.range().start..).unwrap_or_default();
-                let of = rest.split_whitespace().next().unwrap_or_default();
-                let line = line(text, *at);
-                format!("write `{}` ahead of `{of}` in line {line}", what.trim())
-            } else {
-                format!("write `{what}` instead of `{old}`")
-            }
-        }
-        Change::Bind(block) => format!(
-            "take `any order` away in {}: as they are written, they can be done",
-            place(block)
-        ),
-    }
-}
-
-fn line(text: &str, of: Span) -> usize {
-    text.get(..of.range().start).unwrap_or_default().matches('\n').count() + 1
-}
-
-/// A change of an edited text, told in places of the untouched one; none where it speaks of what was
-/// put in or taken out.
-fn back(change: &Change, made: &Made) -> Option<Change> {
-    let span = |span: &Span| -> Option<Span> {
-        Some(Span {
-            start: place_before(span.start, made)?,
-            end: place_before(span.end, made)?,
-            ..*span
-        })
-    };
-    Some(match change {
-        Change::Ahead(of, line) => Change::Ahead(span(of)?, line.clone()),
-        Change::Behind(of, line) => Change::Behind(span(of)?, line.clone()),
-        Change::Last(of, line) => Change::Last(span(of)?, line.clone()),
-        Change::MoveAhead(what, of) => Change::MoveAhead(span(what)?, span(of)?),
-        Change::MoveBehind(what, of) => Change::MoveBehind(span(what)?, span(of)?),
-        Change::Put(at, text) => Change::Put(span(at)?, text.clone()),
-        Change::Bind(block) => Change::Bind(span(block)?),
-    })
-}
-
-fn place_before(at: u32, made: &Made) -> Option<u32> {
-    let mut edits: Vec<&Edit> = made.edits.iter().collect();
-    edits.sort_by_key(|edit| (edit.span.start, edit.span.end));
-    let mut moved: i64 = 0;
-    for edit in edits {
-        let start = i64::from(edit.span.start) + moved;
-        let length = i64::try_from(edit.text.len()).ok()?;
-        if i64::from(at) < start {
-            break;
-        }
-        if i64::from(at) < start + length {
-            return None;
-        }
-        moved += length - i64::from(edit.span.end - edit.span.start);
-    }
-    u32::try_from(i64::from(at) - moved).ok()
 }
