@@ -222,7 +222,8 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
         ActKind::Do | ActKind::Confirm | ActKind::Wait { .. } => LineKind::Tick,
         ActKind::Measure { reading, verdict, .. } | ActKind::Count { reading, verdict, .. } => {
             let fields = fields(speak, *reading, accepted(speak, act, verdict).as_deref());
-            let worked = |field| worked_out_limit(speak, verdict, field);
+            let rows = facts.limit_rows.contains_key(&node);
+            let worked = |field| worked_out_limit(speak, verdict, rows, field);
             LineKind::Fields(fields.into_iter().map(worked).collect())
         }
         ActKind::Observe { reading, .. } => LineKind::Answers(answers(speak, *reading)),
@@ -237,6 +238,7 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
             field: worked_out_limit(
                 speak,
                 verdict,
+                facts.limit_rows.contains_key(&node),
                 one_field(speak, *reading, accepted(speak, act, verdict).as_deref()),
             ),
         },
@@ -256,10 +258,16 @@ fn accepted<'v>(speak: Speaker<'_>, act: &Act, verdict: &'v Verdict) -> Option<C
     }
 }
 
-/// A limit that is worked out from readings stands in words in the place of its figures.
-fn worked_out_limit(speak: Speaker<'_>, verdict: &Verdict, field: Field) -> Field {
-    let Verdict::Accept { computed: Some(ends), .. } = verdict else { return field };
-    Field { limit: Some(look_ups::limit_words(speak, ends)), ..field }
+/// A limit that is worked out from readings stands in words in the place of its figures; where a table is drawn in
+/// for a guard, no end that is not drawn in stands beside it.
+fn worked_out_limit(speak: Speaker<'_>, verdict: &Verdict, rows: bool, field: Field) -> Field {
+    let Verdict::Accept { computed: Some(ends), limit } = verdict else { return field };
+    let said = if rows && limit.guard.is_some() {
+        speak.phrases.label("limit-see-table")
+    } else {
+        look_ups::limit_words(speak, ends)
+    };
+    Field { limit: Some(said), ..field }
 }
 
 pub(crate) fn answers(speak: Speaker<'_>, reading: ReadingId) -> Vec<String> {

@@ -23,7 +23,8 @@ pub(crate) fn outcomes(
             way: *way,
             when: when(speak, facts.limit_rows.contains_key(&node), node, *way),
             follows: (Following { speak, facts, places, node }).of(items, leads),
-            stands: stands(speak, facts, node, *way),
+            // Whoever goes on may come to an end of the job, too, but not by this outcome.
+            stands: ends(leads).then(|| stands(speak, facts, node, *way)).flatten(),
         })
         .collect()
 }
@@ -34,6 +35,11 @@ fn when(speak: Speaker<'_>, rows: bool, node: NodeId, way: Way) -> String {
     let words = match (act.kind.verdict(), way) {
         (Some(Verdict::Accept { computed: Some(ends), .. }), Way::Otherwise) => {
             guarded::outside_by(speak, act, rows, crate::look_ups::outside_words(speak, ends))
+        }
+        (Some(Verdict::Accept { computed: Some(_), limit }), _)
+            if rows && limit.guard.is_some() =>
+        {
+            speak.phrases.label("inside-of-rows")
         }
         (Some(Verdict::Accept { computed: Some(ends), .. }), _) => {
             crate::look_ups::limit_words(speak, ends)
@@ -159,6 +165,15 @@ fn as_at(speak: Speaker<'_>, node: NodeId) -> String {
         .map(|instrument| speak.phrases.name(&instrument.words));
     let values = [("reading", reading), ("instrument", instrument.unwrap_or_default())];
     speak.say("outcome-as-at", &values)
+}
+
+/// Whether the job ends by this, at once or when no rounds are left.
+fn ends(leads: &Leads) -> bool {
+    match leads {
+        Leads::Refer { .. } | Leads::Stop { .. } => true,
+        Leads::Again { failing, .. } => ends(&failing.1),
+        Leads::On { .. } | Leads::Done | Leads::Below | Leads::AsAt { .. } => false,
+    }
 }
 
 /// How the machine is left, where this way leads straight to a `stop` or `refer to`.

@@ -294,6 +294,10 @@ fn combined(
     let joint = &cases.joint;
     let (d2, ds) = (&joint.pitch_diameter, &joint.stress_diameter);
     let (d2, ds) = (dress.length(d2).said(), dress.length(ds).said());
+    let force = dress.force(&case.preload, rounding).said();
+    let area = dress.area(&joint.area.low()).said();
+    let pitch = dress.length(&joint.pitch).said();
+    let friction = dress.plain(&case.friction).said();
     if let Some(nut) = cases.nut {
         let twists = if case.prevailing == nut.least { &nut.greatest } else { &case.prevailing };
         return Worked {
@@ -302,9 +306,7 @@ fn combined(
             formula: "√((F/As)² + 3 [F/As · 3/2 · d2/dS · (P/(π d2) + 1.155 μ) + 3 M/(As dS)]²)"
                 .to_owned(),
             numbers: format!(
-                "F = {}, μ = {}, M = {}",
-                dress.force(&case.preload, rounding).said(),
-                dress.plain(&case.friction).said(),
+                "√(({force} / {area})² + 3 [{force} / {area} × 3/2 × {d2} / {ds} × ({pitch} / (π × {d2}) + 1.155 × {friction}) + 3 × {} / ({area} × {ds})]²)",
                 dress.torque(twists, Rounding::Up).said()
             ),
             figure: dress.stress(&case.stress.high(), Rounding::Up),
@@ -316,11 +318,7 @@ fn combined(
         what: what.to_owned(),
         formula: "F/As · √(1 + 3 [3/2 · d2/dS · (P/(π d2) + 1.155 μ)]²)".to_owned(),
         numbers: format!(
-            "{} / {} × √(1 + 3 [3/2 × {d2} / {ds} × ({} / (π × {d2}) + 1.155 × {})]²)",
-            dress.force(&case.preload, rounding).said(),
-            dress.area(&joint.area.low()).said(),
-            dress.length(&joint.pitch).said(),
-            dress.plain(&case.friction).said()
+            "{force} / {area} × √(1 + 3 [3/2 × {d2} / {ds} × ({pitch} / (π × {d2}) + 1.155 × {friction})]²)"
         ),
         figure: dress.stress(&case.stress.high(), Rounding::Up),
         source: VDI.to_owned(),

@@ -3,7 +3,7 @@
 use super::{Figure, Given, Judged, Outcome, Sum, Worked};
 use locknut_finding::Span;
 use locknut_graph::{Act, Between, Table, TableEnd};
-use locknut_quantity::{Exact, Limit, Quantity, Range, Units};
+use locknut_quantity::{Exact, Limit, Quantity, Units};
 
 /// What lies between two rows is told with so many digits more than its rows.
 const MORE_DIGITS: u32 = 2;
@@ -15,7 +15,7 @@ pub(super) fn sums(units: &Units, act: &Act, span: Span) -> Vec<Sum> {
         span,
         steps: Vec::new(),
         given: given(units, table),
-        worked: worked(units, table).into_iter().collect(),
+        worked: worked(units, table),
         judged: vec![Judged {
             outcome: Outcome::Holds,
             code: None,
@@ -41,40 +41,61 @@ fn given(units: &Units, table: &Table) -> Vec<Given> {
     (1..).zip(&table.rows).filter_map(row).collect()
 }
 
-/// Half way between the first two rows, so that anybody can follow.
-fn worked(units: &Units, table: &Table) -> Option<Worked> {
+/// Half way between the first two rows, so that anybody can follow; of limits with two ends each end by itself.
+fn worked(units: &Units, table: &Table) -> Vec<Worked> {
     if table.between != Between::Proportion {
-        return None;
+        return Vec::new();
     }
-    let [(one, first), (other, second), ..] = table.rows.as_slice() else { return None };
+    let [first, second, ..] = table.rows.as_slice() else { return Vec::new() };
+    let band = |(_, limit): &(Quantity, Limit)| {
+        limit.range.single().is_none() && limit.range.lower.is_some() && limit.range.upper.is_some()
+    };
+    let ends: &[(TableEnd, &str)] = if band(first) || band(second) {
+        &[(TableEnd::Lower, "lower end of "), (TableEnd::Upper, "upper end of ")]
+    } else if first.1.range.upper.is_some() {
+        &[(TableEnd::Upper, "")]
+    } else {
+        &[(TableEnd::Lower, "")]
+    };
+    ends.iter()
+        .filter_map(|(of, said)| half_way(units, table, [first, second], *of, said))
+        .collect()
+}
+
+fn half_way(
+    units: &Units,
+    table: &Table,
+    [(one, first), (other, second)]: [&(Quantity, Limit); 2],
+    of: TableEnd,
+    said: &str,
+) -> Option<Worked> {
     let two = Exact::from_integer(2.into());
     let key = (&one.value + &other.value) / two;
     let shown = units.unit(one.unit);
     let key_said = locknut_quantity::to_decimal(&shown.number_of(&key), one.decimals + 1);
-    let end = |range: &Range, of: TableEnd| match of {
-        TableEnd::Lower => range.lower.clone(),
-        TableEnd::Upper => range.upper.clone(),
-    };
-    let has = |of: TableEnd| end(&first.range, of).is_some();
-    let of = if has(TableEnd::Upper) { TableEnd::Upper } else { TableEnd::Lower };
     let value = table.at(of, &key)?;
-    let decimals = first.decimals.max(second.decimals) + MORE_DIGITS;
-    let figure = Figure::between(units, &value, &value, first.unit, decimals);
+    let decimals = first.decimals.max(second.decimals);
+    let figure = |value: &Exact, more: u32| {
+        Figure::between(units, value, value, first.unit, decimals + more)
+    };
+    let end = |limit: &Limit| {
+        let range = &limit.range;
+        let end = match of {
+            TableEnd::Lower => range.lower.as_ref(),
+            TableEnd::Upper => range.upper.as_ref(),
+        };
+        end.map(|end| figure(&end.value, 0).said())
+    };
+    let (from, to) = (end(first)?, end(second)?);
     Some(Worked {
         symbol: "v".into(),
-        what: format!("what stands at {key_said} {}", shown.name),
+        what: format!("{said}what stands at {key_said} {}", shown.name),
         formula: "v1 + (v2 − v1) · (k − k1) / (k2 − k1)".into(),
         numbers: format!(
-            "{} + ({} − {}) · ({key_said} {} − {}) / ({} − {})",
-            first.written,
-            second.written,
-            first.written,
-            shown.name,
-            one.written,
-            other.written,
-            one.written
+            "{from} + ({to} − {from}) · ({key_said} {} − {}) / ({} − {})",
+            shown.name, one.written, other.written, one.written
         ),
-        figure,
+        figure: figure(&value, MORE_DIGITS),
         source: "the straight line through two points".into(),
     })
 }
