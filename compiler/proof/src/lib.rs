@@ -97,8 +97,9 @@ fn prove_by(index: &engine::Index<'_>, units: &Units, wanted: Wanted) -> Proof {
     facts.covered.interlocks = graph.interlocks.len();
     let printed = !judged.has_errors();
     if let Err(survey::TooMuch(variables)) = surveyed(index, &mut facts, wanted, printed) {
-        if !walked.given_up.contains(&variables) {
-            too_many(index, &variables, &mut beside);
+        // Its block was told where something else of it was too much.
+        if walked.given_up.is_empty() {
+            too_many(index, [variables], &mut beside);
         }
     } else if !walked.faults.iter().any(|fault| matches!(fault.duty, Duty::Stuck { .. })) {
         // Behind people who wait for ever nothing is reached, and that is told already.
@@ -127,9 +128,7 @@ fn judged<'g>(index: &engine::Index<'g>) -> (walk::Judged<'g>, Findings) {
     let mut found = Findings::default();
     let judged = walk::judge(index);
     tell::tell(graph, &judged.faults, &mut found);
-    for variables in judged.given_up.iter().collect::<BTreeSet<_>>() {
-        too_many(index, variables, &mut found);
-    }
+    too_many(index, judged.given_up.iter().cloned(), &mut found);
     not_in_crew(graph, &mut found);
     (judged, found)
 }
@@ -217,21 +216,33 @@ pub fn check_library(hazards: impl IntoIterator<Item = (Span, bool)>) -> Finding
     found
 }
 
-fn too_many(index: &engine::Index<'_>, variables: &BTreeSet<VariableId>, found: &mut Findings) {
+/// One finding for each block, with all that its steps touch of what was given up.
+fn too_many(
+    index: &engine::Index<'_>,
+    given_up: impl IntoIterator<Item = BTreeSet<VariableId>>,
+    found: &mut Findings,
+) {
     let graph = index.graph;
-    let said = |id: &VariableId| graph.variable(*id).words.said.clone();
-    let mut touched: Vec<String> = variables.iter().take(MOST_NAMED).map(said).collect();
-    if variables.len() > MOST_NAMED {
-        touched.push(format!("{} others", variables.len() - MOST_NAMED));
+    let mut blocks: BTreeMap<Option<usize>, BTreeSet<VariableId>> = BTreeMap::new();
+    for variables in given_up {
+        blocks.entry(index.most_touching(&variables)).or_default().extend(variables);
     }
-    let repeats = || {
+    for (block, variables) in blocks {
+        let said = |id: &VariableId| graph.variable(*id).words.said.clone();
+        let mut touched: Vec<String> = variables.iter().take(MOST_NAMED).map(said).collect();
+        if variables.len() > MOST_NAMED {
+            touched.push(format!("{} others", variables.len() - MOST_NAMED));
+        }
+        let touched =
+            if touched.is_empty() { "flow".to_owned() } else { touched.join(" and the ") };
         let mut nodes = graph.flow.node_weights();
-        nodes.find(|node| matches!(node.kind, NodeKind::Repeat(_)))
-    };
-    let block = index.most_touching(variables).map(|block| graph.node(NodeId::new(block)));
-    let block = block.or_else(repeats).map(|node| node.span).unwrap_or_default();
-    let touched = if touched.is_empty() { "flow".to_owned() } else { touched.join(" and the ") };
-    found.add(&flow::TooManyOrders { block, touched, most: engine::MOST_STATES });
+        let block = match block {
+            Some(block) => Some(graph.node(NodeId::new(block))),
+            None => nodes.find(|node| matches!(node.kind, NodeKind::Repeat(_))),
+        };
+        let block = block.map(|node| node.span).unwrap_or_default();
+        found.add(&flow::TooManyOrders { block, touched, most: engine::MOST_STATES });
+    }
 }
 
 fn unreached(graph: &StepGraph, facts: &Facts, found: &mut Findings) {

@@ -1,6 +1,7 @@
 //! A graph made ready for many explorations: what is looked up again and again, worked out once.
 
 use super::bits::Bits;
+use super::diagram::MOST_IN_ALL;
 use super::explore::{MOST_LISTED, MOST_STATES};
 use super::pieces::Pieces;
 use super::ticks::Ticks;
@@ -76,6 +77,8 @@ impl Bounds {
 pub(crate) struct Index<'g> {
     pub(crate) graph: &'g StepGraph,
     pub(crate) bounds: Bounds,
+    /// What drawing may still cost, in nodes gone through.
+    pub(super) to_draw: std::cell::Cell<usize>,
     pub(crate) outs: Vec<Vec<Out<'g>>>,
     pub(crate) units: Vec<Unit>,
     /// The unit of each node; none for what nothing leads to.
@@ -132,6 +135,7 @@ impl<'g> Index<'g> {
         let mut index = Self {
             graph,
             bounds: Bounds::USUAL,
+            to_draw: std::cell::Cell::new(MOST_IN_ALL),
             outs,
             units: Vec::new(),
             unit: vec![None; count],

@@ -11,5 +11,8 @@ mod rounds;
 mod set;
 mod turns;
 
+/// The most nodes that all operations on the sets of one procedure may go through.
+pub(super) const MOST_IN_ALL: usize = 1 << 28;
+
 pub(crate) use rounds::Drawn;
 pub(super) use turns::distinct;

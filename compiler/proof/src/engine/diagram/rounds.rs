@@ -89,7 +89,9 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
         visit: &mut Visit<'_>,
     ) -> Option<Self> {
         let order = Order::of(system);
-        let mut room = Room::of(&order)?;
+        let most = system.index.to_draw.get();
+        let mut room = Room::of(&order, most)?;
+        let given = room.left();
         let turns = turns(system);
         let mut drawn = Self {
             system,
@@ -100,8 +102,9 @@ impl<'s, 'i, 'g> Drawn<'s, 'i, 'g> {
             rounds: BTreeMap::new(),
             met: Vec::new(),
         };
-        drawn.all_rounds(&mut room, watch, visit).ok()?;
-        Some(drawn)
+        let all = drawn.all_rounds(&mut room, watch, visit);
+        system.index.to_draw.set(most - (given - room.left()));
+        all.ok().map(|()| drawn)
     }
 
     fn all_rounds(

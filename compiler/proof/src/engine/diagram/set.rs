@@ -35,10 +35,20 @@ pub(super) struct Set(Bdd);
 
 impl Room {
     /// Room for states whose bits are asked in this order; none where those are more than can be told apart.
-    pub(super) fn of(order: &Order) -> Option<Self> {
+    pub(super) fn of(order: &Order, most: usize) -> Option<Self> {
         let bits = u16::try_from(order.bits()).ok().filter(|bits| *bits < u16::MAX)?;
         let variables = BddVariableSet::new_anonymous(bits);
-        Some(Self { variables, order: order.clone(), left: MOST_WORK, to_keep: MOST_KEPT })
+        Some(Self {
+            variables,
+            order: order.clone(),
+            left: most.min(MOST_WORK),
+            to_keep: MOST_KEPT,
+        })
+    }
+
+    /// What is left of the work.
+    pub(super) fn left(&self) -> usize {
+        self.left
     }
 
     pub(super) fn none(&self) -> Set {
