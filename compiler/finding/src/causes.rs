@@ -23,6 +23,10 @@ const NOT_MEANT: &[&str] = &["LN201", "LN202", "LN208", "LN420", "LN423"];
 /// Codes that say that clauses, objects or braces do not fit their act.
 const NOT_FITTED: &[&str] = &["LN421", "LN422", "LN424"];
 
+/// A name that nothing declares, and what may have kept a declaration from being read.
+const NOT_DECLARED: &str = "LN101";
+const BRACE: &str = "LN002";
+
 /// Nothing is told to be without use while some line was not understood: that line may be the use.
 const UNUSED: &str = "LN107";
 
@@ -63,7 +67,71 @@ pub fn causes_first(reports: &mut Vec<Report>, sources: &Sources) {
         let places = report.labels.iter().map(|label| &label.span).chain(&report.rests_on);
         report.code != UNUSED && !places.into_iter().any(|place| earlier(place, own))
     });
+    let unread = unread(reports, sources);
+    reports.retain(|report| {
+        report.code != NOT_DECLARED
+            || !unread.iter().any(|line| declares(line, name(report, sources)))
+    });
+    told_once(reports, sources);
     reports.sort_by_key(|report| stage(report) == Stage::Judged);
+}
+
+/// Lines of which nobody knows what they declare: those that could not be read, and all of a file whose braces do not pair.
+fn unread<'s>(reports: &[Report], sources: &'s Sources) -> BTreeSet<&'s str> {
+    let mut lines = BTreeSet::new();
+    for report in reports.iter().filter(|report| stage(report) == Stage::Read) {
+        let text = sources.text(report.span().file);
+        if report.code == BRACE {
+            lines.extend(text.lines());
+        } else {
+            let from = report.span().range().start;
+            let from = text.get(..from).and_then(|ahead| ahead.rfind('\n')).map_or(0, |at| at + 1);
+            lines.extend(text.get(from..).and_then(|rest| rest.lines().next()));
+        }
+    }
+    lines
+}
+
+/// Whether a line may be the one that declares a name: `model saw {`, `state mains : live, isolated`.
+fn declares(line: &str, name: &str) -> bool {
+    let mut words = line.split_whitespace();
+    let plain = |word: &str| word.chars().all(|sign| sign.is_alphanumeric() || sign == '-');
+    words.next().is_some_and(plain)
+        && words.next().is_some_and(|second| second.trim_end_matches([':', '{', '=']) == name)
+}
+
+fn name<'s>(report: &Report, sources: &'s Sources) -> &'s str {
+    let at = report.span();
+    sources.text(at.file).get(at.range()).unwrap_or_default()
+}
+
+/// A name of a file that is declared nowhere is one mistake, however often it is used: it is told at its first use.
+fn told_once(reports: &mut Vec<Report>, sources: &Sources) {
+    let key = |report: &Report| {
+        let meant = report.mends.first().map(|mend| mend.text.clone());
+        (report.span().file, name(report, sources).to_owned(), meant)
+    };
+    let mut uses: BTreeMap<_, usize> = BTreeMap::new();
+    for report in reports.iter().filter(|report| report.code == NOT_DECLARED) {
+        *uses.entry(key(report)).or_default() += 1;
+    }
+    reports.retain_mut(|report| {
+        if report.code != NOT_DECLARED {
+            return true;
+        }
+        let Some(uses) = uses.get_mut(&key(report)) else { return true };
+        match std::mem::take(uses) {
+            0 => false,
+            1 => true,
+            more => {
+                let places = if more == 2 { "1 more place" } else { &format!("{} more places", more - 1) };
+                report.note(format!(
+                    "it is written so in {places}: if it is right there, what is wrong is the line that declares it, or that line is missing"
+                ));
+                true
+            }
+        }
+    });
 }
 
 /// The lines that a place lies in, and those by which its statement goes on: deeper in, and not in braces.

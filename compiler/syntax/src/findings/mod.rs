@@ -23,7 +23,7 @@ mod slips;
 
 pub(crate) use ln001_unreadable_line::UnreadableLine;
 pub(crate) use ln002_unclosed_brace::UnclosedBrace;
-pub(crate) use ln003_unclosed_text::UnclosedText;
+pub(crate) use ln003_unclosed_text::{Lacks, UnclosedText};
 pub(crate) use ln004_too_deep::{Deep, TooDeep};
 pub(crate) use ln005_decimal_comma::DecimalComma;
 pub(crate) use ln006_no_blank::NoBlank;
@@ -87,7 +87,8 @@ pub(crate) fn unreadable(
         found.add(&headed);
         return;
     }
-    if alone == Rule::only_declaration && at <= first.len() {
+    let comment = first.is_empty() && slips::mend(line_at(piece, 0)).is_some();
+    if alone == Rule::only_declaration && at <= first.len() && !comment {
         let meant = near(&first, DECLARATIONS.iter().copied()).map(str::to_owned);
         found.add(&UnreadableDeclaration { place: first_span, word: first, meant });
         return;

@@ -1,7 +1,7 @@
 //! One pass over the text before it is read: what would mislead the reading, or could not be borne.
 
 use super::braces::{Brace, Likely, likely};
-use super::{ControlSign, DecimalComma, Deep, TooDeep, UnclosedBrace, UnclosedText};
+use super::{ControlSign, DecimalComma, Deep, Lacks, TooDeep, UnclosedBrace, UnclosedText};
 use locknut_finding::{FileId, Findings, Span};
 
 /// The deepest that brackets may stand in each other.
@@ -105,11 +105,10 @@ impl Scan<'_> {
             self.found.add(&DecimalComma { numbers });
         }
         if let Some(quote) = in_text {
-            let place = self.span(start + quote, line.trim_end().len().saturating_sub(quote));
-            self.found.add(&UnclosedText { place });
+            let code = self.unpaired(line, start, quote);
             // What opens a block behind it is not meant as words.
-            if line.trim_end().ends_with('{') {
-                self.opened('{', start + line.trim_end().len() - 1);
+            if code.ends_with('{') {
+                self.opened('{', start + code.len() - 1);
             }
         }
         // No line of this length chains too much alone.
@@ -126,6 +125,22 @@ impl Scan<'_> {
             self.on = goes_on;
         }
         self.failing(code, start, line);
+    }
+
+    /// Of quotes of which one is missing; what of the line is left without its comment.
+    fn unpaired<'l>(&mut self, line: &'l str, start: usize, last: usize) -> &'l str {
+        let first = line.find('"').unwrap_or(last);
+        if !closes_nothing(line, first) {
+            let place = self.span(start + last, line.trim_end().len().saturating_sub(last));
+            self.found.add(&UnclosedText { place, lacks: Lacks::Closing });
+            return line.trim_end();
+        }
+        let begun = first_word(line.get(..first).unwrap_or_default());
+        let lacks = Lacks::Opening(begun.map(|at| self.span(start + at, 0)));
+        self.found.add(&UnclosedText { place: self.span(start + first, 1), lacks });
+        let behind = line.get(first..).unwrap_or_default();
+        let end = behind.find("//").map_or(line.len(), |comment| first + comment);
+        line.get(..end).unwrap_or_default().trim_end()
     }
 
     fn failing(&mut self, code: &[u8], start: usize, line: &str) {
@@ -247,4 +262,46 @@ impl Scan<'_> {
         let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
         Span::new(self.file, byte(start), byte(start + length))
     }
+}
+
+/// Words behind which a text begins.
+const AHEAD_OF_TEXTS: &[&str] = &[
+    "because ",
+    "title ",
+    "note ",
+    "noting ",
+    "confirm ",
+    "stop ",
+    "refer to ",
+    "sign ",
+    "per ",
+    "danger ",
+    "warning ",
+    "caution ",
+    "notice ",
+    "section ",
+];
+
+/// Whether the first quote of a line ends words that no quote begins.
+fn closes_nothing(line: &str, quote: usize) -> bool {
+    let ahead = line.get(..quote).unwrap_or_default();
+    let behind = line.get(quote + 1..).unwrap_or_default();
+    ahead.ends_with(|sign: char| !sign.is_whitespace() && !"({,".contains(sign))
+        && !behind.starts_with(|sign: char| sign.is_alphanumeric())
+}
+
+/// Where the text begins that ends with this part of a line.
+fn first_word(ahead: &str) -> Option<usize> {
+    let word = |lead: &&str| {
+        let at = ahead.rfind(*lead)?;
+        let apart = ahead.get(..at)?.ends_with(|sign: char| !sign.is_whitespace());
+        (!apart).then_some(at + lead.len())
+    };
+    let behind_word = AHEAD_OF_TEXTS.iter().filter_map(word).min();
+    // A sentence begins with a capital, and no name of a step does.
+    let capital = || {
+        let mut words = ahead.char_indices().zip(std::iter::once(' ').chain(ahead.chars()));
+        words.find(|((_, sign), before)| sign.is_uppercase() && before.is_whitespace())
+    };
+    behind_word.or_else(|| capital().map(|((at, _), _)| at))
 }

@@ -26,7 +26,6 @@ const SIGNS: &[(&[&str], &str)] = &[
     (&["<=", "\u{2264}"], "write it in words: at most 8 mm"),
     (&["\u{2026}", "..."], "a range is written with two points: 0.30 .. 1.60 mm"),
     (&[" max "], "write it in words: at most 8 mm"),
-    (&[" min "], "write it in words: at least 8 mm"),
     (&["series =", "series is"], "no sign stands between: when series B { … }"),
     (&[" if not "], "write “unless” in the place of “if not”"),
     (&[", prove "], "write “proves”: measure … using …, proves STATE is VALUE"),
@@ -43,6 +42,9 @@ pub(super) fn mend(line: &str) -> Option<&'static str> {
     let plain = without_texts(line);
     let code = plain.trim();
     let first = code.split_whitespace().next()?;
+    if quote_inside(line) {
+        return Some("a double quote ends a text: inside of one it is written \\\"");
+    }
     if let Some((_, mend)) = WORDS.iter().find(|(word, _)| *word == first) {
         return Some(mend);
     }
@@ -80,7 +82,82 @@ pub(super) fn mend(line: &str) -> Option<&'static str> {
     if first.len() > 1 && first.ends_with(':') {
         return Some("no colon stands behind this word");
     }
-    None
+    let words: Vec<&str> = code.split_whitespace().collect();
+    // Behind a number they are minutes.
+    let number = |word: &str| word.ends_with(|sign: char| sign.is_ascii_digit());
+    let least = |two: &[&str]| matches!(two, [before, "min"] if !number(before));
+    if words.windows(2).any(least) {
+        return Some("write it in words: at least 8 mm");
+    }
+    left_out(line, code, &words)
+}
+
+/// What is not there, or one word too many, in a line whose words are all known.
+fn left_out(line: &str, code: &str, words: &[&str]) -> Option<&'static str> {
+    let first = words.first().copied().unwrap_or_default();
+    let has = |word: &str| words.contains(&word);
+    if matches!(first, "step" | "when" | "otherwise" | "at" | "together") && code.contains(" ( ") {
+        return Some("lines that belong to it stand in braces: step \"…\" { … }");
+    }
+    if first == "step" && words.len() > 3 && !line.contains('"') {
+        return Some(
+            "what the reader is told stands in double quotes: step open \"Open it.\" { … }",
+        );
+    }
+    if matches!(first, "sign" | "note" | "confirm") && line.contains('"') {
+        return Some("the text stands first, and clauses behind it: sign \"…\" by foreman");
+    }
+    let ends = ["go on", "stop", "refer to", "repeat", "done"];
+    let leads = ends.iter().any(|end| code.contains(&format!(" {end}")));
+    let otherwise = ["otherwise", "or", "accept", "failing", "}", "hold"].contains(&first);
+    if leads && !otherwise && !code.contains("->") && !code.contains("is done") {
+        return Some("an arrow stands ahead of what follows: sound -> go on");
+    }
+    if first == "wait" {
+        return Some("a wait says how long, and from the end of which step: wait 5 min since off");
+    }
+    if first.starts_with(|sign: char| sign.is_ascii_digit()) && has("to") {
+        return Some(
+            "a range has two points, or begins with a word: 1.5 .. 2.5 mm; over 1.5 to 2.5 mm",
+        );
+    }
+    if has("the") {
+        return Some("leave “the” out: a thing or a person goes by the name alone");
+    }
+    is_missing(words).then_some("“is” stands between a thing and what it is: hopper is in-place")
+}
+
+/// `unless mains unplugged`: a thing and its value with nothing between them.
+fn is_missing(words: &[&str]) -> bool {
+    let leads = ["when", "unless", "while", "and", "or", "not", "needs", "proves", "until"];
+    let name = |word: &str| {
+        let word = word.trim_end_matches(',');
+        let signs = |sign: char| sign.is_alphanumeric() || sign == '-';
+        word.starts_with(char::is_alphabetic) && word.chars().all(signs)
+    };
+    let between =
+        ["is", "at", "within", "becomes", "comes", "series", "serial", "using", "measure"];
+    words.windows(3).any(|three| {
+        let [lead, thing, value] = three else { return false };
+        let known = |word: &str| leads.contains(&word) || between.contains(&word);
+        leads.contains(lead) && name(thing) && name(value) && !known(thing) && !known(value)
+    })
+}
+
+/// A text that ends in the middle of a word is meant to go on.
+fn quote_inside(line: &str) -> bool {
+    let (mut in_text, mut escaped) = (false, false);
+    let mut signs = line.chars().peekable();
+    while let Some(sign) = signs.next() {
+        if sign == '"' && !escaped {
+            in_text = !in_text;
+            if !in_text && signs.peek().is_some_and(|next| next.is_alphanumeric()) {
+                return true;
+            }
+        }
+        escaped = sign == '\\' && !escaped;
+    }
+    false
 }
 
 /// What stands in quotes is the author's own.
@@ -106,6 +183,24 @@ mod tests {
         assert!(mend("expect 0.3...1.6 mm").is_some_and(|mend| mend.contains("two points")));
         assert!(mend("never guard is removed if not mains is off").is_some());
         assert!(mend("fit\u{a0}guard").is_some_and(|mend| mend.contains("no-break")));
+        assert!(mend("step close \"Close \"up\".\" {").is_some_and(|mend| mend.contains("inside")));
+        assert!(mend("at most 1.5 mm go on").is_some_and(|mend| mend.contains("arrow")));
+        assert!(
+            mend("step off \"Off.\" ( set plug to out )")
+                .is_some_and(|mend| mend.contains("braces"))
+        );
+        assert!(
+            mend("never lid is removed unless mains off").is_some_and(|mend| mend.contains("“is”"))
+        );
+        assert!(
+            mend("safe to leave when mains is off or lid in-place")
+                .is_some_and(|mend| mend.contains("“is”"))
+        );
+        assert!(mend("accept min 8 mm").is_some_and(|mend| mend.contains("at least")));
+        assert!(mend("wait 5 min since of").is_some_and(|mend| mend.contains("which step")));
+        assert!(mend("step \"Off.\" by the fitter { ").is_some_and(|mend| mend.contains("“the”")));
+        assert!(mend("1.5 to 2.5 mm -> go on").is_some_and(|mend| mend.contains("over")));
+        assert_eq!(mend("when series B or serial at least 7 {"), None);
         assert_eq!(mend("step \"It's >= 8; see: go on\" {"), None);
         assert_eq!(mend("fit guard guard"), None);
     }

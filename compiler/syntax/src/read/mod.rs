@@ -129,14 +129,24 @@ impl Build {
         if follows {
             return;
         }
+        let from = self.goes_on_from(span).unwrap_or(span.start);
         let known = self.found.reports().iter().any(|report| {
             let at = report.span();
-            at.start <= span.end && span.start <= at.end
+            at.start <= span.end && from <= at.end
         });
         if !known {
             let error = Grammar::parse(alone, pair.as_str()).err();
             findings::unreadable(&self.source, span, alone, error.as_ref(), &mut self.found);
         }
+    }
+
+    /// Where the line ahead begins, of a piece that only goes on with it.
+    fn goes_on_from(&self, span: Span) -> Option<u32> {
+        let piece = self.source.get(span.range())?;
+        let first = piece.split_whitespace().next()?;
+        let goes_on = ["because", "unless", "needs", "while", "per", "noting"].contains(&first);
+        let ahead = self.source.get(..span.range().start).filter(|_| goes_on)?.trim_end();
+        u32::try_from(ahead.rfind('\n')?).ok()
     }
 
     fn span(&self, pair: &Pair<'_>) -> Span {

@@ -344,6 +344,13 @@ fn instead(laying: &Laying<'_>, act: &Act) -> Option<String> {
     if ["title", "purpose", "step", "section", "note", "not", "confirm"].contains(&first) {
         return Some(format!("texts stand in quotes: {first} \"…\""));
     }
+    if first == "crew" {
+        let names = act.objects.iter().filter_map(|object| {
+            let Object::Name(name) = object else { return None };
+            Some(name.text.as_str())
+        });
+        return Some(format!("a comma parts names: crew {}", names.collect::<Vec<_>>().join(", ")));
+    }
     let Some(object) = act.objects.first() else {
         return Some(format!("where it is a subtask, write: do {first}"));
     };
