@@ -13,12 +13,21 @@ const MOST_PLACES: usize = 100_000;
 /// A node with the rounds of each repeat around it.
 type Place = (usize, Vec<u8>);
 
-/// The ways from a place to the end of its unit; for the job that is *done*.
+/// The fewest and the most acts.
+type Acts = Option<(usize, usize)>;
+
+/// The ways from a place onward.
 #[derive(Clone)]
 struct Onward {
+    /// To the end of its unit; for the job that is *done*.
     ways: BigUint,
+    acts: Acts,
+    /// Out of every block by `done`, to where the job is.
+    left: BigUint,
+    left_acts: Acts,
+    /// How far it may have come when somebody else is done: nothing chosen yet, or some of what there is to choose.
+    parts: BigUint,
     orders: BigUint,
-    acts: Option<(usize, usize)>,
 }
 
 /// Counts the ways through a procedure as it is written: what a reading rules out later is not taken off.
@@ -32,8 +41,8 @@ pub(crate) fn ways(index: &Index<'_>) -> Option<Ways> {
         }
     }
     let all = counting.from(&(index.units.first()?.first, rounds))?;
-    let (least, most) = all.acts?;
-    Some(Ways { ways: all.ways, orders: all.orders, acts: (least, most) })
+    let (least, most) = either(all.acts, all.left_acts)?;
+    Some(Ways { ways: all.ways + all.left, orders: all.orders, acts: (least, most) })
 }
 
 struct Counting<'a, 'g> {
@@ -71,8 +80,9 @@ impl Counting<'_, '_> {
         Some(())
     }
 
-    /// The first places of the children or lanes of a block, and the places that follow.
-    fn next(&self, (node, rounds): &Place) -> (Vec<Place>, Vec<(Way, Place)>) {
+    /// The first places of the children or lanes of a block, and the places that follow, each with whether `done` leads
+    /// there.
+    fn next(&self, (node, rounds): &Place) -> (Vec<Place>, Vec<(bool, Place)>) {
         let units = self.index.blocks.get(node).into_iter().flatten();
         let firsts = units.filter_map(|unit| self.index.units.get(*unit));
         let inside = firsts.map(|unit| self.place(unit.first, rounds.clone())).collect();
@@ -94,7 +104,7 @@ impl Counting<'_, '_> {
                 }
                 *taken += u8::from(out.way == Way::Again);
             }
-            Some((out.way, self.place(out.to, rounds)))
+            Some((out.leaves, self.place(out.to, rounds)))
         });
         (inside, onward.collect())
     }
@@ -109,43 +119,93 @@ impl Counting<'_, '_> {
         (node, rounds)
     }
 
-    fn counted(&self, (node, _): &Place, inside: &[Place], onward: &[(Way, Place)]) -> Onward {
+    fn counted(&self, (node, _): &Place, inside: &[Place], onward: &[(bool, Place)]) -> Onward {
         let kind = self.index.kind(*node);
         let ends = matches!(kind, NodeKind::End(End::Done)) || kind.back_to().is_some();
+        let one = if ends { BigUint::one() } else { BigUint::zero() };
         let mut all = Onward {
-            ways: if ends { BigUint::one() } else { BigUint::zero() },
-            orders: BigUint::one(),
+            ways: one.clone(),
             acts: ends.then_some((0, 0)),
+            left: BigUint::zero(),
+            left_acts: None,
+            parts: one,
+            orders: BigUint::one(),
         };
-        for onward in onward.iter().filter_map(|(_, place)| self.known.get(place)) {
-            all.ways += &onward.ways;
-            if onward.orders > all.orders {
-                all.orders.clone_from(&onward.orders);
+        let mut choices = 0;
+        for (leaves, place) in onward {
+            let Some(next) = self.known.get(place) else { continue };
+            choices += usize::from(!next.ways.is_zero() || !next.left.is_zero());
+            if *leaves {
+                all.left += &next.ways + &next.left;
+                all.left_acts = either(all.left_acts, either(next.acts, next.left_acts));
+            } else {
+                all.ways += &next.ways;
+                all.left += &next.left;
+                all.acts = either(all.acts, next.acts);
+                all.left_acts = either(all.left_acts, next.left_acts);
+                all.parts += &next.parts;
             }
-            all.acts = match (all.acts, onward.acts) {
-                (Some((least, most)), Some((also, longest))) => {
-                    Some((least.min(also), most.max(longest)))
-                }
-                (one, other) => one.or(other),
-            };
+            if next.orders > all.orders {
+                all.orders.clone_from(&next.orders);
+            }
+        }
+        if choices > 1 {
+            all.parts += 1_u8;
         }
         let inside: Vec<&Onward> =
             inside.iter().filter_map(|place| self.known.get(place)).collect();
-        for child in &inside {
-            all.ways *= &child.ways;
-            all.orders *= &child.orders;
-            all.acts = match (all.acts, child.acts) {
-                (Some((least, most)), Some((also, longest))) => {
-                    Some((least + also, most + longest))
-                }
-                _ => None,
-            };
+        if !inside.is_empty() {
+            around(&mut all, kind, &inside);
         }
         all.orders *= orders(kind, &inside);
         if matches!(kind, NodeKind::Act(_)) {
-            all.acts = all.acts.map(|(least, most)| (least + 1, most + 1));
+            let more = |acts: Acts| acts.map(|(least, most)| (least + 1, most + 1));
+            (all.acts, all.left_acts) = (more(all.acts), more(all.left_acts));
         }
         all
+    }
+}
+
+/// What follows a block, with what is done inside of it ahead of that, or `done` in it in the place of that.
+fn around(all: &mut Onward, kind: &NodeKind, inside: &[&Onward]) {
+    let whole: BigUint = inside.iter().map(|child| &child.ways).product();
+    let parts: BigUint = inside.iter().map(|child| &child.parts).product();
+    let acts = inside.iter().try_fold((0, 0), |(least, most), child| {
+        child.acts.map(|(also, longest)| (least + also, most + longest))
+    });
+    let after = |onward: Acts| {
+        onward.zip(acts).map(|((least, most), (also, longest))| (least + also, most + longest))
+    };
+    (all.acts, all.left_acts) = (after(all.acts), after(all.left_acts));
+    all.ways *= &whole;
+    all.left *= &whole;
+    all.parts *= &whole;
+    all.parts += if parts > whole { parts - whole } else { BigUint::zero() };
+    for (at, done) in inside.iter().enumerate() {
+        let others = || inside.iter().enumerate().filter(|(other, _)| *other != at);
+        // A freed child is not begun or done as a whole; people side by side stop wherever they are.
+        let so_far = others().map(|(_, other)| {
+            if !matches!(kind, NodeKind::AnyOrder { .. }) {
+                other.parts.clone()
+            } else if other.parts > BigUint::one() {
+                &other.ways + 1_u8
+            } else {
+                BigUint::one()
+            }
+        });
+        all.left += &done.left * so_far.product::<BigUint>();
+        let most_of = |child: &Onward| either(child.acts, child.left_acts).map_or(0, |acts| acts.1);
+        let beside: usize = others().map(|(_, other)| most_of(other)).sum();
+        let here = done.left_acts.map(|(least, most)| (least, most + beside));
+        all.left_acts = either(all.left_acts, here);
+    }
+}
+
+/// The fewest and the most of both.
+fn either(one: Acts, other: Acts) -> Acts {
+    match (one, other) {
+        (Some((least, most)), Some((also, longest))) => Some((least.min(also), most.max(longest))),
+        (one, other) => one.or(other),
     }
 }
 
