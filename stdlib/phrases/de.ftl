@@ -384,6 +384,7 @@ label-other-tab = der Auftrag ist in einem anderen Fenster offen
 label-record-broken = Das Protokoll auf diesem Gerät wurde verändert bei Eintrag
 label-not-open = Dieser Schritt ist jetzt nicht offen.
 label-empty = Bitte etwas aufschreiben.
+label-signed-as = Dieser Name steht schon für eine andere Rolle. Jemand anderes muss unterschreiben.
 label-missing = Eine Ablesung, aus der gerechnet wird, fehlt.
 label-not-a-number = ist keine Zahl.
 label-not-in-range = das zeigt das Messgerät nicht an. Noch einmal ablesen.

@@ -386,6 +386,7 @@ label-other-tab = the job is open in another window
 label-record-broken = The record on this device was altered at entry
 label-not-open = This step is not open now.
 label-empty = Write something down.
+label-signed-as = This name has signed in another role. Let somebody else sign.
 label-missing = A reading that this is worked out from is missing.
 label-not-a-number = is not a number.
 label-not-in-range = the instrument cannot show this. Read it again.

@@ -80,7 +80,16 @@ impl Side {
     }
 }
 
+/// Phrases of lines that ask for a name.
+const SIGNATURES: &[&str] = &["act-sign", "act-sign-apart"];
+
 impl Act {
+    /// In which role somebody puts a name to it, where it is a signature.
+    pub fn signed_as(&self) -> Option<&Words> {
+        let Some(LineValue::Words(role)) = self.line.values.get("who") else { return None };
+        Some(role).filter(|_| SIGNATURES.contains(&self.line.phrase.as_str()))
+    }
+
     /// The guarded limit that may leave its reading undecided, so that the job waits here for a better instrument.
     pub fn waits_undecided(&self) -> Option<&crate::SourcedLimit> {
         let ActKind::Measure { verdict: Verdict::Accept { limit, .. }, .. } = &self.kind else {

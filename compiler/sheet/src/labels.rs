@@ -43,6 +43,7 @@ const LABELS: &[&str] = &[
     "record-broken",
     "not-open",
     "empty",
+    "signed-as",
     "missing",
     "not-a-number",
     "not-in-range",

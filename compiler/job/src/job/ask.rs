@@ -70,6 +70,11 @@ pub enum Refused {
         "this is undecided: so near the limit the error of the instrument may make it good or bad. Say again which instrument is used, and take a better one"
     )]
     UndecidedHere,
+    /// One name for two people: whoever signs in another role is somebody else.
+    #[error(
+        "{name} has signed as {role}, and as somebody else nobody signs twice: let the {wanted} sign"
+    )]
+    SignedAs { name: String, role: String, wanted: String },
     /// Another number of values.
     #[error("{wanted} values are wanted, {given} were given")]
     Count { wanted: usize, given: usize },

@@ -2,6 +2,7 @@
 
 mod ask;
 mod close;
+mod signature;
 mod variant;
 mod walk;
 
@@ -189,6 +190,7 @@ impl<'a> Job<'a> {
                     .first()
                     .filter(|text| !text.trim().is_empty())
                     .ok_or(Refused::NoAnswer)?;
+                self.signs_once(node, text)?;
                 let values = vec![value_entry("", text, "")];
                 self.take(node, reading, Taken::Text(text.clone()), values, "read", at)
             }

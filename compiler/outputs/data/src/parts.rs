@@ -171,6 +171,9 @@ pub(crate) struct ActData {
     pub(crate) touches: Vec<u16>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) substitute: Option<SubstituteData>,
+    /// The role of whoever signs: a name that stands for another role is not taken.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) signed_as: Option<String>,
 }
 
 /// What it is read in the place of; `open`: the sides of that limit that it does not decide.
@@ -344,6 +347,7 @@ pub(crate) fn act(from: &Act, units: &Units) -> ActData {
             open: from.open.iter().map(|side| side.word()).collect(),
             again: from.again.map(locknut_graph::NodeId::index),
         }),
+        signed_as: from.signed_as().map(|role| role.said.clone()),
     }
 }
 

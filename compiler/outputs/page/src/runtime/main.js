@@ -135,6 +135,8 @@ class App {
       case "record": {
         const text = texts[0].trim();
         if (!text) throw new Refused(this.word("empty", "Write something down."));
+        const role = this.signedAs(walk, act, text);
+        if (role) throw new Refused(`${text}: ${this.word("signed-as", "This name has signed in another role. Let somebody else sign.")} (${role})`);
         return { ...base, what: "read", values: [{ point: "", text, unit: "" }] };
       }
       case "check": {
@@ -148,6 +150,12 @@ class App {
       }
       default: return { ...base, what: "read", ...this.readNumbers(act, node, texts) };
     }
+  }
+  // The other role in which a name has signed: the proof takes people of two roles for two people.
+  signedAs(walk, act, name) {
+    const plain = text => text?.trim().split(/\s+/).join(" ").toLowerCase();
+    const other = one => one?.signed_as && one.signed_as !== act.signed_as && plain(walk.readings.get(one.reading)?.text) === plain(name);
+    return act.signed_as ? this.graph.nodes.find(node => other(node.act))?.act.signed_as : undefined;
   }
   readNumbers(act, node, texts) {
     const reading = this.graph.readings[act.reading];
