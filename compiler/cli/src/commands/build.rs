@@ -8,6 +8,7 @@ use clap::Args;
 use locknut_finding::{Report, Severity, text};
 use locknut_library::{Memory, Wanted};
 use rayon::prelude::*;
+use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -21,7 +22,7 @@ pub(crate) struct Build {
     into: PathBuf,
 }
 
-/// In the target folder: what was made from which sources, so that nothing is made twice.
+/// In the target folder: what was made from which sources by which compiler, so that nothing is made twice.
 const MEMORY: &str = ".built.json";
 
 impl Build {
@@ -49,6 +50,7 @@ fn build(library: &Library, into: &Path, terminal: &Terminal) -> Result<bool, Pr
             !one.graph.heading.subtask && library.asked_for(checked.sources.name(one.file))
         })
         .collect();
+    let made_from = this_compiler().map(|own| format!("{} {own}", checked.digest));
     let mut memory = remembered(into);
     let bar = terminal.progress(asked.len() * OUTPUTS.len(), "building");
     let jobs: Vec<_> =
@@ -56,8 +58,11 @@ fn build(library: &Library, into: &Path, terminal: &Terminal) -> Result<bool, Pr
     let made: Vec<Result<Vec<Made>, Problem>> = jobs
         .into_par_iter()
         .map(|(one, output)| {
-            let known =
-                |file: &str| memory.get(file) == Some(&checked.digest) && into.join(file).is_file();
+            let known = |file: &str| {
+                made_from.is_some()
+                    && memory.get(file) == made_from.as_ref()
+                    && into.join(file).is_file()
+            };
             let made = (output.make)(checked, one, &known);
             bar.inc(1);
             made
@@ -92,7 +97,10 @@ fn build(library: &Library, into: &Path, terminal: &Terminal) -> Result<bool, Pr
     let written = new.len();
     for (name, bytes) in new {
         files::write(&into.join(&name), &bytes)?;
-        memory.insert(name, checked.digest.clone());
+        match &made_from {
+            Some(made_from) => memory.insert(name, made_from.clone()),
+            None => memory.remove(&name),
+        };
     }
     let text = serde_json::to_vec_pretty(&memory).map_err(|why| Problem::Other(why.to_string()))?;
     files::write(&into.join(MEMORY), &text)?;
@@ -107,4 +115,12 @@ fn build(library: &Library, into: &Path, terminal: &Terminal) -> Result<bool, Pr
 fn remembered(into: &Path) -> BTreeMap<String, String> {
     let bytes = files::read(&into.join(MEMORY)).unwrap_or_default();
     serde_json::from_slice(&bytes).unwrap_or_default()
+}
+
+/// The hash of this very program: another one may print another sheet from the same sources. One that cannot read
+/// itself makes everything anew.
+fn this_compiler() -> Option<String> {
+    let own = std::env::current_exe().ok()?;
+    let hash = Sha256::digest(files::read(&own).ok()?);
+    Some(hash.iter().fold(String::new(), |all, byte| all + &format!("{byte:02x}")))
 }
