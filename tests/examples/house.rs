@@ -15,7 +15,8 @@ fn main() -> ExitCode {
         ["codes"] => files::write(&files::root().join("grammar/codes.md"), &index::codes())
             .map_err(|e| e.to_string()),
         ["map"] => map(),
-        ["new-finding", code, name] => new_finding(code, name),
+        ["new-finding", code, name] => new_finding(code, name, None),
+        ["new-finding", code, name, folder] => new_finding(code, name, Some(folder)),
         _ => Err("say one of: bless · codes · map · new-finding LN514 unsafe-stop".to_owned()),
     };
     match done {
@@ -48,8 +49,8 @@ fn map() -> Result<(), String> {
 }
 
 /// The skeleton of a finding: its facts, its words, its page, and its lines in the family's `mod.rs`.
-fn new_finding(code: &str, name: &str) -> Result<(), String> {
-    let folder = files::root().join(house::home_of(code)?);
+fn new_finding(code: &str, name: &str, folder: Option<&str>) -> Result<(), String> {
+    let folder = files::root().join(house::home_of(code, folder)?);
     let number = code.trim_start_matches("LN");
     let snake = format!("ln{number}_{}", name.replace('-', "_"));
     let strukt: String = name

@@ -107,24 +107,44 @@ fn uses() -> Result<BTreeMap<String, BTreeSet<String>>, String> {
     Ok(uses)
 }
 
-/// The folder in which a code's files stand.
+/// The folder in which a code's files stand: where the codes of its ten stand. Where those of one ten stand in several,
+/// or it is the first of its ten, `wanted` says which, by the end of its path.
 ///
 /// # Errors
-/// Where no family has the code.
-pub fn home_of(code: &str) -> Result<&'static str, String> {
-    if code.starts_with("LN35") {
-        return Ok("compiler/meaning/src/findings/templates");
+/// Where no folder, or more than one, has such codes.
+pub fn home_of(code: &str, wanted: Option<&str>) -> Result<String, String> {
+    let ten = code.get(..4).filter(|ten| ten.starts_with("LN") && code.len() == 5);
+    let ten =
+        ten.ok_or_else(|| format!("{code} is no code; codes look like LN514"))?.to_lowercase();
+    let hundred = ten.get(..3).unwrap_or_default();
+    let mut of_hundred: BTreeSet<String> = BTreeSet::new();
+    let mut of_ten: BTreeSet<String> = BTreeSet::new();
+    let root = crate::files::root();
+    for page in crate::files::below(&root.join("compiler"), "md") {
+        let name = page.file_name().map(|name| name.to_string_lossy().into_owned());
+        let name = name.filter(|name| name.starts_with(hundred));
+        let folder = page.parent().and_then(|folder| folder.strip_prefix(&root).ok());
+        let (Some(name), Some(folder)) = (name, folder) else { continue };
+        let folder = folder.to_string_lossy().into_owned();
+        if name.starts_with(&ten) {
+            of_ten.insert(folder.clone());
+        }
+        of_hundred.insert(folder);
     }
-    match code.get(..3) {
-        Some("LN0") => Ok("compiler/syntax/src/findings"),
-        Some("LN1") => Ok("compiler/meaning/src/findings/names"),
-        Some("LN2") => Ok("compiler/meaning/src/findings/quantities"),
-        Some("LN3") => Ok("compiler/meaning/src/findings/readings"),
-        Some("LN4") => Ok("compiler/proof/src/flow"),
-        Some("LN5") => Ok("compiler/proof/src/states"),
-        Some("LN6") => Ok("compiler/proof/src/hardware"),
-        Some("LN7") => Ok("compiler/proof/src/people"),
-        Some("LN9") => Ok("compiler/proof/src/wording"),
-        _ => Err(format!("{code} is of no family; codes look like LN514")),
+    let of = if of_ten.is_empty() { &of_hundred } else { &of_ten };
+    let mut homes = of_hundred.iter().filter(|home| match wanted {
+        Some(wanted) => home.ends_with(wanted),
+        None => of.contains(*home),
+    });
+    match (homes.next(), homes.next()) {
+        (Some(home), None) => Ok(home.clone()),
+        (None, _) => Err(format!("no folder has codes like {code}")),
+        (Some(_), Some(_)) => {
+            let homes: Vec<&str> = of.iter().map(String::as_str).collect();
+            Err(format!(
+                "say behind the name in which folder it shall stand: {}",
+                homes.join(" · ")
+            ))
+        }
     }
 }
