@@ -163,3 +163,23 @@ procedure look on drill {
         Some("move the step in line 16 behind the block in line 14")
     );
 }
+
+/// What has no mend of its own is left out where the mend of another finding ends it.
+#[test]
+fn an_effect_is_left_out_though_it_comes_first() {
+    let source = "model drill {
+  title \"Drill\"
+  state mains : live, isolated
+  lock key-lock : bars mains at isolated
+}
+procedure look on drill {
+  title \"Look\"
+  step \"Lock it.\" {
+    set mains to isolated
+    lock key-lock
+  }
+  at the end set mains to live
+}
+";
+    assert_eq!(only_mend(source, "LN605").as_deref(), Some("write `unlock key-lock` at the end"));
+}

@@ -47,7 +47,7 @@ pub(crate) fn try_all(
         reports.get(*at).map(|report| (at_done(report), report.path.len(), report.span()))
     });
     let mut explained: BTreeSet<Place> = BTreeSet::new();
-    let mut effects: BTreeSet<usize> = BTreeSet::new();
+    let mut causes: BTreeSet<usize> = BTreeSet::new();
     for at in order {
         let Some(report) = reports.get_mut(at) else { continue };
         let mut changes = std::mem::take(&mut report.changes);
@@ -55,10 +55,10 @@ pub(crate) fn try_all(
             changes.extend(bench.calls(report));
         }
         if explained.contains(&place(report)) {
-            effects.insert(at);
             continue;
         }
         let Some((mend, also)) = bench.mend(report, &changes) else { continue };
+        causes.insert(at);
         report.mends.retain(|other| !other.fallback);
         report.mends.insert(0, mend);
         let own = key(report);
@@ -70,10 +70,11 @@ pub(crate) fn try_all(
         }
         explained.extend(also);
     }
+    // What was tried ahead of its cause, and has no mend of its own, is an effect, too.
     let mut at = 0;
-    reports.retain(|_| {
+    reports.retain(|report| {
         at += 1;
-        !effects.contains(&(at - 1))
+        causes.contains(&(at - 1)) || !explained.contains(&place(report))
     });
 }
 

@@ -26,7 +26,6 @@ const SIGNS: &[(&[&str], &str)] = &[
     (&["<=", "\u{2264}"], "write it in words: at most 8 mm"),
     (&["\u{2026}", "..."], "a range is written with two points: 0.30 .. 1.60 mm"),
     (&[" max "], "write it in words: at most 8 mm"),
-    (&[" min "], "write it in words: at least 8 mm"),
     (&["series =", "series is"], "no sign stands between: when series B { … }"),
     (&[" if not "], "write “unless” in the place of “if not”"),
     (&[", prove "], "write “proves”: measure … using …, proves STATE is VALUE"),
@@ -84,6 +83,12 @@ pub(super) fn mend(line: &str) -> Option<&'static str> {
         return Some("no colon stands behind this word");
     }
     let words: Vec<&str> = code.split_whitespace().collect();
+    // Behind a number they are minutes.
+    let number = |word: &str| word.ends_with(|sign: char| sign.is_ascii_digit());
+    let least = |two: &[&str]| matches!(two, [before, "min"] if !number(before));
+    if words.windows(2).any(least) {
+        return Some("write it in words: at least 8 mm");
+    }
     left_out(line, code, &words)
 }
 
@@ -191,6 +196,7 @@ mod tests {
             mend("safe to leave when mains is off or lid in-place")
                 .is_some_and(|mend| mend.contains("“is”"))
         );
+        assert!(mend("accept min 8 mm").is_some_and(|mend| mend.contains("at least")));
         assert!(mend("wait 5 min since of").is_some_and(|mend| mend.contains("which step")));
         assert!(mend("step \"Off.\" by the fitter { ").is_some_and(|mend| mend.contains("“the”")));
         assert!(mend("1.5 to 2.5 mm -> go on").is_some_and(|mend| mend.contains("over")));
