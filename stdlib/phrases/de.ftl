@@ -241,6 +241,7 @@ choose-tie-nearest = Von zwei gleich nahen die kleinere nehmen.
 choose-tie-fewest = Bei gleich vielen die mit der kleineren Summe nehmen, und bei gleicher Summe die mit dem größten Stück.
 choose-tie-stack = Bei gleicher Summe die wenigsten Stücke nehmen, und von diesen die mit dem größten Stück.
 choose-tie-nearest-stack = Von zwei gleich nahen Summen die kleinere nehmen; bei gleicher Summe die wenigsten Stücke, und von diesen die mit dem größten Stück.
+choose-no-table = Eine Tabelle gibt es dazu nicht: Es geht nicht nach einer Zahl mit wenigen Stellen.
 choose-none = nichts passt
 choose-none-when = nichts passt
 

@@ -243,6 +243,7 @@ choose-tie-nearest = Of two equally near take the smaller.
 choose-tie-fewest = Of equally many take those with the smaller sum, and of one sum those with the greatest piece.
 choose-tie-stack = Of one sum take the fewest pieces, and of those the ones with the greatest piece.
 choose-tie-nearest-stack = Of two sums equally near take the smaller; of one sum take the fewest pieces, and of those the ones with the greatest piece.
+choose-no-table = There is no table for it: it does not go by one number of few digits.
 choose-none = nothing fits
 choose-none-when = nothing fits
 

@@ -125,7 +125,8 @@ procedure space on fence {
     }
 }
 
-/// Where several points decide, the line says how to work it out, and what may be put together.
+/// Where several points decide and no figure of few digits comes of them (a mean of three), the line says how to work it out, and what may be put
+/// together.
 #[test]
 fn a_stack_by_several_points_is_said_as_a_worked_line() {
     let source = "instrument gauge { measures length 0 .. 9 mm, resolution 0.05 mm, error 0.05 mm }
@@ -133,7 +134,7 @@ consumable rings { sizes 0.10 mm \"R-01\", 0.40 mm \"R-04\" }
 model bench { title \"Bench\" }
 procedure choose-it on bench {
   title \"Choose it\"
-  measure gap at front, rear using gauge, expect 0.20 .. 0.90 mm
+  measure gap at front, middle, rear using gauge, expect 0.20 .. 0.90 mm
   choose up to 3 of pile from rings each once
     so that rest is 0.00 .. 0.40 mm, where rest = mean(gap) - pile, prefer fewest
 }

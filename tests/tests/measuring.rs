@@ -400,6 +400,46 @@ mod measuring {
         }
     }
 
+    /// A guarded limit takes for granted what its guard comes of: a greatest error, or normal errors.
+    #[test]
+    fn a_guard_tells_which_errors_it_takes_for_granted() {
+        let told = |instrument: &str, judged: &str| {
+            let library = format!(
+                "instrument gauge {{ measures length 0 .. 150 mm, resolution 0.01 mm, {instrument} }}
+                 model hub {{ title \"Hub\" }}
+                 procedure check-hub on hub {{
+                   title \"Check the hub\"
+                   measure bore using gauge, expect 20 .. 30 mm {{ {judged} }}
+                 }}"
+            );
+            let checked =
+                locknut_library::check_in_memory(&[("hub.lkn".to_owned(), library)].into());
+            let message = locknut_tests::run::message_of(&checked.reports, &checked.sources);
+            let compiled = checked.procedure("check-hub").unwrap_or_else(|| panic!("{message}"));
+            let assumed = locknut_proof::assumptions(&compiled.graph);
+            let assumed: Vec<String> = assumed.into_iter().map(|one| one.what).collect();
+            let given = compiled.facts.sums.iter().flat_map(|sum| &sum.given);
+            let given: Vec<String> =
+                given.map(|one| format!("{} = {}", one.symbol, one.figure.said())).collect();
+            (assumed.join("\n"), given.join("\n"))
+        };
+        let accept = "accept at most 25.00 mm guarded\n otherwise stop \"Lay it aside.\"";
+        let arms = "at most 25.00 mm guarded -> go on\n over 25.00 mm -> stop \"Lay it aside.\"";
+        for judged in [accept, arms] {
+            let (assumed, given) = told("error 0.10 mm, standard uncertainty 0.02 mm", judged);
+            assert!(
+                assumed.contains("spread normally, with the standard uncertainty"),
+                "{assumed}"
+            );
+            assert!(assumed.contains("(0.02 mm)"), "{assumed}");
+            assert!(!assumed.contains("is further from the true value"), "{assumed}");
+            assert!(given.contains("u = 0.0200 mm"), "{given}");
+            let (assumed, given) = told("error 0.10 mm", judged);
+            assert!(assumed.contains("is further from the true value"), "{assumed}");
+            assert!(!assumed.contains("normally") && !given.contains("u ="), "{assumed}\n{given}");
+        }
+    }
+
     fn held(half: &Exact, error: &Exact) -> Capability {
         let range = Range::closed(-half.clone(), half.clone());
         Capability {

@@ -236,8 +236,8 @@ mod standard {
 
     #[test]
     fn formulas_come_out_as_worked_examples_do() {
-        let Formulas { formulas } = read(FORMULAS);
-        for WorkedExample { id, call, is, unit: name } in formulas {
+        let Formulas { examples, thermocouple, thermocouples } = read(FORMULAS);
+        for WorkedExample { id, call, is, unit: name } in examples {
             let text = format!("value result = {call}\n");
             let checked = check_in_memory(&BTreeMap::from([("a.lkn".to_owned(), text)]));
             assert!(checked.reports.is_empty(), "{id}: {:?}", checked.reports);
@@ -245,6 +245,16 @@ mod standard {
             let kind = checked.world.units.kind(limit.kind).name.clone();
             let printed = number(&is) * &unit(&checked.world.units, &name, &kind).factor;
             assert!(near(&one(&limit.range), &printed, "0.000001"), "{id}: {}", one(&limit.range));
+        }
+        for WorkedExample { id, call, is, unit: name } in thermocouples {
+            let text = format!("{thermocouple}\nvalue result = {call}\n");
+            let checked = check_in_memory(&BTreeMap::from([("a.lkn".to_owned(), text)]));
+            assert!(checked.reports.is_empty(), "{id}: {:?}", checked.reports);
+            let limit = &checked.world.limits.get("result").expect("declared").limit;
+            let volt = unit(&checked.world.units, &name, "voltage");
+            let off = volt.number_of(&one(&limit.range)) - number(&is);
+            let half = number("0.0005");
+            assert!(off <= half && -&half <= off, "{id}: {}", one(&limit.range));
         }
     }
 
@@ -297,7 +307,9 @@ mod standard {
 
     #[derive(Deserialize)]
     struct Formulas {
-        formulas: Vec<WorkedExample>,
+        examples: Vec<WorkedExample>,
+        thermocouple: String,
+        thermocouples: Vec<WorkedExample>,
     }
 
     #[derive(Deserialize)]

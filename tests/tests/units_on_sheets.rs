@@ -103,4 +103,44 @@ mod units_on_sheets {
             assert!(text.contains(line), "{line}\n{text}");
         }
     }
+
+    /// A condition stands in the unit of the box that it asks of: by a figure with a digit more than is read, so that each
+    /// reading falls to the side to which its exact value falls. 4 mm are 0.157480 inch, 2.5 mm 0.0984252 inch (25.4 mm an inch).
+    #[test]
+    fn a_condition_stands_in_the_unit_of_its_box() {
+        let source = r#"
+        instrument calliper { measures length 0 .. 25 mm, resolution 0.01 mm, error 0.01 mm }
+        model pump { title "Garden pump" }
+        procedure look-at-pump on pump {
+          title "Look at the pump"
+          measure gap using calliper, expect 1.00 .. 9.00 mm
+          measure width at left, right using calliper, expect 1.00 .. 9.00 mm
+          measure slit at left, right using calliper, expect 1.00 .. 9.00 mm
+          when gap over 4.00 mm { note "One." }
+          when gap at most 2.50 mm { note "Two." }
+          when gap 2.50 .. 4.00 mm { note "Three." }
+          when max(slit) under 2.50 mm { note "Four." }
+          when slit at left at least 2.50 mm { note "Five." }
+          when max(width) - min(width) under 0.50 mm { note "Six." }
+          when width at left over 4.00 mm { note "Seven." }
+        }"#;
+        let checked = check_in_memory(&[("pump.lkn".to_owned(), source.to_owned())].into());
+        let message = locknut_tests::run::message_of(&checked.reports, &checked.sources);
+        let compiled = checked.procedure("look-at-pump").unwrap_or_else(|| panic!("{message}"));
+        let text = locknut_sheet::text(&compose(&checked, compiled, "en", Some(System::Us)).sheet);
+        let text = text.replace('\u{a0}', " ");
+        for line in [
+            "gap: ________ inch",
+            "gap over 0.15748 inch",
+            "gap at most 0.09842 inch",
+            "gap 0.09843 to 0.15748 inch",
+            "greatest slit under 0.09843 inch",
+            "slit (left) at least 0.09843 inch",
+            // What is worked out is not converted, nor is what else is asked of its reading.
+            "greatest width − smallest width under 0.50 mm",
+            "width (left) over 4.00 mm",
+        ] {
+            assert!(text.contains(line), "{line}\n{text}");
+        }
+    }
 }

@@ -4,7 +4,7 @@ use crate::{
     Capability, Condition, Expression, Prose, SourcedLimit, StepId, Table, VariableId, Words,
 };
 use locknut_finding::Span;
-use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
+use locknut_quantity::{Exact, Grid, KindId, Limit, Quantity, Range, UnitId};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -330,8 +330,30 @@ pub struct Choice {
     pub usually: Option<Limit>,
     /// The table form: rows by a reading, already exact. Empty for the form with `so that`.
     pub rows: Vec<(Limit, usize)>,
+    /// The one number that the fitter works out to look up the member by, where there is such a number.
+    pub key: Option<Box<ChoiceKey>>,
     /// Where it is written.
     pub span: Span,
+}
+
+/// What is left of the result of a choice without its member, where that is worked out and has few digits:
+/// `result = counts × value + weight × member`.
+#[derive(Clone, Debug)]
+pub struct ChoiceKey {
+    /// How it is worked out.
+    pub value: Expression,
+    /// What it counts for in the result: 1, or −1 where it is taken off.
+    pub counts: Exact,
+    /// What the member counts for in the result.
+    pub weight: Exact,
+    /// The figures that it may come to.
+    pub grid: Grid,
+    /// From the least to the greatest.
+    pub range: Range,
+    /// What it is told in.
+    pub unit: UnitId,
+    /// With so many digits after the point none of them is rounded.
+    pub decimals: u32,
 }
 
 /// What may be chosen.

@@ -29,9 +29,9 @@ mod template;
 mod walk;
 
 pub use act::{
-    Act, ActArm, ActKind, Assertion, Because, Choice, ComputedLimit, Effect, HazardId, Line,
-    LineValue, Member, Moment, Prefer, Reading, ReadingId, ReadingKind, Side, Stacked, Substitute,
-    Verdict,
+    Act, ActArm, ActKind, Assertion, Because, Choice, ChoiceKey, ComputedLimit, Effect, HazardId,
+    Line, LineValue, Member, Moment, Prefer, Reading, ReadingId, ReadingKind, Side, Stacked,
+    Substitute, Verdict,
 };
 pub use condition::{Condition, Test};
 pub use expression::{Expression, Fold, Operator};

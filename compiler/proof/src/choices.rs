@@ -8,11 +8,11 @@ use locknut_graph::{
     ActKind, Choice, Expression, Fold, NodeId, NodeKind, Operator, Prefer, ReadingId, ReadingKind,
     StepGraph,
 };
-use locknut_quantity::{Bound, Exact, Grid, Quantity, Range, Units, to_decimal};
+use locknut_quantity::{Bound, Exact, Grid, Quantity, Range, UnitId, Units, to_decimal};
 use num_traits::{One, Signed, ToPrimitive, Zero};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Rows of every choice that rests on one point of one reading.
+/// Rows of every choice that goes by one number: a reading at one point, or what is worked out of several.
 pub(crate) fn tables(graph: &StepGraph, units: &Units) -> BTreeMap<NodeId, ChoiceTable> {
     let mut all = BTreeMap::new();
     for node in graph.flow.node_indices() {
@@ -27,27 +27,52 @@ pub(crate) fn tables(graph: &StepGraph, units: &Units) -> BTreeMap<NodeId, Choic
 }
 
 fn table_of(graph: &StepGraph, units: &Units, choice: &Choice) -> Option<ChoiceTable> {
-    let by = only_reading(&choice.value, choice.reading)?;
-    let point = if graph.reading(by).points.len() > 1 {
-        // The mean of several points falls between the digits of the gauge: the sheet gives a worked line.
-        Some(only_point(&choice.value, by)?)
-    } else {
-        None
-    };
-    let shown = Shown::of(graph, by)?;
-    let stretches = stretches(choice, &shown)?;
-    let told = |at: i64| told(graph, units, by, &shown.value(at));
+    let By { value: by, shown, sum, unit, decimals } =
+        by_reading(graph, choice).or_else(|| by_key(choice))?;
+    let stretches = stretches(choice, &shown, &sum);
+    let told = |at: i64| self::shown(units, unit, decimals, &shown.value(at));
     let mut rows: Vec<ChoiceRow> = Vec::new();
     let begins = begins(choice, &stretches, &shown);
     for (at, from) in begins.iter().enumerate() {
         let to = begins.get(at + 1).map_or(shown.last, |next| next - 1);
         let member = best(choice, &stretches, *from);
         match rows.last_mut() {
-            Some(last) if last.member == member => last.to = told(to)?,
-            _ => rows.push(ChoiceRow { from: told(*from)?, to: told(to)?, member }),
+            Some(last) if last.member == member => last.to = told(to),
+            _ => rows.push(ChoiceRow { from: told(*from), to: told(to), member }),
         }
     }
-    Some(ChoiceTable { by, point, rows })
+    Some(ChoiceTable { by, rows })
+}
+
+/// What a table goes by.
+struct By {
+    value: Expression,
+    shown: Shown,
+    sum: Sum,
+    unit: UnitId,
+    decimals: u32,
+}
+
+/// One reading of one value, or one point of it.
+fn by_reading(graph: &StepGraph, choice: &Choice) -> Option<By> {
+    let id = only_reading(&choice.value, choice.reading)?;
+    let by = if graph.reading(id).points.len() > 1 {
+        Expression::Point(id, only_point(&choice.value, id)?)
+    } else {
+        Expression::Reading(id)
+    };
+    let ReadingKind::Quantity { unit, decimals, .. } = graph.reading(id).kind else { return None };
+    let (shown, sum) = (Shown::of(graph, id)?, Sum::of(&choice.value, choice.reading)?);
+    Some(By { value: by, shown, sum, unit, decimals })
+}
+
+/// One number that is worked out of several.
+fn by_key(choice: &Choice) -> Option<By> {
+    let key = choice.key.as_ref()?;
+    let (read, chosen) = (key.counts.clone(), key.weight.clone());
+    let sum = Sum { fixed: Exact::zero(), read, chosen };
+    let shown = Shown::within_range(key.grid.clone(), &key.range)?;
+    Some(By { value: key.value.clone(), shown, sum, unit: key.unit, decimals: key.decimals })
 }
 
 /// A reading as the instrument shows it; none of what is no quantity.
@@ -58,15 +83,19 @@ pub(crate) fn told(
     value: &Exact,
 ) -> Option<Quantity> {
     let ReadingKind::Quantity { unit, decimals, .. } = &graph.reading(by).kind else { return None };
-    let shown = units.unit(*unit);
-    let digits = to_decimal(&((value - &shown.zero) / &shown.factor), *decimals);
-    Some(Quantity {
+    Some(shown(units, *unit, *decimals, value))
+}
+
+fn shown(units: &Units, unit: UnitId, decimals: u32, value: &Exact) -> Quantity {
+    let shown = units.unit(unit);
+    let digits = to_decimal(&((value - &shown.zero) / &shown.factor), decimals);
+    Quantity {
         value: value.clone(),
         kind: shown.kind,
-        unit: *unit,
-        decimals: *decimals,
+        unit,
+        decimals,
         written: format!("{digits} {}", shown.name).trim_end().to_owned(),
-    })
+    }
 }
 
 /// The readings that may come, counted from 0: on the instrument's own digits, inside what is expected.
@@ -95,7 +124,11 @@ impl Shown {
             Some(expect) => range.intersect(&expect.range),
             None => range,
         };
-        let range = grid.draw_in(&range);
+        Self::within_range(grid, &range)
+    }
+
+    fn within_range(grid: Grid, range: &Range) -> Option<Self> {
+        let range = grid.draw_in(range);
         let first = range.lower.as_ref()?.value.clone();
         let last = (grid.count_in(&range)? - 1u8).to_i64().filter(|last| *last >= 0)?;
         Some(Self { grid, range, first, last })
@@ -138,8 +171,7 @@ struct Stretch {
     result: (Exact, Exact),
 }
 
-fn stretches(choice: &Choice, shown: &Shown) -> Option<Vec<Stretch>> {
-    let sum = Sum::of(&choice.value, choice.reading)?;
+fn stretches(choice: &Choice, shown: &Shown, sum: &Sum) -> Vec<Stretch> {
     let stretch = |wanted: &Range, member: usize, size: &Exact| {
         let fixed = &sum.fixed + &sum.chosen * size;
         let readings = solved(wanted, &fixed, &sum.read)?;
@@ -152,12 +184,12 @@ fn stretches(choice: &Choice, shown: &Shown) -> Option<Vec<Stretch>> {
         let fit = |(at, member): (usize, &locknut_graph::Member)| {
             stretch(&choice.range.range, at, &member.size.value)
         };
-        Some(all.filter_map(fit).collect())
+        all.filter_map(fit).collect()
     } else {
         let nothing = Exact::zero();
         let row =
             |(limit, at): &(locknut_quantity::Limit, usize)| stretch(&limit.range, *at, &nothing);
-        Some(choice.rows.iter().filter_map(row).collect())
+        choice.rows.iter().filter_map(row).collect()
     }
 }
 

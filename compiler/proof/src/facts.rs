@@ -1,7 +1,7 @@
 //! What the walk found out besides faults: what the sheet must say and where.
 
 use crate::sums::Sum;
-use locknut_graph::{HazardPlace, NodeId, ReadingId, StepId, VariableId, Words};
+use locknut_graph::{Expression, HazardPlace, NodeId, StepId, VariableId, Words};
 use locknut_quantity::{Exact, Quantity, Range};
 use num_bigint::BigUint;
 use std::collections::{BTreeMap, BTreeSet};
@@ -39,10 +39,8 @@ pub struct Facts {
 /// What to take for which reading.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ChoiceTable {
-    /// The reading that it goes by.
-    pub by: ReadingId,
-    /// At which of its points, where it has several.
-    pub point: Option<usize>,
+    /// What it goes by: a reading, one of its points, or what is worked out of several.
+    pub by: Expression,
     /// From the least reading that may come to the greatest, without a gap.
     pub rows: Vec<ChoiceRow>,
 }

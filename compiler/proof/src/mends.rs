@@ -324,6 +324,8 @@ fn restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore) -> Vec<Chan
             |line: &String| Some(Change::Behind(graph.node(on_its_way?).span, line.clone()));
         changes.extend(line.as_ref().and_then(behind));
         changes.extend(line.iter().flat_map(|line| at_done(graph, fault, line)));
+        let in_when = |line: &String| end_of_when(graph, fault, restore.variable, line);
+        changes.extend(line.as_ref().and_then(in_when));
         if let (Some(line), Some(of)) = (line, procedure) {
             let again = declared.kind == VariableKind::State;
             changes.push(Change::Last(of, line.clone()));
@@ -353,6 +355,43 @@ fn half_way(graph: &StepGraph, fault: &Fault<'_>, variable: VariableId) -> Optio
     let [.., (_, before), (node, last)] = written.as_slice() else { return None };
     // An element's values stand in the order in which it comes away.
     (last.abs_diff(normal) < before.abs_diff(normal)).then_some(*node)
+}
+
+/// Behind the last act of the `when` in which it was changed: on the other ways there is nothing to bring back.
+fn end_of_when(
+    graph: &StepGraph,
+    fault: &Fault<'_>,
+    variable: VariableId,
+    line: &str,
+) -> Option<Change> {
+    let (_, when) = changed_in_when(graph, fault, variable)?;
+    let inside = |node: &NodeId| within(graph.node(*node).span, when);
+    let mut back = fault.trail.iter().rev().map(|(node, _)| *node).filter(inside);
+    let last = back.find(|node| graph.node(*node).act().is_some())?;
+    (graph.ways(last).len() == 1).then(|| Change::Behind(graph.node(last).span, line.to_owned()))
+}
+
+/// Where a path changes something last, and the `when` around that line; none where it stands in none.
+pub(crate) fn changed_in_when(
+    graph: &StepGraph,
+    fault: &Fault<'_>,
+    variable: VariableId,
+) -> Option<(NodeId, Span)> {
+    let changes = |node: &NodeId| {
+        graph.node(*node).effects.iter().any(|effect| effect.sets(variable).is_some())
+    };
+    let at = fault.trail.iter().rposition(|(node, _)| changes(node))?;
+    let (before, from) = fault.trail.split_at(at);
+    let changed = from.first()?.0;
+    let branch = |node: &NodeId| matches!(graph.node(*node).kind, NodeKind::Branch(_));
+    let around = |node: &NodeId| within(graph.node(changed).span, graph.node(*node).span);
+    let mut back = before.iter().rev().map(|(node, _)| *node);
+    let when = back.find(|node| branch(node) && around(node))?;
+    Some((changed, graph.node(when).span))
+}
+
+fn within(inner: Span, outer: Span) -> bool {
+    inner.file == outer.file && outer.start <= inner.start && inner.end <= outer.end
 }
 
 /// In the arm that ends the job with `done`, where the path goes by one.

@@ -8,6 +8,7 @@ use locknut_graph::{
     Act, ActKind, Because, Between, Condition, Effect, NodeId, Restore, StepGraph, StepId, Table,
     VariableId, VariableKind, Verdict,
 };
+use num_traits::Zero;
 use std::collections::BTreeSet;
 
 /// Something that holds on every path.
@@ -216,21 +217,47 @@ fn tables_hold(act: &Act) -> Vec<Assumption> {
 
 /// A guarded limit is worth what the stated error of the instrument is worth.
 fn errors_hold(graph: &StepGraph, act: &Act) -> Option<Assumption> {
-    let Some(Verdict::Accept { limit, .. }) = act.kind.verdict() else { return None };
-    limit.guard.as_ref()?;
+    let said = guarded_at(act)?;
     let reading = &graph.reading(act.kind.reading()?).words.said;
-    let what = match act.instrument.and_then(|position| graph.instruments.get(position)) {
+    let doubt = act.capability.first().and_then(|held| held.doubt.as_ref());
+    let normal =
+        doubt.is_some_and(|doubt| !doubt.uncertainty.0.is_zero() || !doubt.uncertainty.1.is_zero());
+    let instrument = act.instrument.and_then(|position| graph.instruments.get(position));
+    let what = match instrument {
         Some(instrument) => {
+            let with = &instrument.words.said;
+            match instrument.standard_uncertainty.as_ref().filter(|_| normal) {
+                Some(one) => format!(
+                    "the errors of the {with} are spread normally, with the standard uncertainty that is declared of it ({}): of {reading} just outside of the limit, up to 5 of 100 readings pass",
+                    one.written
+                ),
+                None => format!(
+                    "no reading of the {with} is further from the true value than is declared of it"
+                ),
+            }
+        }
+        None if normal => {
+            let causes = act.capability.first().and_then(|held| held.causes.as_ref());
+            let apart = causes.is_some_and(|causes| causes.count() > 1);
+            let apart = if apart { ", each independent of the others" } else { "" };
             format!(
-                "no reading of the {} is further from the true value than is declared of it",
-                instrument.words.said
+                "the errors of what {reading} rests on are spread normally, with the standard uncertainties that are declared of its instruments{apart}: of {reading} just outside of the limit, up to 5 of 100 pass"
             )
         }
         None => format!(
             "no reading that {reading} rests on is further from the true value than is declared of its instrument"
         ),
     };
-    Some(Assumption { what, said: limit.span })
+    Some(Assumption { what, said })
+}
+
+/// Where an act keeps off a limit by what its value may be wrong by.
+fn guarded_at(act: &Act) -> Option<Span> {
+    match act.kind.verdict()? {
+        Verdict::Accept { limit, .. } => limit.guard.as_ref().map(|_| limit.span),
+        Verdict::Arms(arms) => arms.iter().find(|arm| arm.whole.is_some()).map(|arm| arm.span),
+        Verdict::None => None,
+    }
 }
 
 /// What a substitute leaves open, and what only its author says that it tells.

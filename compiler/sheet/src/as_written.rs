@@ -2,12 +2,14 @@
 //!
 //! Arms and look-up tables that end at one digit of an instrument and go on at the next (`at most
 //! 0.5 mm`, `at least 0.6 mm`) say nothing of what lies between. Another unit would show a reader just
-//! that. A condition (`when gap over 0.2 mm`) parts what may come in two, as arms do, and stays too. What something is worked out from, and the
-//! result, stay too: figures in a sum would have to be rounded, and not always to the safe side.
+//! that. A condition (`when gap over 0.2 mm`) parts what may come in two, as arms that meet do, and is told by one figure with a digit more than is
+//! read. What something is worked out from, and the result, stay: figures in a sum would have to be rounded, and not always to the safe side.
 
 use crate::words::Speaker;
-use locknut_graph::{Act, ActArm, ActKind, ReadingId, ReadingKind, StepGraph, Test, Verdict};
-use locknut_quantity::Limit;
+use locknut_graph::{
+    Act, ActArm, ActKind, Expression, Fold, ReadingId, ReadingKind, StepGraph, Test, Verdict,
+};
+use locknut_quantity::{Bound, Limit, Range};
 use std::collections::BTreeSet;
 
 /// The readings of a procedure that are not converted.
@@ -39,7 +41,38 @@ pub fn as_written(graph: &StepGraph) -> BTreeSet<ReadingId> {
 }
 
 fn asked_of(test: &Test) -> Option<BTreeSet<ReadingId>> {
-    if let Test::Within { value, .. } = test { Some(value.readings()) } else { None }
+    let Test::Within { value, limit, .. } = test else { return None };
+    read_alone(value, limit).is_none().then(|| value.readings())
+}
+
+/// The reading that a condition asks for as it is read, at some point of it; none where something is worked out, or where
+/// only one figure meets the limit, which in another unit no reading would.
+pub(crate) fn read_alone(value: &Expression, limit: &Limit) -> Option<ReadingId> {
+    let of = if let Expression::Fold(Fold::Max | Fold::Min, parts) = value {
+        let [only] = parts.as_slice() else { return None };
+        only
+    } else {
+        value
+    };
+    let (Expression::Reading(id) | Expression::Point(id, _)) = of else { return None };
+    limit.range.single().is_none().then_some(*id)
+}
+
+/// A limit of a condition, told in the reader's unit: by figures that part its readings just where it does. What is
+/// outside counts as its neighbours, so that each end is rounded away from no reading.
+pub(crate) fn asked(speak: Speaker<'_>, id: ReadingId, limit: &Limit) -> Option<String> {
+    let ReadingKind::Quantity { unit, decimals, .. } = speak.graph.reading(id).kind else {
+        return None;
+    };
+    let own = |range: Range| Limit { range, unit, decimals, ..limit.clone() };
+    let beside = |end: &Bound| Bound { value: end.value.clone(), closed: !end.closed };
+    let Range { lower, upper } = &limit.range;
+    let below = lower.as_ref().map(|end| Range { lower: None, upper: Some(beside(end)) });
+    let above = upper.as_ref().map(|end| Range { lower: Some(beside(end)), upper: None });
+    let own_limit = own(limit.range.clone());
+    let neighbours: Vec<Limit> = below.into_iter().chain(above).map(own).collect();
+    let all: Vec<&Limit> = neighbours.iter().chain([&own_limit]).collect();
+    Some(speak.arm(&own_limit, &all, decimals))
 }
 
 fn unconverted(kind: &ActKind) -> BTreeSet<ReadingId> {

@@ -41,11 +41,7 @@ fn looked_up(speak: Speaker<'_>, choice: &Choice, table: &ChoiceTable) -> Table 
         let none = || speak.phrases.label("choose-none");
         vec![speak.limit(&limit), member.map_or_else(none, |member| pieces(speak, choice, member))]
     });
-    let by = match table.point {
-        Some(point) => Expression::Point(table.by, point),
-        None => Expression::Reading(table.by),
-    };
-    Table { columns: columns(speak, choice, &by), rows: rows.collect(), caption: None }
+    Table { columns: columns(speak, choice, &table.by), rows: rows.collect(), caption: None }
 }
 
 /// Rows as the author gives them, by something that is worked out.
@@ -87,6 +83,8 @@ fn worked(speak: Speaker<'_>, choice: &Choice) -> String {
         text.push(' ');
         text.push_str(&speak.phrases.label(tie));
     }
+    text.push(' ');
+    text.push_str(&speak.phrases.label("choose-no-table"));
     text
 }
 

@@ -1,10 +1,13 @@
 //! A condition in words, so that nobody can read it otherwise than it is proved: what hangs together stands in
 //! brackets, and what must be proved, or must have stood for some time, says so.
 
+use crate::as_written;
 use crate::places::value_words;
 use crate::rules::said;
 use crate::words::Speaker;
-use locknut_graph::{Condition, Expression, ReadingKind, Test, VariableId, VariableKind};
+use locknut_graph::{
+    Condition, Expression, ReadingId, ReadingKind, Test, VariableId, VariableKind,
+};
 use locknut_quantity::Limit;
 use std::collections::BTreeSet;
 
@@ -91,8 +94,15 @@ impl Wording<'_> {
         }
     }
 
-    /// What is asked of is read in its author's unit (see `as_written`), and so is the limit.
+    /// The limit stands in the unit in which the reading is read; what is worked out stays in its author's (see `as_written`).
     fn within(self, value: &Expression, limit: &Limit) -> String {
+        let converted = as_written::read_alone(value, limit)
+            .filter(|id| !self.speak.kept.contains(id) && self.is_converted(*id))
+            .and_then(|id| as_written::asked(self.speak, id, limit));
+        if let Some(limit) = converted {
+            let what = said(self.speak, value);
+            return self.speak.say("condition-within", &[("what", what), ("limit", limit)]);
+        }
         let speak = Speaker { system: None, ..self.speak };
         let unit = match value {
             Expression::Reading(id) | Expression::Point(id, _) => {
@@ -113,6 +123,13 @@ impl Wording<'_> {
         let limit = unit.map_or_else(|| limit.clone(), |unit| speak.beside(limit, unit));
         let what = said(speak, value);
         speak.say("condition-within", &[("what", what), ("limit", speak.limit(&limit))])
+    }
+
+    fn is_converted(self, id: ReadingId) -> bool {
+        let ReadingKind::Quantity { unit, .. } = self.speak.graph.reading(id).kind else {
+            return false;
+        };
+        self.speak.reader_unit(unit) != unit
     }
 
     fn values(self, variable: VariableId, values: &[u8]) -> Worded {

@@ -5,6 +5,9 @@ use locknut_library::Compiled;
 use locknut_proof::sums::{Figure, Given, Judged, Outcome, Sum, Worked};
 use serde_json::{Value, json};
 
+/// Whoever reckons again with the printed figures comes to a digit more or less at the end.
+const UNROUNDED: &str = "    every line is reckoned with unrounded figures; ≈ stands before what is rounded to be shown";
+
 /// Every calculation of a procedure, for a person.
 pub(crate) fn in_full(procedure: &Compiled, sources: &Sources) -> String {
     procedure.facts.sums.iter().map(|sum| in_words(sum, procedure, sources)).collect()
@@ -16,6 +19,9 @@ fn in_words(sum: &Sum, procedure: &Compiled, sources: &Sources) -> String {
     let mut lines = vec![format!("  {}: {} ({place})", steps(sum), sum.what)];
     lines.extend(sum.given.iter().map(given));
     lines.extend(sum.worked.iter().flat_map(worked));
+    if sum.worked.iter().any(|one| one.figure.rounded && !one.numbers.is_empty()) {
+        lines.push(UNROUNDED.to_owned());
+    }
     lines.extend(sum.judged.iter().map(|one| judged(one, sum, procedure)));
     lines.push(String::new());
     lines.join("\n")

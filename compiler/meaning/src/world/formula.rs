@@ -7,7 +7,7 @@ use super::World;
 use super::declared::FormulaLine;
 use super::read::{NoReadings, Reader, Typed};
 use crate::findings::names::{TooMany, UnknownName};
-use crate::findings::quantities::{FormulaFault, FormulaUnfit, a_kind};
+use crate::findings::quantities::{BarePressure, FormulaFault, FormulaUnfit, InProduct, a_kind};
 use crate::world::near::nearest;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Expression, Operator};
@@ -193,6 +193,16 @@ impl Inside<'_> {
     }
 
     fn figure(&self, part: &tree::Expression, found: &mut Findings) -> Option<Worth> {
+        if let tree::Expression::Quantity(figure) = part
+            && let Some(kind) = self.reader.as_bare_difference(figure)
+        {
+            let product = format!("{} in a formula", a_kind(self.reader.units(), kind));
+            let product = Some(InProduct { product, plain: true, gives: Vec::new() });
+            let (written, span) = (self.reader.written(part.span()), part.span());
+            let words = vec![Units::DIFFERENCE.to_owned()];
+            found.add(&BarePressure { written, span, words, product });
+            return None;
+        }
         let figure = self.reader.typed(part, None, found)?;
         let dimension = dimension(figure.kind, figure.span, self.reader, found)?;
         Some(Worth { value: figure.value, kind: Some(figure.kind), dimension })

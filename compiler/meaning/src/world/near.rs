@@ -23,3 +23,20 @@ pub(crate) fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) 
         .min()
         .map(|(_, other)| other.to_owned())
 }
+
+/// `on rectangle 3x2` with the blanks that part a number from what follows it; none where none are missing.
+pub(super) fn blanks_round_x(written: &str) -> Option<String> {
+    let is_digit = |sign: Option<char>| sign.is_some_and(|sign| sign.is_ascii_digit());
+    let mut parted = String::new();
+    let mut rest = written.chars().peekable();
+    let mut any = false;
+    while let Some(sign) = rest.next() {
+        if sign == 'x' && is_digit(parted.chars().next_back()) && is_digit(rest.peek().copied()) {
+            parted.push_str(" x ");
+            any = true;
+        } else {
+            parted.push(sign);
+        }
+    }
+    any.then_some(parted)
+}

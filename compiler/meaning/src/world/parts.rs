@@ -1,7 +1,7 @@
 //! The pieces of an attribute, read one after the other.
 
 use locknut_finding::Span;
-use locknut_syntax::tree::{Attribute, Condition, Limit, Name, Part, Text};
+use locknut_syntax::tree::{Attribute, Condition, Expression, Limit, LimitForm, Name, Part, Text};
 
 /// What is left of an attribute.
 #[derive(Clone, Copy)]
@@ -59,8 +59,38 @@ impl<'t> Parts<'t> {
         ahead.word()
     }
 
+    /// Leaves out all that is left, where something before it was told already.
+    pub(super) fn pass_over(&mut self) {
+        self.left = &[];
+    }
+
+    /// A number without a unit, ahead of the word `in`, which is none: where that word stands.
+    pub(super) fn inches(&self) -> Option<Span> {
+        self.left.windows(2).find_map(|two| {
+            let [Part::Limit(limit), Part::Word(word)] = two else { return None };
+            let bare = matches!(last(&limit.form), Expression::Quantity(one) if one.unit.is_none());
+            (bare && word.text == "in").then_some(word.span)
+        })
+    }
+
     /// Whether nothing is left.
     pub(super) fn done(&self) -> bool {
         self.left.is_empty()
+    }
+}
+
+/// The figure that a limit ends with.
+fn last(form: &LimitForm) -> &Expression {
+    match form {
+        LimitForm::AtMost(end)
+        | LimitForm::AtLeast(end)
+        | LimitForm::Under(end)
+        | LimitForm::Over(end)
+        | LimitForm::Just(end)
+        | LimitForm::Unequal(end, ..) => end,
+        LimitForm::Between(_, end)
+        | LimitForm::OverTo(_, end)
+        | LimitForm::PlusMinus(_, end)
+        | LimitForm::Triple(_, _, end) => end,
     }
 }

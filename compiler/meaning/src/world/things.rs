@@ -302,6 +302,8 @@ pub struct Fastening {
     pub arrangement: Option<Arrangement>,
     /// `crosswise`, `spiral`: in which order they are tightened.
     pub sequence: Option<Sequence>,
+    /// How many they are, or where they stand, was said and refused: of that nothing follows.
+    pub refused: bool,
     /// Where that is said.
     pub pattern_at: Option<Span>,
     /// Where the stages of the tightening are said.

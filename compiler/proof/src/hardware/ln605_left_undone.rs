@@ -13,6 +13,8 @@ pub(crate) struct LeftUndone {
     pub(crate) name: String,
     pub(crate) value_name: String,
     pub(crate) path: Vec<PathPoint>,
+    /// Whether it was changed in a `when`: on other ways nothing has to be brought back.
+    pub(crate) when: bool,
 }
 
 impl Finding for LeftUndone {
@@ -28,7 +30,14 @@ impl Finding for LeftUndone {
         say.consequence(
             "what is loosened and not tightened again works loose and falls off in service",
         );
-        say.fallback(format!("bring it back to {} before the end", self.normal));
+        if self.when {
+            say.fallback(format!(
+                "bring it back to {} at the end of the same “when”: where that does not hold, it was never changed",
+                self.normal
+            ));
+        } else {
+            say.fallback(format!("bring it back to {} before the end", self.normal));
+        }
         say.mend(format!(
             "or, where it is meant, write `leaves {} is {} because \"…\"` at the head of the procedure",
             self.name, self.value_name

@@ -121,13 +121,13 @@ fn given(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Gi
         of(
             "Rp",
             &class("yield stress"),
-            dress.stress(&strength.limit, Rounding::Nearest),
+            dress.stress(&strength.limit, Rounding::Down),
             strength.source.clone(),
         ),
         of(
             "Sp",
             &class("proof stress"),
-            dress.stress(&strength.proof, Rounding::Nearest),
+            dress.stress(&strength.proof, Rounding::Down),
             strength.source.clone(),
         ),
     ]);
@@ -154,11 +154,16 @@ fn given_of_angle(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) 
     let steel = "modulus of elasticity of steel";
     vec![
         of("A", "angle turned on", turned, "as written".to_owned()),
-        of("L", "length clamped", dress.length(clamps), "as declared with them".to_owned()),
+        of(
+            "L",
+            "length clamped",
+            dress.declared_length(clamps),
+            "as declared with them".to_owned(),
+        ),
         of(
             "E",
             steel,
-            dress.stress(modulus, Rounding::Nearest),
+            dress.stress(modulus, Rounding::Down),
             "common practice, from memory".to_owned(),
         ),
     ]
@@ -244,7 +249,8 @@ fn worked(cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
             all.push(combined(cases, case, dress, &format!("combined stress, {which}"), rounding));
         }
     }
-    let load = dress.force(&cases.proof_load.high(), Rounding::Up);
+    // What bears is never told greater than it is.
+    let load = dress.force(&cases.proof_load.low(), Rounding::Down);
     all.push(line("Fp", "proof load", "As · Sp", load, "ISO 898-1, SAE J429"));
     all
 }
@@ -261,7 +267,13 @@ fn preload(
     let head = dress.plain(&case.head).said();
     let of_torque = dress.torque(&case.torque, rounding).said();
     let (of_torque, symbol) = if cases.nut.is_some() {
-        let off = dress.torque(&case.prevailing, Rounding::Nearest).said();
+        // The more the nut takes, the less is left.
+        let other = match rounding {
+            Rounding::Up => Rounding::Down,
+            Rounding::Down => Rounding::Up,
+            Rounding::Nearest => Rounding::Nearest,
+        };
+        let off = dress.torque(&case.prevailing, other).said();
         (format!("({of_torque} − {off})"), "(T − M)")
     } else {
         (of_torque, "T")

@@ -55,6 +55,21 @@ impl<'u> Dress<'u> {
         Figure::one(self.units, value, self.length, 4, Rounding::Nearest)
     }
 
+    /// A length as its author declared it.
+    pub(crate) fn declared_length(&self, value: &Exact) -> Figure {
+        Figure::declared(self.units, value, self.length, 4, Rounding::Nearest)
+    }
+
+    /// A force as its author declared it.
+    pub(crate) fn declared_force(&self, value: &Exact, rounding: Rounding) -> Figure {
+        Figure::declared(self.units, value, self.force, 3, rounding)
+    }
+
+    /// A torque as its author declared it.
+    pub(crate) fn declared_torque(&self, value: &Exact, rounding: Rounding) -> Figure {
+        Figure::declared(self.units, value, self.torque, 4, rounding)
+    }
+
     pub(crate) fn torque(&self, value: &Exact, rounding: Rounding) -> Figure {
         Figure::one(self.units, value, self.torque, 4, rounding)
     }

@@ -62,6 +62,25 @@ impl Figure {
         Self { numbers, unit: of.name.clone(), rounded: near != number }
     }
 
+    /// What its author declared: every digit of it, and at least so many significant ones. What no digits can say is
+    /// rounded to the side that is the worse one.
+    pub(crate) fn declared(
+        units: &Units,
+        value: &Exact,
+        unit: UnitId,
+        significant: u32,
+        rounding: Rounding,
+    ) -> Self {
+        let of = units.unit(unit);
+        let number = of.number_of(value);
+        let least = decimals_for(&number, significant);
+        let says = |decimals: &u32| rounded(&number, *decimals, rounding) == number;
+        let decimals = (least..=MOST_DECIMALS).find(says).unwrap_or(least);
+        let near = rounded(&number, decimals, rounding);
+        let numbers = vec![to_decimal(&near, decimals)];
+        Self { numbers, unit: of.name.clone(), rounded: near != number }
+    }
+
     /// A whole number.
     pub(crate) fn whole(number: &Exact, rounding: Rounding) -> Vec<String> {
         vec![to_decimal(&rounded(number, 0, rounding), 0)]
@@ -112,6 +131,19 @@ mod tests {
         assert_eq!((exact.said().as_str(), exact.rounded), ("1.2 .. 2.7", false));
         assert_eq!(between("-1.29", "-1.21").said(), "-1.3 .. -1.2");
         assert_eq!(between("2.5", "2.5").said(), "2.5");
+    }
+
+    #[test]
+    fn what_is_declared_keeps_its_digits() {
+        let said = |text: &str| {
+            let number = parse_exact(text).unwrap();
+            let figure = Figure::declared(&Units::new(), &number, Units::ONE, 3, Rounding::Up);
+            (figure.said(), figure.rounded)
+        };
+        assert_eq!(said("127.3"), ("127.3".to_owned(), false));
+        assert_eq!(said("11"), ("11.0".to_owned(), false));
+        assert_eq!(said("12.34567"), ("12.34567".to_owned(), false));
+        assert_eq!(said("1/3"), ("0.334".to_owned(), true));
     }
 
     #[test]

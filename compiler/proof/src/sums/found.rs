@@ -89,7 +89,7 @@ fn one(
             friction: cases.friction_of(&cases.least, dress),
             preload: dress.force(&cases.least.preload, Rounding::Down).said(),
             share: Dress::percent(&cases.share_held(), Rounding::Down).said(),
-            least: Dress::percent(&of.least, Rounding::Nearest).said(),
+            least: Dress::percent(&of.least, Rounding::Up).said(),
             declared: of.declared,
             fastener: fastener(&cases),
         });
@@ -176,7 +176,7 @@ fn may_yield(of: &Tightening, cases: &Cases<'_>, act: Span, units: &Units, found
         torque: dress.torque(&cases.worst.torque, Rounding::Up).said(),
         friction: cases.friction_of(&cases.worst, dress),
         stress: dress.stress(&cases.worst.stress.high(), Rounding::Up).said(),
-        limit: dress.stress(&cases.strength.limit, Rounding::Nearest).said(),
+        limit: dress.stress(&cases.strength.limit, Rounding::Down).said(),
         declared: of.declared,
         fastener: fastener(cases),
         measured: cases.friction.said == "measured",
@@ -212,7 +212,7 @@ fn yields(of: &Tightening, cases: &Cases<'_>, units: &Units, found: &mut Finding
         fastener: fastener(cases),
         friction: cases.friction_of(&cases.meant, dress),
         stress: dress.stress(&cases.meant.stress.high(), Rounding::Up).said(),
-        limit: dress.stress(&cases.strength.limit, Rounding::Nearest).said(),
+        limit: dress.stress(&cases.strength.limit, Rounding::Down).said(),
         bears: bears.map(|torque| dress.torque(&torque, Rounding::Down).said()),
     });
 }

@@ -4,8 +4,8 @@ use super::{Figure, Given, Judged, Outcome, Sum, Worked};
 use crate::readings::risk::{self, percent};
 use locknut_finding::Span;
 use locknut_graph::{
-    Act, ActArm, ActKind, Capability, Causes, ReadingKind, StepGraph, Steps, Verdict, ratio_said,
-    steps,
+    Act, ActArm, ActKind, Capability, Causes, Instrument, ReadingKind, StepGraph, Steps, Verdict,
+    ratio_said, steps,
 };
 use locknut_quantity::{Between, Exact, Range, UnitId, Units};
 use num_traits::Signed;
@@ -45,11 +45,20 @@ pub(super) fn sums(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> V
             what: format!("{} against {}", reading.words.said, held.written),
             span,
             steps: Vec::new(),
-            given: given(said, held, &of_both(held, &source)),
+            given: given(said, held, act, (&of_both(held, &source), &of_uncertainty(instrument))),
             worked: worked(said, held, act),
             judged: judged(graph, held, act),
         })
         .collect()
+}
+
+fn of_uncertainty(instrument: Option<&Instrument>) -> String {
+    match instrument.and_then(|one| Some((one, one.standard_uncertainty.as_ref()?))) {
+        Some((one, stated)) => {
+            format!("as declared: {}, standard uncertainty {}", one.words.said, stated.written)
+        }
+        None => "from the standard uncertainties that are declared of its instruments".to_owned(),
+    }
 }
 
 /// Whether a limit is worked out from readings: then it has no ends that stand beforehand.
@@ -78,7 +87,12 @@ impl Said<'_> {
     }
 }
 
-fn given(said: Said<'_>, held: &Capability, error: &str) -> Vec<Given> {
+fn given(
+    said: Said<'_>,
+    held: &Capability,
+    act: &Act,
+    (error, uncertainty): (&str, &str),
+) -> Vec<Given> {
     let mut all = Vec::new();
     let narrowest = held.accepted.as_ref().filter(|_| moves(held)).and_then(Range::width);
     if let Some(width) = narrowest {
@@ -103,6 +117,20 @@ fn given(said: Said<'_>, held: &Capability, error: &str) -> Vec<Given> {
             what: "greatest error of the value where the limit decides".into(),
             figure: said.difference(greatest),
             source: error.to_owned(),
+        });
+    }
+    // Of several instruments it is worked out below.
+    let stated = combined(said, held, act).is_none();
+    let doubt = held.doubt.as_ref().filter(|_| stated);
+    if let Some(one) =
+        doubt.map(|one| one.uncertainty_over(&held.limit)).filter(Signed::is_positive)
+    {
+        all.push(Given {
+            symbol: "u".into(),
+            what: "standard uncertainty of the value where the limit decides, errors being normal"
+                .into(),
+            figure: said.difference(&one),
+            source: uncertainty.to_owned(),
         });
     }
     if let Some(figure) = held.usually.as_ref().and_then(|usually| said.range(usually)) {

@@ -3,7 +3,7 @@
 use super::dress::Dress;
 use super::{Figure, Given, Worked};
 use crate::proved::Assumption;
-use locknut_graph::{At, Carries, Load, Pull, Stand, Tightening};
+use locknut_graph::{At, Carries, Load, Pull, Share, Stand, Tightening};
 use locknut_quantity::{Exact, Rounding};
 use num_traits::Signed;
 
@@ -21,7 +21,7 @@ pub(super) fn given(of: &Tightening, dress: Dress<'_>) -> Vec<Given> {
         figure,
         source: "as declared with them".to_owned(),
     };
-    let force = |force: &Exact| dress.force(force, Rounding::Up);
+    let force = |force: &Exact| dress.declared_force(force, Rounding::Up);
     let mut all = Vec::new();
     match &load.pull {
         Pull::Each(each) if each.is_positive() => {
@@ -38,13 +38,17 @@ pub(super) fn given(of: &Tightening, dress: Dress<'_>) -> Vec<Given> {
         }
     }
     if load.moment.is_positive() {
-        let moment = dress.torque(&load.moment, Rounding::Up);
+        let moment = dress.declared_torque(&load.moment, Rounding::Up);
         all.push(declared("MJ", "moment that tips the joint, whichever way", moment));
     }
     if let Stand::Circle(radius) = &load.stand
         && load.tips()
     {
-        all.push(declared("r", "radius of the circle on which they stand", dress.length(radius)));
+        all.push(declared(
+            "r",
+            "radius of the circle on which they stand",
+            dress.declared_length(radius),
+        ));
     }
     all
 }
@@ -52,9 +56,9 @@ pub(super) fn given(of: &Tightening, dress: Dress<'_>) -> Vec<Given> {
 fn off_middle(at: &At, dress: Dress<'_>) -> Option<Figure> {
     match at {
         At::Middle => None,
-        At::Around(off) => Some(dress.length(off)),
+        At::Around(off) => Some(dress.declared_length(off)),
         At::Place(right, down) => {
-            let (right, down) = (dress.length(right), dress.length(down));
+            let (right, down) = (dress.declared_length(right), dress.declared_length(down));
             let said = format!("{} to the right, {} down", right.said(), down.said());
             let rounded = right.rounded || down.rounded;
             Some(Figure { numbers: vec![said], unit: String::new(), rounded })
@@ -65,7 +69,7 @@ fn off_middle(at: &At, dress: Dress<'_>) -> Option<Figure> {
 /// How it is shared; nothing where each is said to bear it.
 pub(super) fn worked(of: &Tightening, dress: Dress<'_>) -> Option<Worked> {
     let Carries { load, share } = of.carries.as_ref()?;
-    let force = |force: &Exact| dress.force(force, Rounding::Up).said();
+    let force = |force: &Exact| dress.declared_force(force, Rounding::Up).said();
     let (even, even_numbers) = match &load.pull {
         Pull::Each(_) if !load.tips() => return None,
         Pull::Each(each) if each.is_positive() => ("FE", force(each)),
@@ -73,7 +77,7 @@ pub(super) fn worked(of: &Tightening, dress: Dress<'_>) -> Option<Worked> {
         Pull::Whole(whole, _) => ("FJ/n", format!("{} / {}", force(whole), load.count)),
     };
     let of_tipping = if load.tips() { tipping(load) } else { "" };
-    let by_tipping = if load.tips() { force(&share.by_tipping) } else { String::new() };
+    let by_tipping = if load.tips() { tipping_numbers(load, share, dress) } else { String::new() };
     let sum = |parts: [&str; 2]| {
         parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" + ")
     };
@@ -105,11 +109,44 @@ fn tipping(load: &Load) -> &'static str {
     }
 }
 
+/// The same with its numbers: on a circle all of them, else what comes of the places, which stand in the model.
+fn tipping_numbers(load: &Load, share: &Share, dress: Dress<'_>) -> String {
+    let part = dress.force(&share.by_tipping, Rounding::Up).said();
+    let Stand::Circle(radius) = &load.stand else {
+        return format!("{part} (from the places, unrounded)");
+    };
+    let moment = |moment: &Exact| dress.declared_torque(moment, Rounding::Up).said();
+    let length = |length: &Exact| dress.declared_length(length).said();
+    let pull = match &load.pull {
+        Pull::Whole(force, At::Around(off)) => {
+            let force = dress.declared_force(force, Rounding::Up).said();
+            Some(format!("{force} × {}", length(off)))
+        }
+        // How far off it pulls is a root: the numbers beside it would be rounded.
+        Pull::Whole(_, At::Place(..)) => {
+            return format!("{part} (unrounded, with a from both sides of it)");
+        }
+        Pull::Whole(_, At::Middle) | Pull::Each(_) => None,
+    };
+    let own = load.moment.is_positive().then(|| moment(&load.moment));
+    let both = match (pull, own) {
+        (Some(pull), Some(own)) => format!("({pull} + {own})"),
+        (Some(one), None) | (None, Some(one)) => one,
+        (None, None) => return part,
+    };
+    format!("2 × {both} / ({} × {})", load.count, length(radius))
+}
+
 /// What is taken for granted of a load that several share.
 pub(crate) fn assumed(of: &Tightening) -> Option<Assumption> {
     let Carries { load, .. } = of.carries.as_ref()?;
     let thing = &of.thing.said;
     let what = match &load.pull {
+        // A moment alone pulls nowhere: there is nothing to share evenly.
+        Pull::Each(each) if load.tips() && !each.is_positive() => format!(
+            "of {} each of the {thing} bears as much as it stands away from their middle: the parts stay plane, and nothing pries",
+            load.written
+        ),
         _ if load.tips() => format!(
             "of {} each of the {thing} bears its even share, and as much more as it stands away from their middle: the parts stay plane, and nothing pries",
             load.written

@@ -20,7 +20,7 @@ pub(super) fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Ve
         format!(
             "σ is {} of the yield stress {}",
             Dress::percent(&share, Rounding::Up).said(),
-            dress.stress(&cases.strength.limit, Rounding::Nearest).said()
+            dress.stress(&cases.strength.limit, Rounding::Down).said()
         )
     };
     let middle = cases.friction_of(&cases.meant, dress);
@@ -52,7 +52,7 @@ pub(super) fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Ve
             format!(
                 "the slackest case holds {} of the proof load, {} are asked for",
                 Dress::percent(&cases.share_held(), Rounding::Down).said(),
-                Dress::percent(&of.least, Rounding::Nearest).said()
+                Dress::percent(&of.least, Rounding::Up).said()
             ),
         ));
     }

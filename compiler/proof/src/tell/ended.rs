@@ -67,6 +67,7 @@ pub(super) fn not_restored(
             });
         }
         VariableKind::Element { .. } => found.add(&hardware::LeftUndone {
+            when: crate::mends::changed_in_when(graph, fault, restore.variable).is_some(),
             verb: declared.is_or_are(),
             written_at,
             thing: declared.words.said.clone(),

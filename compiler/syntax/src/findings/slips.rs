@@ -35,6 +35,32 @@ const SIGNS: &[(&[&str], &str)] = &[
     (&["(*", "/*"], "a comment begins with //"),
 ];
 
+/// `40 mm +0.2/+0.1 mm`, `40 mm -0.1/-0.3 mm`: an upper deviation with a plus and a lower one with a minus can be read.
+fn deviates_to_one_side(code: &str) -> bool {
+    let digit = |rest: Option<&str>| {
+        rest.is_some_and(|rest| rest.starts_with(|sign: char| sign.is_ascii_digit()))
+    };
+    code.split_whitespace().any(|word| {
+        let signed = |sign: char| digit(word.strip_prefix(sign));
+        let second = |sign: &str| word.split_once(sign).is_some_and(|(_, rest)| digit(Some(rest)));
+        (signed('+') && second("/+")) || (signed('-') && (second("/-") || second("/+")))
+    })
+}
+
+/// `0.9 in`: the word joins the parts of a line, and is no unit.
+fn says_in_for_inches(code: &str) -> bool {
+    let ends = |rest: &str| {
+        let further = rest.trim_start();
+        let apart = rest.is_empty() || rest.starts_with([' ', ',', '{', '}', ')']);
+        apart && !further.starts_with("steps") && !further.starts_with("proportion")
+    };
+    code.match_indices(" in").any(|(at, word)| {
+        let (before, rest) = (code.get(..at), code.get(at + word.len()..));
+        before.is_some_and(|before| before.ends_with(|sign: char| sign.is_ascii_digit()))
+            && rest.is_some_and(ends)
+    })
+}
+
 /// How a line is written that shows such a habit.
 pub(super) fn mend(line: &str) -> Option<&'static str> {
     let end = crate::comments::comment_start(line).unwrap_or(line.len());
@@ -51,6 +77,15 @@ pub(super) fn mend(line: &str) -> Option<&'static str> {
     let has = |signs: &[&str]| signs.iter().any(|sign| plain.contains(sign));
     if let Some((_, mend)) = SIGNS.iter().find(|(signs, _)| has(signs)) {
         return Some(mend);
+    }
+    if first == "when" && has(&[" is over ", " is under ", " is at most ", " is at least "]) {
+        return Some("a limit stands right behind its reading, without “is”: when gap over 4 mm");
+    }
+    if deviates_to_one_side(code) {
+        return Some("where both deviations go to one side, write the two ends: 40.10 .. 40.20 mm");
+    }
+    if says_in_for_inches(code) {
+        return Some("inches are written “inch”: 0.9 inch");
     }
     if code.starts_with('#') {
         return Some("a comment begins with //");
@@ -172,6 +207,12 @@ mod tests {
 
     #[test]
     fn a_habit_is_known_and_a_text_is_left_alone() {
+        assert!(mend("  measure gap using mic, expect 0.1 .. 0.9 in {").unwrap().contains("inch"));
+        assert!(mend("  sizes 2 .. 3 in steps of 1 mm").is_none());
+        assert!(mend("  accept 40 mm +0.2/+0.1 mm").unwrap().contains("two ends"));
+        assert!(mend("  accept 40 mm -0.1/-0.3 mm").unwrap().contains("two ends"));
+        assert!(mend("  accept 40 mm +0.1/-0.2 mm").is_none());
+        assert!(mend("  when gap is over 4 mm {").unwrap().contains("when gap over 4 mm"));
         assert!(mend("if series B {").is_some_and(|mend| mend.contains("when")));
         assert!(mend("  sound => go on").is_some_and(|mend| mend.contains("->")));
         assert!(mend("accept >= 8 mm").is_some_and(|mend| mend.contains("at least")));

@@ -26,6 +26,8 @@ pub(crate) struct LoadNotShared {
     pub(crate) load: String,
     pub(crate) span: Span,
     pub(crate) why: WhyNotShared,
+    /// It is a moment alone: nothing pulls in their middle, and nothing can be shared evenly.
+    pub(crate) moment: bool,
 }
 
 impl Finding for LoadNotShared {
@@ -39,6 +41,9 @@ impl Finding for LoadNotShared {
         say.label(
             self.span,
             match self.why {
+                WhyNotShared::HowMany if self.moment => {
+                    "it tips the joint, and nobody says how many hold against it"
+                }
                 WhyNotShared::HowMany => "it is shared, and nobody says how many they are",
                 WhyNotShared::Nowhere => {
                     "it tips the joint, and nobody says how far apart they stand"
@@ -55,7 +60,12 @@ impl Finding for LoadNotShared {
             WhyNotShared::HowMany => say.mend("say how many they are: “8 of M10 class 8.8 dry”"),
             WhyNotShared::Nowhere => {
                 say.mend("say where they stand: “on pitch circle 180 mm”, “on rectangle 4 x 2 of 240 x 80 mm”, “in a row of 240 mm” or “on points …”");
-                say.mend("or, where it pulls in their middle, “shared evenly”");
+                if !self.moment {
+                    say.mend("or, where it pulls in their middle, “shared evenly”");
+                }
+            }
+            WhyNotShared::InLine if self.moment => {
+                say.mend("declare all that hold the joint as one set, “on points …”");
             }
             WhyNotShared::InLine => {
                 say.mend("where it pulls along the line, say to which side: “shared at 60 x 0 mm off the middle”");

@@ -11,6 +11,8 @@ pub(crate) struct ImpossibleValue {
     pub(crate) why: String,
     /// What to write instead, where it is clear.
     pub(crate) instead: Option<String>,
+    /// The readings that can come to it, and where they are taken; none: a figure is wrong that its author wrote.
+    pub(crate) narrow: Option<(String, Vec<Span>)>,
 }
 
 impl Finding for ImpossibleValue {
@@ -19,6 +21,13 @@ impl Finding for ImpossibleValue {
     fn show(&self, say: &mut Report) {
         say.title(format!("{} cannot be: {}", self.written, self.why));
         say.label(self.span, &self.why);
+        if let Some((readings, places)) = &self.narrow {
+            for place in places {
+                say.label(*place, "what is expected here leaves that open");
+            }
+            say.mend(format!("narrow “expect” of {readings}, so that it cannot come to 0"));
+            return;
+        }
         match &self.instead {
             Some(instead) => say.mend_with(format!("write {instead}"), self.span, instead),
             None => say.mend("look the figure up again at its source"),

@@ -8,6 +8,8 @@ pub(crate) struct KindsMultiplied {
     pub(crate) done: &'static str,
     pub(crate) left: (String, Span),
     pub(crate) right: (String, Span),
+    /// The kinds that it may be by its dimension.
+    pub(crate) gives: Vec<String>,
 }
 
 impl Finding for KindsMultiplied {
@@ -19,6 +21,18 @@ impl Finding for KindsMultiplied {
         say.label(self.right.1, format!("this is {right}"));
         say.label(self.left.1, format!("this is {left}"));
         say.note("where nothing says what comes out, a quantity is multiplied by a plain number only, and divided by one or by another of its kind; a temperature not even by that, since its zero is a matter of its scale");
-        say.mend("declare the sum once with the kind that it gives, “formula NAME : KIND of A : KIND, B : KIND = …”, and call it here");
+        say.mend(by_formula(&self.gives));
     }
+}
+
+/// How a product is worked out whose kind is said; of one dimension there may be several kinds.
+pub(crate) fn by_formula(gives: &[String]) -> String {
+    let kind = gives.first().map_or("KIND", String::as_str);
+    let may = match gives {
+        [] => String::new(),
+        one_or_more => format!(" (by its dimension it may be: {})", one_or_more.join(", ")),
+    };
+    format!(
+        "declare the sum once with the kind that it gives{may}, “formula NAME : {kind} of A : KIND, B : KIND = …”, and call it here"
+    )
 }

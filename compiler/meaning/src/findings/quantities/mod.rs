@@ -19,7 +19,7 @@ mod ln216_between_rows;
 
 pub(crate) use ln201_unknown_unit::UnknownUnit;
 pub(crate) use ln202_wrong_kind::WrongKind;
-pub(crate) use ln203_bare_pressure::BarePressure;
+pub(crate) use ln203_bare_pressure::{BarePressure, InProduct};
 pub(crate) use ln204_impossible_value::ImpossibleValue;
 pub(crate) use ln205_kinds_apart::KindsApart;
 pub(crate) use ln206_kinds_multiplied::KindsMultiplied;

@@ -20,6 +20,8 @@ pub(crate) enum Usual {
     NeverShown,
     /// What is worked out.
     WorkedOut,
+    /// What the rows of a choice go by, worked out from readings.
+    Chosen,
 }
 
 impl Finding for UsuallyOutside {
@@ -44,6 +46,17 @@ impl Finding for UsuallyOutside {
             say.consequence(
                 "how often its limit misjudges would be told of machines that there are none of",
             );
+            say.mend("narrow “usually”, or widen what is expected of the readings");
+            return;
+        }
+        if self.of == Usual::Chosen {
+            say.title(format!("“usually {}” reaches outside of what it can come to", self.usually));
+            say.label(self.span, "said to be usual");
+            say.label(
+                self.expect_span,
+                format!("what the rows go by comes from here, to {}", self.expect),
+            );
+            say.consequence("a part would have to fit where no machine ever is");
             say.mend("narrow “usually”, or widen what is expected of the readings");
             return;
         }

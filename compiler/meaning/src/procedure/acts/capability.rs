@@ -5,6 +5,7 @@ use super::super::coverage::{Possible, Uncertain, uncertain};
 use super::super::laying::Laying;
 use super::super::said;
 use super::guarded_arms;
+use super::limits::reaches;
 use super::moving;
 use super::verdict::Judged;
 use crate::findings::readings::{
@@ -251,6 +252,12 @@ fn told(
     computed: Option<&ComputedLimit>,
 ) {
     let Some(ratio) = held.ratio() else { return };
+    // What the instrument cannot show is told by itself.
+    let ends = [&held.limit.lower, &held.limit.upper].into_iter().flatten();
+    let shows = |one: &Instrument| ends.clone().all(|end| reaches(one, &end.value));
+    if !value.instrument.is_none_or(shows) {
+        return;
+    }
     let Metrology { least, fair, good, .. } = laying.world.metrology.clone();
     let (name, limit) = (value.name.text.clone(), held.written.clone());
     let error = error_said(laying, held, value);

@@ -42,10 +42,11 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let (value, kind, unit) = laying.expression(written, None)?;
     let mut judged = judged(laying, act, Some(kind));
     let possible = laying.possible(&value);
-    if divides_by_nothing(laying, &value) {
+    if let Some(divisor) = divided_by_nothing(laying, &value) {
         let (written, span) = (laying.written(written.span()), written.span());
         let why = "what it is divided by can come to 0 there, and nothing can be divided by 0";
-        laying.found.add(&ImpossibleValue { written, span, why: why.to_owned(), instead: None });
+        let (why, narrow) = (why.to_owned(), narrow_expect(laying, &divisor));
+        laying.found.add(&ImpossibleValue { written, span, why, instead: None, narrow });
     }
     let (unit, decimals) = shown_in(laying, &value, unit, &judged.limits());
     let subject = Subject {
@@ -187,7 +188,8 @@ fn decimals_in(laying: &Laying<'_>, value: &Expression) -> u32 {
 }
 
 /// Whether what a sum is divided by can come to 0.
-fn divides_by_nothing(laying: &Laying<'_>, value: &Expression) -> bool {
+/// Of a quotient whose divisor may come to nothing, the divisor.
+fn divided_by_nothing(laying: &Laying<'_>, value: &Expression) -> Option<Expression> {
     let mut left = vec![value];
     while let Some(part) = left.pop() {
         match part {
@@ -198,11 +200,20 @@ fn divides_by_nothing(laying: &Laying<'_>, value: &Expression) -> bool {
                 let nothing = Exact::from_integer(0.into());
                 if *operator == Operator::Divide && laying.possible(other).range.contains(&nothing)
                 {
-                    return true;
+                    return Some((**other).clone());
                 }
                 left.extend([&**one, &**other]);
             }
         }
     }
-    false
+    None
+}
+
+/// The readings that make it so, as long as they may be read as they are expected now.
+fn narrow_expect(laying: &Laying<'_>, divisor: &Expression) -> Option<(String, Vec<Span>)> {
+    let ids: std::collections::BTreeSet<_> = divisor.readings().into_iter().collect();
+    let readings = ids.iter().filter_map(|id| laying.build.readings.get(usize::from(id.0)));
+    let (names, spans): (Vec<String>, Vec<Span>) =
+        readings.map(|reading| (reading.words.said.clone(), reading.span)).unzip();
+    (!names.is_empty()).then(|| (crate::findings::names::listed(&names, "and"), spans))
 }

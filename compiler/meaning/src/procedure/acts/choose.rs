@@ -1,21 +1,19 @@
 //! `choose [up to n of] NAME from SET so that RESULT is RANGE, where RESULT = …, prefer …`
 
-use super::super::coverage::{Possible, Uncertain, linear};
+use super::super::coverage::{Possible, Uncertain};
 use super::super::laying::Laying;
-use super::super::said;
 use super::draft::{Draft, Follows};
 use super::fits::{Written, judge};
 use super::members::{Members, members};
 use super::readings::{self, Number};
-use super::shape::{Bodies, clause, limit_in, names};
-use super::{Lay, Verb, choose_table, stacks};
+use super::shape::{Bodies, clause, names};
+use super::usual::usually;
+use super::{Lay, Verb, choice_key, choose_table, stacks};
 use crate::findings::flow::PlainWanted;
 use crate::findings::names::{SaysTooLittle, UnknownName};
-use crate::findings::readings::{Usual, UsuallyOutside};
 use locknut_finding::Span;
 use locknut_graph::{
-    ActKind, Choice, Expression, Line, LineValue, Material, Member, Prefer, ReadingId, ReadingKind,
-    Words,
+    ActKind, Choice, Expression, Line, LineValue, Material, Member, Prefer, ReadingId, Words,
 };
 use locknut_quantity::{KindId, Limit, UnitId};
 use locknut_syntax::tree::{self, Act, Body, ClauseValue, LimitForm, Name, Outcome};
@@ -52,6 +50,7 @@ fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let otherwise = otherwise(act);
     let usually = usually(laying, act, &value, reading);
     let prefer = prefer(laying, act, range.kind);
+    let key = choice_key::key(laying, &value, reading, unit).map(Box::new);
     let choice = Choice {
         reading,
         sizes: members.sizes.clone(),
@@ -65,6 +64,7 @@ fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         otherwise: otherwise.is_some(),
         usually: usually.limit,
         rows: Vec::new(),
+        key,
         span: act.span,
     };
     let sizes = members.consumable.map(|consumable| consumable.span);
@@ -151,85 +151,6 @@ pub(super) fn otherwise(act: &Act) -> Option<&Outcome> {
     } else {
         None
     }
-}
-
-/// Within what everything must be covered, and of which readings that speaks.
-pub(super) struct Usually {
-    pub(super) limit: Option<Limit>,
-    pub(super) of: Vec<(ReadingId, Limit)>,
-}
-
-pub(super) fn usually(
-    laying: &mut Laying<'_>,
-    act: &Act,
-    value: &Expression,
-    chosen: ReadingId,
-) -> Usually {
-    let readings = readings_in(laying, value, chosen);
-    if let Some(written) = limit_in(act, "usually") {
-        let [only] = readings.as_slice() else {
-            laying.found.add(&PlainWanted::usually(written.span));
-            return Usually { limit: None, of: Vec::new() };
-        };
-        let kind = laying.build.readings.get(usize::from(only.0)).and_then(kind_of);
-        let limit = laying.limit(written, kind);
-        let of: Vec<_> = limit.iter().map(|limit| (*only, limit.clone())).collect();
-        may_be_read(laying, &of, written.span, true);
-        return Usually { limit, of };
-    }
-    let said = |id: &ReadingId| {
-        let named = laying.scope.readings.get(laying.scope.names.get(id)?)?;
-        named.usually.clone().map(|limit| (*id, limit))
-    };
-    let of: Vec<(ReadingId, Limit)> = readings.iter().filter_map(said).collect();
-    may_be_read(laying, &of, act.span, false);
-    Usually { limit: of.first().map(|(_, limit)| limit.clone()), of }
-}
-
-/// What is said to be usual must be read at all, or what must fit there is shown of nothing; and where it is said at
-/// the choice, nobody has held it against what is expected yet.
-fn may_be_read(laying: &mut Laying<'_>, usually: &[(ReadingId, Limit)], span: Span, own: bool) {
-    for (id, limit) in usually {
-        let Some(possible) = laying.knowns.get(id).map(|known| known.possible.clone()) else {
-            continue;
-        };
-        let beyond = possible.range.intersect(&limit.range).is_empty();
-        let of = if beyond && !own {
-            // Told where the reading says so.
-            continue;
-        } else if !beyond && possible.within(&limit.range).is_none() {
-            Usual::NeverShown
-        } else if own && !possible.range.covers(&limit.range) {
-            Usual::Read
-        } else {
-            continue;
-        };
-        let Some(reading) = laying.build.readings.get(usize::from(id.0)) else { continue };
-        let expect_span = reading.span;
-        let (unit, decimals) = match &reading.kind {
-            ReadingKind::Quantity { unit, decimals, .. } => (*unit, *decimals),
-            ReadingKind::Answer { .. }
-            | ReadingKind::Serial
-            | ReadingKind::Date
-            | ReadingKind::Text => (limit.unit, limit.decimals),
-        };
-        let expect = said::range(&laying.world.units, &possible.range, unit, decimals);
-        let usually = limit.written.clone();
-        laying.found.add(&UsuallyOutside { usually, span, expect, expect_span, of });
-    }
-}
-
-fn kind_of(reading: &locknut_graph::Reading) -> Option<KindId> {
-    if let ReadingKind::Quantity { kind, .. } = &reading.kind { Some(*kind) } else { None }
-}
-
-fn readings_in(laying: &Laying<'_>, value: &Expression, chosen: ReadingId) -> Vec<ReadingId> {
-    let Some(sum) = linear(value, &laying.knowns) else { return Vec::new() };
-    let mut readings: Vec<ReadingId> = sum.terms.keys().map(|atom| atom.reading()).collect();
-    readings.sort_unstable();
-    readings.dedup();
-    readings.retain(|reading| *reading != chosen);
-    readings
 }
 
 fn prefer(laying: &mut Laying<'_>, act: &Act, kind: KindId) -> Option<Prefer> {

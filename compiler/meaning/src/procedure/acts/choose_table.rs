@@ -1,13 +1,13 @@
 //! `choose NAME by READING [from SET] { at most 0.60 mm -> 0.20 mm … }`: the author gives the table.
 
-use super::super::coverage::{Known, Possible, Rows, linear};
+use super::super::coverage::{Known, Possible, Rows};
 use super::super::laying::Laying;
-use super::choose::{declare, otherwise, placeholder, stock, usually};
+use super::choose::{declare, otherwise, placeholder, stock};
 use super::draft::{Draft, Follows};
-use super::fits::narrowed;
 use super::limits::{self, Subject};
 use super::members::{Members, Sizes, members};
 use super::shape::{clause, one_name};
+use super::usual;
 use super::verdict::{MOST_ARMS, arm_limit, guard_span};
 use crate::findings::flow::ClauseDoesNotFit;
 use crate::findings::names::TooMany;
@@ -59,14 +59,10 @@ pub(super) fn choose<'w>(
     let by = By { value, kind, unit };
     let arms = arms(laying, rows, by.kind);
     let otherwise = otherwise(act);
-    let usually = usually(laying, act, &by.value, reading);
-    let must = match (otherwise.is_some(), usually.of.is_empty()) {
-        (false, _) => Some(laying.possible(&by.value)),
-        (true, false) => linear(&by.value, &laying.knowns)
-            .map(|sum| sum.possible(&narrowed(&laying.knowns, &sum, &usually.of))),
-        (true, true) => None,
-    };
-    covers(laying, written_by, &arms, &by, must.as_ref(), span);
+    let usually = usual::of_value(laying, act, &by.value, (by.kind, by.unit), reading);
+    let narrowed = usually.must.is_some() && otherwise.is_some();
+    let must = if otherwise.is_some() { usually.must } else { Some(laying.possible(&by.value)) };
+    covers(laying, written_by, &arms, &by, (must.as_ref(), narrowed), span);
     let placed = rows_of(&arms, &parts, &set);
     by_row(laying, reading, &by.value, &placed, &set);
     let choice = Choice {
@@ -82,6 +78,7 @@ pub(super) fn choose<'w>(
         otherwise: otherwise.is_some(),
         usually: usually.limit,
         rows: placed,
+        key: None,
         span: act.span,
     };
     let mut draft = Draft::of(ActKind::Choose(choice), "act-choose", act.span);
@@ -177,17 +174,22 @@ fn covers(
     written: &tree::Expression,
     arms: &[ActArm],
     by: &By,
-    must: Option<&Possible>,
+    (must, usual): (Option<&Possible>, bool),
     span: Span,
 ) {
     let name = Name { text: laying.written(written.span()), span: written.span() };
     let possible = laying.possible(&by.value);
+    let bounded_by = if usual {
+        "all of what is said to be “usually” so must be covered"
+    } else {
+        "it can come to no more and no less"
+    };
     let subject = Subject {
         name: &name,
         value: None,
         instrument: None,
         possible: Some(&possible),
-        bounded_by: "it can come to no more and no less".to_owned(),
+        bounded_by: bounded_by.to_owned(),
         points: &[],
         unit: by.unit,
     };

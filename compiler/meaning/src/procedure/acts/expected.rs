@@ -45,19 +45,20 @@ pub(super) fn expected(
         let written = limit_in(act, word)?;
         Some((laying.limit(written, kind)?, written.span))
     };
-    let (expect, usually) = (read("expect"), read("usually"));
+    let (expect, mut usually) = (read("expect"), read("usually"));
     let unread = expect.is_none() && clause(act, "expect").is_some();
-    if let Some((limit, span)) = &usually {
-        within_reach(laying, limit, *span, "takes for usual", instrument);
-    }
     let expect =
         expect.filter(|(limit, span)| within_reach(laying, limit, *span, "expects", instrument));
-    if let (Some((expect, expect_span)), Some((usually, span))) = (&expect, &usually)
-        && !expect.range.covers(&usually.range)
+    // Of a figure that is refused nothing follows.
+    usually = usually
+        .filter(|(limit, span)| within_reach(laying, limit, *span, "takes for usual", instrument));
+    if let Some((expect, expect_span)) = &expect
+        && let Some((beyond, span)) =
+            usually.take_if(|(usually, _)| !expect.range.covers(&usually.range))
     {
         laying.found.add(&UsuallyOutside {
-            usually: usually.written.clone(),
-            span: *span,
+            usually: beyond.written.clone(),
+            span,
             expect: expect.written.clone(),
             expect_span: *expect_span,
             of: Usual::Read,

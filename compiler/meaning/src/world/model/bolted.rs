@@ -36,6 +36,7 @@ pub(super) fn amount(
         return false;
     }
     thing.count = count(&figure.number, found);
+    thing.fastening.refused |= thing.count.is_none();
     !has("thread") || !parts.says(&["of"]) || screwed(parts, reader, thing, found)
 }
 
@@ -47,6 +48,7 @@ fn count(number: &Number, found: &mut Findings) -> Option<u64> {
             span: number.span,
             why: "a set has a whole number of pieces, from 1 to 10 000".to_owned(),
             instead: None,
+            narrow: None,
         });
     }
     count
@@ -182,8 +184,8 @@ fn friction(
     (place, thing): (&mut Option<Friction>, &str),
     found: &mut Findings,
 ) -> bool {
-    let Some(read) = reader.limit(limit, Some(Units::NUMBER), found) else { return true };
     let source = if parts.says(&["per"]) { parts.text() } else { None };
+    let Some(read) = reader.limit(limit, Some(Units::NUMBER), found) else { return true };
     let Some(source) = source else {
         found.add(&SaysTooLittle {
             what: format!("the friction of {thing}"),
@@ -232,7 +234,13 @@ fn prevailing(
 }
 
 pub(super) fn impossible(written: &str, limit: &Limit, why: String) -> ImpossibleValue {
-    ImpossibleValue { written: written.to_owned(), span: limit.span, why, instead: None }
+    ImpossibleValue {
+        written: written.to_owned(),
+        span: limit.span,
+        why,
+        instead: None,
+        narrow: None,
+    }
 }
 
 /// `on pitch circle 180 mm`, `on rectangle 4 x 2 of 240 x 80 mm`, `crosswise`: read, and kept as written.
@@ -249,8 +257,19 @@ pub(super) fn pattern(
     } else if ahead.says(&["spiral"]) {
         fastening.sequence = Some(Sequence::Spiral);
     } else {
-        let Some(arrangement) = arrangement(&mut ahead, reader, found) else { return false };
-        fastening.arrangement = Some(arrangement);
+        let told = found.reports().len();
+        let arrangement = arrangement(&mut ahead, reader, found);
+        let refused = found.reports().len() > told;
+        fastening.refused |= refused;
+        match arrangement {
+            Some(arrangement) => fastening.arrangement = Some(arrangement),
+            None if refused => {
+                *parts = ahead;
+                parts.pass_over();
+                return true;
+            }
+            None => return false,
+        }
     }
     let at = &mut fastening.pattern_at;
     *at = Some(at.map_or(parts.span, |first| first.to(parts.span)));

@@ -24,7 +24,7 @@ pub(super) fn carried(
     let (kind, said) = if moment { ("torque", "moment") } else { ("force", "force") };
     let Some(much) = positive(limit, reader, (kind, said), found) else {
         // Told already: what follows is not looked at.
-        while parts.word().is_some() || parts.limit().is_some() {}
+        parts.pass_over();
         return true;
     };
     let told = found.reports().len();
@@ -154,9 +154,10 @@ pub(in crate::world) fn of(thing: &ModelThing) -> Option<Result<Carries, WhyNotS
 /// Says where a load cannot be shared.
 pub(super) fn check(thing: &ModelThing, found: &mut Findings) {
     // A pattern in which they cannot stand is told by itself.
-    let sound = !matches!(pattern::of(thing), Some(Err(_)));
+    let sound = !thing.fastening.refused && !matches!(pattern::of(thing), Some(Err(_)));
     if let (Some(Err(why)), Some(said), true) = (of(thing), &thing.fastening.carries, sound) {
         let (thing, load, span) = (thing.words.said.clone(), said.written.clone(), said.span);
-        found.add(&LoadNotShared { thing, load, span, why });
+        let moment = !matches!(said.pull, Some(Pull::Whole(..)));
+        found.add(&LoadNotShared { thing, load, span, why, moment });
     }
 }

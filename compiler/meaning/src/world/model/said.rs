@@ -4,7 +4,8 @@ use super::super::names::Names;
 use super::bolted;
 use super::member::Member;
 use crate::findings::names::{SaysTooLittle, UnknownAttribute, WrongThing};
-use crate::world::near::nearest;
+use crate::findings::quantities::UnknownUnit;
+use crate::world::near::{blanks_round_x, nearest};
 use crate::world::parts::Parts;
 use crate::world::read::{NoReadings, Reader};
 use crate::world::{Attribute, Inspected, Model, ModelThing, RelationKind, World};
@@ -59,6 +60,12 @@ struct Saying<'a, 't> {
 impl Saying<'_, '_> {
     fn attribute(&mut self, found: &mut Findings) {
         let mut parts = Parts::of(self.attribute);
+        if let Some(span) = parts.inches() {
+            let (unit, near) = ("in".to_owned(), Some("inch".to_owned()));
+            found.add(&UnknownUnit { unit, span, near });
+            self.thing.fastening.refused = true;
+            return;
+        }
         if !self.take(&mut parts, found) || !parts.done() {
             self.not_known(found);
         }
@@ -359,11 +366,14 @@ impl Saying<'_, '_> {
         let said = self.reader.written(first);
         let form = self.form_of(&said);
         let (near, word) = match whole {
+            _ if blanks_round_x(&written).is_some() => {
+                (blanks_round_x(&written), self.attribute.span)
+            }
             _ if form.is_some() => (None, first),
             Some(near) => (Some(near), self.attribute.span),
             None => (nearest(&said, further), first),
         };
-        let like = form.or_else(|| {
+        let like = form.filter(|_| near.is_none()).or_else(|| {
             self.figures_form().filter(|_| near.is_none() && self.looks_like_figures())
         });
         let takes = self.takes();
@@ -388,8 +398,8 @@ impl Saying<'_, '_> {
         let has = |attribute: &str| self.member.kind.attributes.contains(attribute);
         match word {
             "tightening" | "tightened" if has("tightening") => Some("tightened to 22 ± 2 N·m"),
-            "pattern" if has("pattern") => {
-                Some("on pitch circle 120 mm, on rectangle 4 x 2, crosswise")
+            "pattern" | "on" | "crosswise" | "spiral" if has("pattern") => {
+                Some("on pitch circle 120 mm, on rectangle 4 x 2 of 240 x 80 mm, crosswise")
             }
             "carries" if has("carries") => Some("carries 6 kN or carries 40 kN shared evenly"),
             "thread" | "strength" | "condition" if has("thread") && has(word) => {

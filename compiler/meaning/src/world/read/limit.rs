@@ -280,7 +280,7 @@ impl Reader<'_> {
         found: &mut Findings,
     ) {
         let written = self.written_or(span, || "this".to_owned());
-        found.add(&ImpossibleValue { written, span, why, instead });
+        found.add(&ImpossibleValue { written, span, why, instead, narrow: None });
     }
 }
 
@@ -295,7 +295,7 @@ pub(crate) fn can_be_tightened_to(limit: &Limit, span: Span, found: &mut Finding
     if !more_than_nothing {
         let why = "nothing is tightened by a torque or an angle that may be nothing or less";
         let (written, why) = (limit.written.clone(), why.to_owned());
-        found.add(&ImpossibleValue { written, span, why, instead: None });
+        found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
     }
     more_than_nothing
 }

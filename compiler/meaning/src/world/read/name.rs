@@ -140,7 +140,7 @@ impl Reader<'_> {
         if name.text.starts_with('^') {
             let why = format!("a power is a whole number from ^1 to ^{}", tree::GREATEST_POWER);
             let (written, span) = (name.text.clone(), name.span);
-            found.add(&ImpossibleValue { written, span, why, instead: None });
+            found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
             return;
         }
         let else_is = self.what_is(&name.text);

@@ -67,6 +67,7 @@ impl Reader<'_> {
             span: number.span,
             why: "a number has at most 30 digits".to_owned(),
             instead: None,
+            narrow: None,
         });
     }
 
@@ -133,7 +134,12 @@ impl Reader<'_> {
                 self.wrong_kind(said, written.span, &kinds, wanted, found);
             }
             UnitProblem::NeedsQualifier { words } => {
-                found.add(&BarePressure { written: said, span: written.span, words });
+                found.add(&BarePressure {
+                    written: said,
+                    span: written.span,
+                    words,
+                    product: None,
+                });
             }
             UnitProblem::NoQualifier => no_qualifier(written, unit, found),
         }

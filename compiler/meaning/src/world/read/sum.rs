@@ -3,10 +3,10 @@
 use super::Reader;
 use super::expression::{Typed, Within};
 use super::figures::is_percent;
-use crate::findings::quantities::{KindsApart, KindsMultiplied, a_kind};
+use crate::findings::quantities::{BarePressure, InProduct, KindsApart, KindsMultiplied, a_kind};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Expression, Operator};
-use locknut_quantity::{KindId, Quantity, Units, parse_exact};
+use locknut_quantity::{KindId, Quantity, ReadProblem, UnitProblem, Units, parse_exact};
 use locknut_syntax::tree;
 
 impl Reader<'_> {
@@ -78,13 +78,16 @@ impl Reader<'_> {
         within: Within,
         found: &mut Findings,
     ) -> Option<Typed> {
+        let multiplies = operator == Operator::Multiply;
+        if self.bare_in_product(multiplies, left, right, within, found) {
+            return None;
+        }
         let left = self.part(left, None, within, found);
         let right = self.part(right, None, within, found);
         let (left, right) = (left?, right?);
         // A percentage is as good as a number.
         let plain = |part: &Typed| self.is_plain(part.kind);
         let scaled = |part: &Typed| self.is_point(part.kind);
-        let multiplies = operator == Operator::Multiply;
         // How many times one holds the other is a number, whatever both are; what has no dimension says nothing by it.
         let like = !multiplies
             && left.kind == right.kind
@@ -98,6 +101,7 @@ impl Reader<'_> {
                 done: if multiplies { "multiplied" } else { "divided" },
                 left: said(&left),
                 right: said(&right),
+                gives: self.may_give(multiplies, left.kind, right.kind),
             });
             return None;
         }
@@ -110,6 +114,65 @@ impl Reader<'_> {
         let span = left.span.to(right.span);
         let value = Expression::Binary(operator, Box::new(left.value), Box::new(right.value));
         Some(Typed { value, kind, unit, decimals, span })
+    }
+
+    /// Says of a figure that leaves open what it is measured from that no product takes it but as a difference.
+    fn bare_in_product(
+        &self,
+        multiplies: bool,
+        left: &tree::Expression,
+        right: &tree::Expression,
+        within: Within,
+        found: &mut Findings,
+    ) -> bool {
+        let bare = |part: &tree::Expression| {
+            let tree::Expression::Quantity(figure) = part else { return None };
+            self.as_bare_difference(figure)
+        };
+        let (other, kind, figure, first) = match (bare(left), bare(right)) {
+            (Some(kind), _) => (right, kind, left, true),
+            (None, Some(kind)) => (left, kind, right, false),
+            (None, None) => return false,
+        };
+        let Some(other) = self.part(other, None, within, found) else { return true };
+        let (left, right) = if first { (kind, other.kind) } else { (other.kind, kind) };
+        let gives = self.may_give(multiplies, left, right);
+        let said = |kind| a_kind(self.units(), kind);
+        let done = if multiplies { "multiplied" } else { "divided" };
+        let product = format!("{} {done} by {}", said(left), said(right));
+        let written = self.written(figure.span());
+        let plain = self.is_plain(left) || self.is_plain(right);
+        let words = vec![Units::DIFFERENCE.to_owned()];
+        let product = Some(InProduct { product, plain, gives });
+        found.add(&BarePressure { written, span: figure.span(), words, product });
+        true
+    }
+
+    /// The kind of a figure as a difference, where it lacks the word that says what it is measured from.
+    pub(crate) fn as_bare_difference(&self, figure: &tree::Quantity) -> Option<KindId> {
+        let (number, unit) = (&figure.number.text, figure.unit.as_ref()?.text.as_str());
+        let word = figure.qualifier.as_ref().map(|word| word.text.as_str());
+        let read = self.units().read(number, Some(unit), word, None);
+        let lacks = matches!(read, Err(ReadProblem::Unit(UnitProblem::NeedsQualifier { .. })));
+        let difference = self.units().read(number, Some(unit), Some(Units::DIFFERENCE), None);
+        difference.ok().filter(|_| lacks).map(|read| read.kind)
+    }
+
+    /// The kinds that a product or quotient may be by its dimension: `force`.
+    fn may_give(&self, multiplies: bool, left: KindId, right: KindId) -> Vec<String> {
+        let of = |kind: KindId| self.units().kind(kind).dimension;
+        let both = of(left).zip(of(right));
+        let dimension = both.and_then(
+            |(left, right)| {
+                if multiplies { left.times(right) } else { left.per(right) }
+            },
+        );
+        let Some(dimension) = dimension.filter(|dimension| !dimension.is_none()) else {
+            return Vec::new();
+        };
+        let kinds = self.units().kinds().iter();
+        let fits = kinds.filter(|kind| kind.dimension == Some(dimension));
+        fits.map(|kind| kind.name.clone()).collect()
     }
 
     pub(super) fn percent_of(

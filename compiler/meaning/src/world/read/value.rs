@@ -39,6 +39,7 @@ impl Reader<'_> {
                 span: written.span(),
                 why: "no time is less than none".to_owned(),
                 instead: None,
+                narrow: None,
             });
             return None;
         }
@@ -58,7 +59,13 @@ impl Reader<'_> {
             Constant::DividesByNothing => {
                 let written = self.written_or(typed.span, || "this".to_owned());
                 let why = "nothing can be divided by 0".to_owned();
-                found.add(&ImpossibleValue { written, span: typed.span, why, instead: None });
+                found.add(&ImpossibleValue {
+                    written,
+                    span: typed.span,
+                    why,
+                    instead: None,
+                    narrow: None,
+                });
                 return None;
             }
             Constant::Reading => {
@@ -74,7 +81,13 @@ impl Reader<'_> {
         if value.numer().bits() > MOST_BITS || value.denom().bits() > MOST_BITS {
             let written = self.written_or(typed.span, || "this".to_owned());
             let why = "it has more digits than any figure of a workshop".to_owned();
-            found.add(&ImpossibleValue { written, span: typed.span, why, instead: None });
+            found.add(&ImpossibleValue {
+                written,
+                span: typed.span,
+                why,
+                instead: None,
+                narrow: None,
+            });
             return None;
         }
         Some(value)

@@ -233,7 +233,7 @@ fn ratio(
         let span = divisor.map_or(number.span, |divisor| number.span.to(divisor.span));
         let written = one_line(sources.slice(span));
         let why = "a unit is more than nothing of another".to_owned();
-        found.add(&ImpossibleValue { written, span, why, instead: None });
+        found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
         return None;
     }
     Some(above / below)

@@ -2,6 +2,7 @@
 //! `standard uncertainty 0.01 mm`: what a calibration has found, in the same forms.
 
 use super::zero;
+use crate::findings::names::SaysTooLittle;
 use crate::world::parts::Parts;
 use crate::world::read::Reader;
 use locknut_finding::Findings;
@@ -44,7 +45,29 @@ pub(super) fn error(
             } else if parts.says(&["of", "reading"]) || parts.says(&["of", "the", "reading"]) {
                 &mut error.of_reading
             } else {
-                return None;
+                // Of what shows per cents, a bare figure is in points of its own scale.
+                if shows_percent(kind, reader) {
+                    match fixed(limit, kind, unit, reader, found) {
+                        Some(part) => error.fixed += part,
+                        None => whole = false,
+                    }
+                    if parts.says(&["plus"]) {
+                        continue;
+                    }
+                    return Some(Said { error: whole.then_some(error) });
+                }
+                // `of fullscale`: these words are not known, which is told of the whole.
+                if parts.ahead().is_some_and(|word| word.text == "of") {
+                    return None;
+                }
+                found.add(&SaysTooLittle {
+                    what: format!("“{}”", reader.written(limit.span)),
+                    lacks: "not of what",
+                    span: limit.span,
+                    consequence: "of a reading or of the whole scale are errors many times apart",
+                    mend: "write “4 % of reading” or “1 % of full scale”, or the error in its unit",
+                });
+                return Some(Said { error: None });
             };
             match share(limit, percent, reader, found) {
                 Some(share) => *of += share,
@@ -60,6 +83,11 @@ pub(super) fn error(
             return Some(Said { error: whole.then_some(error) });
         }
     }
+}
+
+fn shows_percent(kind: KindId, reader: Reader<'_>) -> bool {
+    let (units, step) = (reader.units(), reader.units().difference_of(kind));
+    units.spelled("%").iter().any(|unit| units.unit(*unit).kind == step)
 }
 
 fn percent(limit: &Limit) -> Option<&Quantity> {

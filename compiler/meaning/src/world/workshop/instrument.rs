@@ -4,7 +4,7 @@ use super::error::error;
 use super::scale::scale;
 use super::{figure, template};
 use super::{months, not_known, zero};
-use crate::findings::names::{SaidTwice, SaysTooLittle};
+use crate::findings::names::{SaidTwice, SaysTooLittle, UnknownName};
 use crate::findings::quantities::OneFigure;
 use crate::world::names::Names;
 use crate::world::parts::Parts;
@@ -260,8 +260,7 @@ fn of_a_kind<'t>(
         return None;
     };
     let Some(kind) = reader.units().kind_named(&name.text) else {
-        let known = reader.units().kinds().iter().map(|kind| kind.name.as_str());
-        reader.unknown("kind of quantity", name, known, found);
+        no_such_kind(name, parts.limit(), reader, found);
         return None;
     };
     let limit = parts.limit();
@@ -272,6 +271,43 @@ fn of_a_kind<'t>(
     };
     let applies = verb.text == "applies";
     Some(Shows { kind, unit: range.unit, scale: None, applies, range, left: *parts })
+}
+
+/// `pressure` is what two kinds have in common: which is meant, the word beside the range says.
+fn no_such_kind(
+    name: &Name,
+    range: Option<&tree::Limit>,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) {
+    let of = format!("-{}", name.text);
+    let kinds = || reader.units().kinds().iter();
+    let sorts = || kinds().filter(|kind| kind.qualifier.is_some() && kind.name.ends_with(&of));
+    if sorts().next().is_none() {
+        reader.unknown("kind of quantity", name, kinds().map(|kind| kind.name.as_str()), found);
+        return;
+    }
+    let figures = range.map(figures).unwrap_or_default();
+    let word = figures.iter().find_map(|figure| figure.qualifier.as_ref());
+    let near =
+        sorts().find(|kind| word.is_some_and(|word| kind.qualifier.as_ref() == Some(&word.text)));
+    if near.is_none() {
+        found.add(&SaysTooLittle {
+            what: format!("“{}”", name.text),
+            lacks: "not what it is measured from",
+            span: name.span,
+            consequence: "gauge and absolute pressure are one atmosphere apart",
+            mend: "write: measures gauge-pressure, or: measures absolute-pressure",
+        });
+        return;
+    }
+    found.add(&UnknownName {
+        wanted: "kind of quantity",
+        name: name.text.clone(),
+        span: name.span,
+        near: near.map(|kind| kind.name.clone()),
+        else_is: None,
+    });
 }
 
 /// The one limit that it answers; it shows no figures, so it has no range beside.
