@@ -118,7 +118,7 @@ fn what_is_done_before_a_round_is_not_listed_with_what_is_done_after_the_last() 
             .unwrap_or_else(|| panic!("{line}\n{said}"))
     };
     let before = at("-> No: Do what follows. Then repeat from step 2, 2 times at most.");
-    let after = at("Still so after that: Do what follows. Stop. Tell the lead.");
+    let after = at("Still so after that: First do what follows, then: Stop. Tell the lead.");
     assert_eq!(lines[before + 1], "[ ] Fit the guard.", "{said}");
     assert_eq!(after, before + 2, "{said}");
     assert_eq!(lines[after + 1], "[ ] Bring the mains to “live”.", "{said}");

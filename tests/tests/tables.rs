@@ -186,7 +186,8 @@ procedure pull-it on line {{
         let table = "tension at is as its table says; between two rows it goes in proportion";
         assert!(assumed.iter().any(|one| one.what == table), "{assumed:?}");
         let sum = one.facts.sums.iter().find(|sum| sum.what == "look-up in tension at");
-        let worked = sum.and_then(|sum| sum.worked.first()).expect("a worked line");
-        assert_eq!(worked.figure.said(), "230.00 N", "half way between 240 + 20 and 180 + 20");
+        let worked = &sum.expect("a sum").worked;
+        let ends: Vec<String> = worked.iter().map(|line| line.figure.said()).collect();
+        assert_eq!(ends, ["190.00 N", "230.00 N"], "half way between 240 ± 20 and 180 ± 20");
     }
 }

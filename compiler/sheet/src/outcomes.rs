@@ -167,12 +167,12 @@ fn as_at(speak: Speaker<'_>, node: NodeId) -> String {
     speak.say("outcome-as-at", &values)
 }
 
-/// Whether the job ends by this, at once or when no rounds are left.
+/// Whether the job may end by this, at once or when no rounds are left.
 fn ends(leads: &Leads) -> bool {
     match leads {
-        Leads::Refer { .. } | Leads::Stop { .. } => true,
+        Leads::Refer { .. } | Leads::Stop { .. } | Leads::AsAt { .. } => true,
         Leads::Again { failing, .. } => ends(&failing.1),
-        Leads::On { .. } | Leads::Done | Leads::Below | Leads::AsAt { .. } => false,
+        Leads::On { .. } | Leads::Done | Leads::Below => false,
     }
 }
 
