@@ -37,7 +37,7 @@ pub use condition::{Condition, Test};
 pub use expression::{Expression, Fold, Operator};
 pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way};
 pub use joint::{Friction, Head, Layout, Pattern, Prevailing, Stage, Strength, Thread, Tightening};
-pub use load::{At, Carries, Load, Pull, Share, Stand, Unshared};
+pub use load::{At, Carries, Lever, Load, Pull, Share, Stand, Unshared};
 pub use machine::{
     Applies, Hazard, HazardPlace, Heading, Instrument, Interlock, Material, Restore, Signal,
     SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,

@@ -167,6 +167,31 @@ impl Load {
     }
 }
 
+/// Where one stands of places that lie alike on both sides of both axes through their middle.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lever {
+    /// How far to the right of the middle.
+    pub right: Exact,
+    /// How far down.
+    pub down: Exact,
+    /// The sum of squares of all to the right.
+    pub squares_right: Exact,
+    /// The sum of squares of all down.
+    pub squares_down: Exact,
+}
+
+impl Load {
+    /// How the one at a position is tipped; none where the axes cannot be told apart.
+    pub fn lever(&self, position: u16) -> Option<Lever> {
+        let Stand::Places(places) = &self.stand else { return None };
+        let places = from_middle(places);
+        let Levers { across, down, both } = Levers::of(&places);
+        let told = both.is_zero() && across.is_positive() && down.is_positive();
+        let (right, below) = places.get(usize::from(position)).filter(|_| told)?.clone();
+        Some(Lever { right, down: below, squares_right: across, squares_down: down })
+    }
+}
+
 /// The sums of squares and products of places, measured from their middle.
 struct Levers {
     across: Exact,

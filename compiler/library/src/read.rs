@@ -24,12 +24,14 @@ pub(crate) struct File<'a, 'b> {
 }
 
 impl<'a, 'b> File<'a, 'b> {
-    /// Of the standard library.
+    /// Of the standard library, in which nothing is wrong.
     pub(crate) fn standard(file: FileId, sources: &Sources) -> Self {
-        let (tree, found) = locknut_syntax::parse(file, sources.text(file));
-        let said = Said::of(file, &sources.shared(file), &tree);
-        let found = found.into_reports();
-        Self { id: file, hash: None, tree: Some(tree), said, found, remembered: None, kept: None }
+        Self::of(file, sources, locknut_syntax::parse_again(file, sources.text(file)), Vec::new())
+    }
+
+    fn of(id: FileId, sources: &Sources, tree: Tree, found: Vec<Report>) -> Self {
+        let said = Said::of(id, &sources.shared(id), &tree);
+        Self { id, hash: None, tree: Some(tree), said, found, remembered: None, kept: None }
     }
 
     /// Of an author: remembered, or else read.
@@ -61,7 +63,8 @@ impl<'a, 'b> File<'a, 'b> {
     }
 
     fn read(source: Source, before: Option<&'a Before<'b>>, sources: &Sources) -> Self {
-        let mut read = Self::standard(source.file, sources);
+        let (tree, found) = locknut_syntax::parse(source.file, sources.text(source.file));
+        let mut read = Self::of(source.file, sources, tree, found.into_reports());
         read.hash = Some(source.hash);
         read.tree = read.tree.filter(declares_more_than_procedures);
         if read.tree.is_none() {

@@ -2,7 +2,7 @@
 
 use super::known::Known;
 use super::moves::{Moves, starts};
-use super::system::System;
+use super::system::{Kind, System};
 use locknut_graph::{NodeId, Way};
 use std::cmp::Reverse;
 use std::collections::{BinaryHeap, VecDeque};
@@ -12,6 +12,9 @@ pub(crate) const MOST_STATES: usize = 1 << 18;
 
 /// A block that may have more states than this by itself is drawn before it is listed.
 pub(crate) const MOST_LISTED: usize = 1 << 16;
+
+/// For each way in which freed steps may be done room is made for so many states.
+const ROOM_EACH: usize = 16;
 
 /// The most states that room is made for ahead.
 const MOST_ROOM: usize = 1 << 12;
@@ -38,6 +41,26 @@ pub(crate) struct Move {
 /// What is told of each move, those to states that are known already among them.
 pub(crate) type Visit<'v> = dyn FnMut(&[u64], Move, &[u64], u32) + 'v;
 
+/// In how many ways freed steps that are told apart may be done, where they are most.
+fn orders(system: &System<'_, '_>) -> usize {
+    let of = |kind: &Kind| match kind {
+        Kind::Order { classes, .. } if classes.len() > 1 => {
+            let sizes = classes.iter().map(|class| class.members.len() + 1);
+            sizes.fold(1, usize::saturating_mul)
+        }
+        Kind::Plain
+        | Kind::Branch(_)
+        | Kind::Await(_)
+        | Kind::Repeat(..)
+        | Kind::Order { .. }
+        | Kind::ChildDone { .. }
+        | Kind::Together { .. }
+        | Kind::LaneDone
+        | Kind::End => 0,
+    };
+    system.nodes.iter().map(|kept| of(&kept.kind)).max().unwrap_or(0)
+}
+
 impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
     /// Explores a system, up to so many states; `visit` is told of every move, with the length of the way to its end.
     pub(crate) fn of(system: &'s System<'i, 'g>, most: usize, visit: &mut Visit<'_>) -> Self {
@@ -55,7 +78,11 @@ impl<'s, 'i, 'g> Explored<'s, 'i, 'g> {
         // Along a line of work there are about as many states as nodes; two people side by side may each stand anywhere.
         let count = system.nodes.len();
         let side_by_side = system.nodes.iter().any(|node| node.lane.is_some());
-        let room = if side_by_side { (count * count / 4).min(MOST_ROOM) } else { 2 * count };
+        let room = if side_by_side {
+            (count * count / 4).min(MOST_ROOM)
+        } else {
+            (2 * count).max(orders(system).saturating_mul(ROOM_EACH).min(MOST_ROOM))
+        };
         let mut explored = Self {
             system,
             words: Vec::with_capacity(room * wide),

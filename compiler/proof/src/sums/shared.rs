@@ -3,9 +3,9 @@
 use super::dress::Dress;
 use super::{Figure, Given, Worked};
 use crate::proved::Assumption;
-use locknut_graph::{At, Carries, Load, Pull, Share, Stand, Tightening};
+use locknut_graph::{At, Carries, Lever, Load, Pull, Share, Stand, Tightening};
 use locknut_quantity::{Exact, Rounding};
-use num_traits::Signed;
+use num_traits::{Signed, Zero};
 
 /// Of an even share.
 const EVENLY: &str = "shared evenly: assumed, for parts that do not bend";
@@ -76,8 +76,12 @@ pub(super) fn worked(of: &Tightening, dress: Dress<'_>) -> Option<Worked> {
         Pull::Each(_) => ("", String::new()),
         Pull::Whole(whole, _) => ("FJ/n", format!("{} / {}", force(whole), load.count)),
     };
-    let of_tipping = if load.tips() { tipping(load) } else { "" };
-    let by_tipping = if load.tips() { tipping_numbers(load, share, dress) } else { String::new() };
+    let lever = share.worst.and_then(|worst| load.lever(worst));
+    let (of_tipping, by_tipping) = match lever {
+        _ if !load.tips() => (String::new(), String::new()),
+        Some(lever) => by_lever(load, &lever, dress),
+        None => (tipping(load).to_owned(), tipping_numbers(load, share, dress)),
+    };
     let sum = |parts: [&str; 2]| {
         parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" + ")
     };
@@ -89,11 +93,58 @@ pub(super) fn worked(of: &Tightening, dress: Dress<'_>) -> Option<Worked> {
     Some(Worked {
         symbol: "FA".to_owned(),
         what,
-        formula: sum([even, of_tipping]),
+        formula: sum([even, &of_tipping]),
         numbers: sum([&even_numbers, &by_tipping]),
         figure: dress.force(&share.all(), Rounding::Up),
         source: if load.tips() { GROUPS } else { EVENLY }.to_owned(),
     })
+}
+
+/// What comes of tipping where both axes can be told apart, in symbols and in numbers: `x` and `y` are how far the one
+/// that bears most stands from the middle of all.
+fn by_lever(load: &Load, lever: &Lever, dress: Dress<'_>) -> (String, String) {
+    let length = |length: &Exact| {
+        let said = dress.declared_length(length).said();
+        if length.is_negative() { format!("({said})") } else { said }
+    };
+    let squares = |sum: &Exact| dress.area(sum).said();
+    let (x, y) = (length(&lever.right), length(&lever.down));
+    let (xx, yy) = (squares(&lever.squares_right), squares(&lever.squares_down));
+    let (mut formula, mut numbers) = (Vec::new(), Vec::new());
+    let mut around: Vec<(&str, String)> = Vec::new();
+    if let Pull::Whole(force, at) = &load.pull {
+        let force = dress.declared_force(force, Rounding::Up).said();
+        match at {
+            At::Middle => {}
+            At::Around(off) => around.push(("FJ a", format!("{force} × {}", length(off)))),
+            At::Place(right, down) => {
+                for (off, symbols, lever) in [
+                    (right, "FJ ax x/Σx²", format!("{x} / {xx}")),
+                    (down, "FJ ay y/Σy²", format!("{y} / {yy}")),
+                ] {
+                    if !off.is_zero() {
+                        formula.push(symbols.to_owned());
+                        numbers.push(format!("{force} × {} × {lever}", length(off)));
+                    }
+                }
+            }
+        }
+    }
+    if load.moment.is_positive() {
+        around.push(("MJ", dress.declared_torque(&load.moment, Rounding::Up).said()));
+    }
+    let joined = |parts: Vec<String>| {
+        let several = parts.len() > 1;
+        let sum = parts.join(" + ");
+        if several { format!("({sum})") } else { sum }
+    };
+    if !around.is_empty() {
+        let symbols = joined(around.iter().map(|(symbol, _)| (*symbol).to_owned()).collect());
+        let figures = joined(around.into_iter().map(|(_, figure)| figure).collect());
+        formula.push(format!("{symbols} √((x/Σx²)² + (y/Σy²)²)"));
+        numbers.push(format!("{figures} × √(({x} / {xx})² + ({y} / {yy})²)"));
+    }
+    (formula.join(" + "), numbers.join(" + "))
 }
 
 /// What comes of tipping, in symbols.
