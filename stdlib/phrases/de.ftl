@@ -188,6 +188,10 @@ value-plug-new = neu
 value-plug-used = gebraucht
 
 name-signature = Unterschrift
+name-light-finger = leichter Fingerdruck
+name-firm-thumb = fester Daumendruck
+name-one-hand = Kraft einer Hand
+name-two-hands = Kraft beider Hände
 
 ## Vorsicht
 caution-sealed = Nicht berühren: { $part }. { $because }
@@ -303,6 +307,7 @@ replaces = Ersetzt Ausgabe { $letter }
 list-people = Personen
 list-time = Zeit
 instrument-one-limit = nur { $limit }
+instrument-asked-in = { $range }; auf diesem Blatt: { $unit }
 instrument-instead = oder { $instrument } (statt: { $of })
 list-instruments = Messgeräte
 list-special-tools = Sonderwerkzeuge

@@ -190,6 +190,10 @@ value-plug-new = new
 value-plug-used = used
 
 name-signature = signature
+name-light-finger = light finger pressure
+name-firm-thumb = firm thumb pressure
+name-one-hand = the force of one hand
+name-two-hands = the force of both hands
 
 ## Cautions
 caution-sealed = Do not touch the { $part }: { $because }
@@ -305,6 +309,7 @@ replaces = Replaces revision { $letter }
 list-people = People
 list-time = Time
 instrument-one-limit = only { $limit }
+instrument-asked-in = { $range }; on this sheet: { $unit }
 instrument-instead = or { $instrument }, where there is no { $of }
 list-instruments = Instruments
 list-special-tools = Special tools

@@ -186,7 +186,8 @@ impl Load {
         let Stand::Places(places) = &self.stand else { return None };
         let places = from_middle(places);
         let Levers { across, down, both } = Levers::of(&places);
-        let told = both.is_zero() && across.is_positive() && down.is_positive();
+        // Of those in a line it is told along it; across it nothing is borne.
+        let told = both.is_zero() && (across.is_positive() || down.is_positive());
         let (right, below) = places.get(usize::from(position)).filter(|_| told)?.clone();
         Some(Lever { right, down: below, squares_right: across, squares_down: down })
     }

@@ -140,12 +140,23 @@ fn instrument(
             let limit = format!("{}{scale}", own.limit(&range));
             speak.say("instrument-one-limit", &[("limit", limit)])
         } else {
-            format!("{}{scale}", own.limit(&range))
+            asked_in(speak, one, format!("{}{scale}", own.limit(&range)))
         },
         one.resolution.as_ref().map(|step| own.quantity(step)).unwrap_or_default(),
         one.error.as_ref().map(|error| error_words(speak, &error.written)).unwrap_or_default(),
         one.calibrate_months.map(|months| calibrated(speak, months)).unwrap_or_default(),
     ]
+}
+
+/// A range, and in which other unit the sheet asks for what the instrument shows: a figure read from its scale and written
+/// there would be taken for another.
+fn asked_in(speak: Speaker<'_>, one: &Instrument, range: String) -> String {
+    let asked = speak.reader_unit(one.unit);
+    if asked == one.unit {
+        return range;
+    }
+    let unit = speak.unit_word(speak.units.unit(asked), "");
+    speak.say("instrument-asked-in", &[("range", range), ("unit", unit)])
 }
 
 fn instrument_name(
