@@ -247,6 +247,13 @@ mod tests {
                 _ => 0,
             };
             assert_eq!(neighbours.count(), allowed, "{count}: {order:?}");
+            if count % 2 == 1 {
+                let across = order.windows(2).all(|pair| {
+                    let apart = pair[0].abs_diff(pair[1]);
+                    apart.min(count - apart) == count / 2
+                });
+                assert!(across, "{count}: {order:?}");
+            }
         }
     }
 

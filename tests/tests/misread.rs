@@ -1,0 +1,94 @@
+//! What a fitter could take for something else, on the sheet and in the record.
+
+use locknut_job::{Answer, Job};
+use locknut_library::{Checked, compose};
+use locknut_tests::mended::checked;
+
+/// The sheet of the one procedure; nothing where it has none.
+fn sheet_of(checked: &Checked) -> String {
+    let sheet = |one| locknut_sheet::text(&compose(checked, one, "en", None).sheet);
+    checked.procedures.first().map(sheet).unwrap_or_default().replace('\u{a0}', " ")
+}
+
+const CART: &str = r#"model cart {
+  title "Cart"
+  part wheel : at left, right
+  never wheel at left is removed and wheel at right is removed because "the cart tips over"
+}
+procedure oil on cart {
+  title "Oil"
+  any order {
+    at each side of wheel {
+      step "Off at the {side}." { remove wheel at side }
+      step "On at the {side}." { fit wheel at side }
+    }
+    step "Wipe the bed." { confirm "The bed is clean." }
+  }
+}
+"#;
+
+#[test]
+fn of_several_steps_that_are_one_piece_the_sheet_says_so() {
+    let checked = checked(CART);
+    assert!(checked.reports.is_empty(), "{:?}", checked.reports);
+    let said = sheet_of(&checked);
+    // Each wheel is a piece; the single step is none.
+    assert_eq!(said.matches("Together, as one:").count(), 2, "{said}");
+    let last = said.rfind("Together, as one:").expect("a piece");
+    let [second, alone] =
+        ["Wheel at right", "Wipe the bed."].map(|line| said.find(line).expect("a line"));
+    assert!(last < second && second < alone, "{said}");
+}
+
+const PRESS: &str = r#"model press {
+  title "Press"
+  part lid
+  part plate
+}
+procedure look on press {
+  title "Look"
+  crew fitter, lead
+  step hang "Open it." by fitter {
+    remove lid
+    fit lid
+  }
+  step turn "Turn the plate." by fitter {
+    remove plate
+    fit plate
+  }
+  sign "Both sit." by lead independent of hang, turn
+}
+"#;
+
+#[test]
+fn whoever_signs_is_told_every_step_that_must_not_be_their_own() {
+    let checked = checked(PRESS);
+    assert!(checked.reports.is_empty(), "{:?}", checked.reports);
+    let said = sheet_of(&checked);
+    assert!(said.contains("who did not do any of the steps 1 and 2"), "{said}");
+}
+
+const FOOT: &str = r#"model saw { title "Saw" }
+instrument rule { measures length 0 .. 300 mm, resolution 0.5 mm, error 0.25 mm }
+procedure look on saw {
+  title "Look"
+  measure height using rule, expect 0 .. 50 mm
+  measure gap at left, right using rule, expect 0 .. 20 mm {
+    accept at most 4 mm
+    otherwise go on noting "The foot is loose: {gap}; it stood at {height}."
+  }
+}
+"#;
+
+#[test]
+fn a_note_bears_the_readings_that_it_speaks_of() {
+    let checked = checked(FOOT);
+    let one = checked.procedures.first().expect("a procedure");
+    let mut job = Job::new(&one.graph, &checked.world.units, "source");
+    let typed = |all: &[&str]| Answer::Typed(all.iter().map(|one| (*one).to_owned()).collect());
+    job.answer(&typed(&["12.5"]), "now").expect("the height");
+    job.answer(&typed(&["2.0", "6.5"]), "now").expect("the gap");
+    let record = job.finish();
+    let noted: Vec<&str> = record.entries.iter().filter_map(|one| one.noting.as_deref()).collect();
+    assert_eq!(noted, ["The foot is loose: left 2.0 mm, right 6.5 mm; it stood at 12.5 mm."]);
+}
