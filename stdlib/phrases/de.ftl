@@ -282,6 +282,7 @@ together = Zu gleicher Zeit, { $who }:
 group-as-one = Zusammen, als eines:
 at-the-end = Zum Schluss:
 call = { $title }:
+call-at = { $title } ({ $point }):
 branch-when = Nur bei { $when }:
 branch-otherwise = Sonst:
 condition-series = Baureihe { $series }

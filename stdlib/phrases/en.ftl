@@ -284,6 +284,7 @@ together = Side by side, { $who }:
 group-as-one = Together, as one:
 at-the-end = At the end:
 call = { $title }:
+call-at = { $title } ({ $point }):
 branch-when = Only where { $when }:
 branch-otherwise = Otherwise:
 condition-series = series { $series }

@@ -120,8 +120,14 @@ pub enum NodeKind {
     /// A subtask begins: what it `needs` must hold here (its `starts with` and its `for`), and the
     /// values of these variables are owed back as found at its end.
     Enter { call: u16, subtask: String, needs: Vec<Assertion>, as_found: Vec<VariableId> },
-    /// A subtask ends. What it owes: as found, but for what it `leaves`.
-    Leave { call: u16, subtask: String, as_found: Vec<VariableId>, leaves: Vec<Restore> },
+    /// A subtask ends, done at a point where one is said. What it owes: as found, but for what it `leaves`.
+    Leave {
+        call: u16,
+        subtask: String,
+        at: Option<String>,
+        as_found: Vec<VariableId>,
+        leaves: Vec<Restore>,
+    },
     /// The job ends.
     End(End),
 }

@@ -60,8 +60,8 @@ pub enum Outline {
     Group { items: Vec<Outline> },
     /// `when`: the condition in words, then the arms.
     Branch { node: NodeId, arms: Vec<OutlineArm> },
-    /// A called subtask, laid in: its title and its steps.
-    Call { title: Prose, node: NodeId, items: Vec<Outline> },
+    /// A called subtask, laid in: its title, the point that it is done at, and its steps.
+    Call { title: Prose, at: Option<Words>, node: NodeId, items: Vec<Outline> },
     /// `note "…"`
     Note { text: Prose },
     /// `not "…"`: what this step is not.

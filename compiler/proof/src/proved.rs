@@ -186,6 +186,9 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
             .into_iter()
             .map(|one| Assumption { what: format!("not judged: {}", one.what), said: one.act }),
     );
+    // A line that is laid in several times takes the same for granted each time.
+    let mut told = BTreeSet::new();
+    all.retain(|one| told.insert((one.said, one.what.clone())));
     all
 }
 

@@ -125,6 +125,27 @@ impl Range {
         }
     }
 
+    /// From the least of both to the greatest, with what lies between.
+    #[must_use]
+    pub fn hull(&self, other: &Self) -> Self {
+        let end = |a: Option<&Bound>, b: Option<&Bound>, further: fn(&Exact, &Exact) -> bool| {
+            let (a, b) = (a?, b?);
+            let closed = if a.value == b.value {
+                a.closed || b.closed
+            } else if further(&a.value, &b.value) {
+                a.closed
+            } else {
+                b.closed
+            };
+            let value = if further(&a.value, &b.value) { &a.value } else { &b.value };
+            Some(Bound { value: value.clone(), closed })
+        };
+        Self {
+            lower: end(self.lower.as_ref(), other.lower.as_ref(), |a, b| a < b),
+            upper: end(self.upper.as_ref(), other.upper.as_ref(), |a, b| a > b),
+        }
+    }
+
     /// Whether every value of `other` belongs to `self`.
     pub fn covers(&self, other: &Self) -> bool {
         other.is_empty() || self.intersect(other) == *other

@@ -124,8 +124,12 @@ fn block(speak: Speaker<'_>, facts: &Facts, places: &Places, item: &Outline) -> 
             .filter(|arm| !arm.items.is_empty())
             .map(|arm| branch(speak, facts, places, *node, arm))
             .collect(),
-        Outline::Call { title, node, items } => {
-            let label = speak.say("call", &[("title", speak.prose(title))]);
+        Outline::Call { title, at, node, items } => {
+            let title = ("title", speak.prose(title));
+            let label = match at {
+                Some(point) => speak.say("call-at", &[title, ("point", speak.phrases.name(point))]),
+                None => speak.say("call", &[title]),
+            };
             vec![group(label, Some(*node), None, inner(items))]
         }
         Outline::Note { text } => {

@@ -2,12 +2,14 @@
 //! proved anew, and only what leaves the fault behind and brings no other is told to an author.
 
 mod edits;
+mod points;
 mod told;
 
 use crate::check::{Proved, unanswered};
 use edits::{applied, back, before, edits};
 use locknut_finding::{Change, Edit, FileId, Findings, Mend, Report, Severity, Span};
 use locknut_meaning::{Said, World};
+use points::{Laid, laid_at_points, said_there};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use told::words;
@@ -125,6 +127,15 @@ impl Told {
     }
 }
 
+/// What is to be mended.
+#[derive(Clone, Copy)]
+struct Fault<'a> {
+    report: &'a Report,
+    file: FileId,
+    text: &'a str,
+    laid: &'a [Laid],
+}
+
 /// Changes that were made, in the places of the untouched source.
 #[derive(Clone, Debug, Default)]
 struct Made {
@@ -158,7 +169,10 @@ impl Bench<'_> {
         let file = report.span().file;
         let text = self.world.sources.text(file).to_owned();
         let mut left = MOST_FOR_ONE;
-        let made = self.search(report, file, &text, changes, &Made::default(), &mut left)?;
+        let tree = locknut_syntax::parse(file, &text).0;
+        let laid = laid_at_points(&tree, self.world);
+        let fault = Fault { report, file, text: &text, laid: &laid };
+        let made = self.search(&fault, changes, &Made::default(), &mut left)?;
         let text = made.words.join(", and ");
         // Only what was tried with it can be ended by it: another procedure may be wrong in the same words.
         Some((Mend { text, edits: made.edits, fallback: false }, made.ended))
@@ -167,16 +181,18 @@ impl Bench<'_> {
     /// The first of the changes that proves, or that does with others which it makes necessary.
     fn search(
         &mut self,
-        report: &Report,
-        file: FileId,
-        text: &str,
+        fault: &Fault<'_>,
         changes: &[Change],
         so_far: &Made,
         left: &mut usize,
     ) -> Option<Made> {
+        let Fault { report, file, text, laid } = *fault;
         let key = key(report);
         let mut close: Vec<(Made, Vec<Report>)> = Vec::new();
-        for change in changes {
+        // What is done at each point is mended at each; if that does not prove, at the one.
+        let said = |change: &Change| [said_there(change, laid), Some(change.clone())];
+        let changes: Vec<Change> = changes.iter().flat_map(said).flatten().collect();
+        for change in &changes {
             if *left == 0 || self.left == 0 {
                 break;
             }
@@ -214,7 +230,7 @@ impl Bench<'_> {
                     new.changes.iter().filter_map(|change| back(change, &made.edits)).collect()
                 })
                 .unwrap_or_default();
-            let mended = self.search(report, file, text, &further, &made, left);
+            let mended = self.search(fault, &further, &made, left);
             if mended.is_some() {
                 return mended;
             }

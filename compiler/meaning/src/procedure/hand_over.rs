@@ -103,6 +103,10 @@ pub(super) fn entry_needs(laying: &mut Laying<'_>, subtask: &Procedure) -> Vec<A
         for part in all_of(condition) {
             let span = part.span();
             let written = laying.written(span);
+            let written = match &laying.scope.at {
+                Some(point) => format!("{written}, at {point}"),
+                None => written,
+            };
             let Some(condition) = laying.condition(part) else { continue };
             let because = Because::StartsWith { subtask: subtask.name.text.clone() };
             needs.push(Assertion { condition, because, written, span });

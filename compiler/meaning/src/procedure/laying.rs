@@ -7,6 +7,7 @@ use super::here::Here;
 use super::numbering::Numbering;
 use super::people::People;
 use super::scope::{InScope, Scope};
+use super::settled::Settled;
 use super::variant::Variant;
 use crate::World;
 use crate::world::{Model, Reader};
@@ -24,6 +25,7 @@ pub(super) struct Laying<'w> {
     pub(super) build: Build,
     pub(super) scope: Scope,
     pub(super) here: Here,
+    pub(super) settled: Settled,
     pub(super) variant: Variant,
     /// What each reading can come to.
     pub(super) knowns: Knowns,
@@ -101,6 +103,7 @@ impl<'w> Laying<'w> {
             build: Build::on(model.variables.clone()),
             scope: Scope::default(),
             here: Here::default(),
+            settled: Settled::default(),
             variant: Variant::default(),
             knowns: Knowns::new(),
             numbering: Numbering::default(),

@@ -18,6 +18,7 @@ mod numbering;
 mod people;
 mod said;
 mod scope;
+mod settled;
 #[cfg(test)]
 mod tests;
 mod variant;
@@ -125,7 +126,7 @@ fn laid<'w>(
         }
         return None;
     }
-    laying.scope = laying.scope_of(procedure);
+    laying.scope = laying.scope_of(procedure, None);
     add_variant(laying, procedure);
     let mut heading = heading::heading(laying, procedure, publisher);
     let allowed = heading::applicability(laying, procedure);
@@ -168,9 +169,12 @@ fn whole<'w>(
 ) -> Vec<Restore> {
     laying.under_way.push(&procedure.name.text);
     let leaves = hand_over::leaves(laying, procedure);
+    let so_far = laying.found.reports().len();
     let ways = laying.items(&procedure.items, Level::Steps, Ways::beginning(), outline);
     let ways = laying.at_the_end(ways, outline);
-    if laying.build.steps.is_empty() && !procedure.broken {
+    // What could not be read in it is told already.
+    let told = procedure.broken || laying.found.reports().len() > so_far;
+    if laying.build.steps.is_empty() && !told {
         laying.found.add(&nothing_to_do(procedure));
     }
     if !ways.none_left() {
@@ -182,9 +186,11 @@ fn whole<'w>(
 /// A subtask by itself, from its `starts with` and else from normal.
 fn alone<'w>(laying: &mut Laying<'w>, subtask: &'w Procedure, outline: &mut Lines) {
     laying.stretch = Stretch::Subtask;
-    let (ways, _) =
-        laying.lay_in(subtask, Vec::new(), subtask.name.span, Ways::beginning(), outline);
-    if laying.build.steps.is_empty() && !subtask.broken {
+    let called = flow::Called { subtask, at: None, span: subtask.name.span };
+    let so_far = laying.found.reports().len();
+    let (ways, _) = laying.lay_in(called, Vec::new(), Ways::beginning(), outline);
+    let told = subtask.broken || laying.found.reports().len() > so_far;
+    if laying.build.steps.is_empty() && !told {
         laying.found.add(&nothing_to_do(subtask));
     }
     if !ways.none_left() {

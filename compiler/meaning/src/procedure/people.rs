@@ -58,10 +58,10 @@ struct Hold {
 
 impl Laying<'_> {
     /// The names of a procedure or subtask that is about to be laid, its holds among them.
-    pub(super) fn scope_of(&mut self, procedure: &Procedure) -> Scope {
+    pub(super) fn scope_of(&mut self, procedure: &Procedure, at: Option<String>) -> Scope {
         let mentions = Mentions::of(procedure);
         let unread = procedure.broken;
-        let mut scope = Scope { unread, mentions, ..Scope::default() };
+        let mut scope = Scope { unread, at, mentions, ..Scope::default() };
         for hold in scope.mentions.holds.clone().iter().filter(|hold| !hold.at_each) {
             let here = self.hold_here(hold, &scope);
             scope.holds.extend(here.map(|here| (hold.span, here)));
@@ -87,12 +87,13 @@ impl Laying<'_> {
     }
 
     fn hold_here(&mut self, hold: &HoldMention, scope: &Scope) -> Option<HoldHere> {
-        let name = match &hold.at {
+        let said = hold.at.as_ref().map(|at| scope.points.get(&at.text).unwrap_or(&at.text));
+        let stands = |at: &&String| {
+            self.model.points.get(&hold.thing.text).is_some_and(|points| points.contains(at))
+        };
+        let name = match said.or(scope.at.as_ref().filter(stands)) {
             None => hold.thing.text.clone(),
-            Some(point) => {
-                let here = scope.points.get(&point.text).unwrap_or(&point.text);
-                at_point(&hold.thing.text, here)
-            }
+            Some(here) => at_point(&hold.thing.text, here),
         };
         let thing = self.model.things.get(&name)?.words.clone();
         let by = Words::of(hold.by.as_ref()?);

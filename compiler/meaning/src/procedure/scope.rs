@@ -27,6 +27,8 @@ pub(super) struct Scope {
     pub(super) read_at_points: BTreeSet<String>,
     /// The points that names stand for, in blocks that are done at each.
     pub(super) points: BTreeMap<String, String>,
+    /// The point that a subtask is done at: of what stands there, a name means the one there.
+    pub(super) at: Option<String>,
     /// What the whole procedure mentions.
     pub(super) mentions: Mentions,
 }
@@ -139,6 +141,10 @@ impl ReadingScope for InScope<'_> {
 
     fn point_here(&self, name: &str) -> Option<String> {
         self.scope.points.get(name).cloned()
+    }
+
+    fn done_at(&self) -> Option<&str> {
+        self.scope.at.as_deref()
     }
 
     fn unread(&self) -> bool {

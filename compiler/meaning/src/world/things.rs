@@ -130,6 +130,8 @@ pub struct Model {
     pub incomplete: bool,
     /// The assemblies that it is made of, at any depth.
     pub made_of: BTreeSet<String>,
+    /// The points of those assemblies that are placed at several.
+    pub placed: BTreeMap<String, Vec<String>>,
     /// `reading R : KIND needs COND makes COND, expect RANGE`: binds whoever measures it.
     pub readings: BTreeMap<String, ModelReading>,
     /// `change S : a -> b needs COND`: a state that has any is changed in these ways alone.

@@ -137,7 +137,7 @@ pub(crate) fn node(kind: &NodeKind, units: &Units) -> NodeData {
         NodeKind::Enter { call, subtask, needs: asked, .. } => {
             NodeData::Enter { call: *call, subtask: subtask.clone(), needs: needs(asked, units) }
         }
-        NodeKind::Leave { call, subtask, as_found, leaves } => NodeData::Leave {
+        NodeKind::Leave { call, subtask, as_found, leaves, .. } => NodeData::Leave {
             call: *call,
             subtask: subtask.clone(),
             as_found: as_found.iter().map(|variable| variable.0).collect(),

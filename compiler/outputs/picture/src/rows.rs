@@ -56,7 +56,11 @@ fn gather(graph: &StepGraph, items: &[Outline], rows: &mut Vec<Row>) {
             Outline::AnyOrder { items, .. } => framed(graph, "in any order", items, rows),
             Outline::Group { items } => framed(graph, "together as one", items, rows),
             Outline::Unbroken { items } => framed(graph, "without a break", items, rows),
-            Outline::Call { title, items, .. } => framed(graph, &title.written(), items, rows),
+            Outline::Call { title, at, items, .. } => {
+                let at = at.iter().map(|point| format!(" ({})", point.said));
+                let title: String = std::iter::once(title.written()).chain(at).collect();
+                framed(graph, &title, items, rows);
+            }
             Outline::AtTheEnd { items } => framed(graph, "at the end", items, rows),
             Outline::Branch { node, arms } => {
                 for arm in arms {

@@ -134,7 +134,7 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
                 subtask: subtask(graph, *node),
                 variable: declared.words.said.clone(),
                 stands: said(graph, *variable, value),
-                name: declared.words.name.clone(),
+                name: own_name(graph, *node, &declared.words.name),
                 value_name: value_name(graph, *variable, value),
                 path: fault.path.clone(),
             });
@@ -195,6 +195,15 @@ fn subtask(graph: &StepGraph, node: NodeId) -> String {
     } else {
         String::new()
     }
+}
+
+/// The name by which a subtask that ends at a node says it: done at a point, it leaves the point out.
+fn own_name(graph: &StepGraph, node: NodeId, name: &str) -> String {
+    let NodeKind::Leave { at: Some(point), .. } = &graph.node(node).kind else {
+        return name.to_owned();
+    };
+    let at = format!(" at {point}");
+    name.strip_suffix(at.as_str()).unwrap_or(name).to_owned()
 }
 
 fn said(graph: &StepGraph, variable: VariableId, value: u8) -> String {

@@ -450,8 +450,10 @@ impl Build {
         );
         self.join(loose, enter);
         let inner = self.sequence(vec![(enter, Way::Next, Vec::new())], 2, depth - 1);
-        let leave =
-            self.node(NodeKind::Leave { call, subtask, as_found, leaves: Vec::new() }, Vec::new());
+        let leave = self.node(
+            NodeKind::Leave { call, subtask, at: None, as_found, leaves: Vec::new() },
+            Vec::new(),
+        );
         self.join(inner, leave);
         vec![(leave, Way::Next, Vec::new())]
     }

@@ -142,6 +142,11 @@ fn left_out(line: &str, code: &str, words: &[&str]) -> Option<&'static str> {
     if matches!(first, "sign" | "note" | "confirm") && line.contains('"') {
         return Some("the text stands first, and clauses behind it: sign \"…\" by foreman");
     }
+    if has("accept") && has("otherwise") {
+        return Some(
+            "otherwise begins a line of its own, under accept; the closing brace stands under it",
+        );
+    }
     let ends = ["go on", "stop", "refer to", "repeat", "done"];
     let leads = ends.iter().any(|end| code.contains(&format!(" {end}")));
     let otherwise = ["otherwise", "or", "accept", "failing", "}", "hold"].contains(&first);

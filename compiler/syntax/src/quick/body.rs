@@ -267,8 +267,13 @@ impl Reader<'_> {
         let verb = self.one_of(&["do"])?;
         self.gap()?;
         let objects = vec![Object::Name(self.name()?)];
+        let at = self.attempt(|reader| {
+            reader.gap()?;
+            (reader.word() == "at").then(|| reader.clause()).flatten()
+        });
+        let clauses = at.into_iter().collect();
         let span = self.span(from);
-        Some(Item::Act(Act { verb, objects, clauses: Vec::new(), body: Body::None, span }))
+        Some(Item::Act(Act { verb, objects, clauses, body: Body::None, span }))
     }
 
     fn end(&mut self) -> Option<End> {

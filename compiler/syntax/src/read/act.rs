@@ -358,13 +358,10 @@ impl Build {
 
     fn outcome_do(&self, pair: &Pair<'_>) -> Option<Item> {
         let mut inner = pair.clone().into_inner();
-        Some(Item::Act(Act {
-            verb: self.name(&inner.next()?),
-            objects: vec![Object::Name(self.name(&inner.next()?))],
-            clauses: Vec::new(),
-            body: Body::None,
-            span: self.span(pair),
-        }))
+        let verb = self.name(&inner.next()?);
+        let objects = vec![Object::Name(self.name(&inner.next()?))];
+        let clauses = inner.filter_map(|clause| self.clause(&clause)).collect();
+        Some(Item::Act(Act { verb, objects, clauses, body: Body::None, span: self.span(pair) }))
     }
 
     fn end(&mut self, pair: &Pair<'_>) -> Option<End> {

@@ -5,6 +5,7 @@
 
 mod act;
 mod declare;
+mod inside;
 mod table;
 mod template;
 mod value;

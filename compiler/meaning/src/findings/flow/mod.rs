@@ -18,6 +18,7 @@ mod ln423_not_taken;
 mod ln424_block_does_not_fit;
 mod ln425_plain_wanted;
 mod ln426_changed_by_acts;
+mod ln427_stands_nowhere;
 mod ln430_bad_header;
 mod ln431_no_machine_left;
 mod ln434_cannot_be_answered;
@@ -42,6 +43,7 @@ pub(crate) use ln423_not_taken::NotTaken;
 pub(crate) use ln424_block_does_not_fit::BlockDoesNotFit;
 pub(crate) use ln425_plain_wanted::PlainWanted;
 pub(crate) use ln426_changed_by_acts::ChangedByActs;
+pub(crate) use ln427_stands_nowhere::StandsNowhere;
 pub(crate) use ln430_bad_header::BadHeader;
 pub(crate) use ln431_no_machine_left::NoMachineLeft;
 pub(crate) use ln434_cannot_be_answered::CannotBeAnswered;
@@ -70,6 +72,7 @@ pub(crate) const PAGES: &[Page] = &[
     BlockDoesNotFit::PAGE,
     PlainWanted::PAGE,
     ChangedByActs::PAGE,
+    StandsNowhere::PAGE,
     BadHeader::PAGE,
     NoMachineLeft::PAGE,
     CannotBeAnswered::PAGE,

@@ -4,6 +4,7 @@ use super::super::build::Ways;
 use super::super::hand_over::parts;
 use super::super::laying::{Laying, Lines, Taken};
 use super::super::mention::reading_of;
+use super::super::settled::Outcomes;
 use super::proves::Proved;
 use super::{proves, sealed};
 use crate::findings::flow::{CannotBeAnswered, PlainWanted};
@@ -120,8 +121,9 @@ pub(super) fn put<'w>(
     let proofs = proves::of(laying, act, &mut draft);
     let follows = std::mem::replace(&mut draft.follows, Follows::Next);
     let (awaits, span) = (draft.awaits.take(), draft.line.span);
+    let outcomes = Outcomes::of(&draft.kind);
     let node = place(laying, act, draft, ways, out);
-    let ways = follow(laying, node, follows, &proofs, out);
+    let ways = follow(laying, node, follows, &proofs, outcomes.as_ref(), out);
     laying.taken.extend(proofs.into_iter().map(|proof| Taken::Proof(proof.variable)));
     match awaits {
         Some(condition) => {
@@ -217,6 +219,7 @@ fn follow<'w>(
     node: NodeId,
     follows: Follows<'w>,
     proofs: &[Proved],
+    outcomes: Option<&Outcomes>,
     out: &mut Lines,
 ) -> Ways {
     let proved = || proofs.iter().flat_map(|proof| proof.effects(laying)).collect();
@@ -224,7 +227,11 @@ fn follow<'w>(
         Follows::Next => Ways::with(node, Way::Next, proved()),
         Follows::Verdict { otherwise } => {
             let mut ways = Ways::with(node, Way::Accepted, proved());
-            ways.join(otherwise_block(laying, node, Vec::new(), otherwise, proofs, out));
+            let others = otherwise_block(laying, node, Vec::new(), otherwise, proofs, out);
+            if others.none_left() {
+                laying.settle_accepted(outcomes);
+            }
+            ways.join(others);
             ways
         }
         Follows::Choice { reading, otherwise } => {
@@ -234,7 +241,7 @@ fn follow<'w>(
             ways.join(otherwise_block(laying, node, vec![none], otherwise, &[], out));
             ways
         }
-        Follows::Arms(arms) => follow_arms(laying, node, arms, proofs, out),
+        Follows::Arms(arms) => follow_arms(laying, node, arms, proofs, outcomes, out),
     }
 }
 
@@ -248,12 +255,12 @@ fn otherwise_block<'w>(
 ) -> Ways {
     let Some(outcome) = otherwise else { return Ways::default() };
     let way = Way::Otherwise;
-    laying.here.enter_arm();
+    laying.enter_arm();
     let mut items = Lines::new();
     let laid = laying.build.mark();
     let (ways, leads) = laying.outcome(outcome, Ways::with(node, way, effects), &mut items);
     proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
-    laying.here.leave();
+    laying.leave();
     out.push(Outline::Outcome { node, way, items, leads });
     ways
 }
@@ -263,15 +270,18 @@ fn follow_arms<'w>(
     node: NodeId,
     arms: Vec<ArmOut<'w>>,
     proofs: &[Proved],
+    outcomes: Option<&Outcomes>,
     out: &mut Lines,
 ) -> Ways {
     let mut onward = Ways::default();
     let mut going_on = Vec::new();
+    let mut ways_on: Vec<u16> = Vec::new();
     let straight = |arm: &ArmOut<'_>| arm.outcome.is_none_or(proves::goes_straight_on);
     let any_straight = arms.iter().any(straight);
     for arm in arms {
         let straight = straight(&arm);
         let mut ways = Ways::default();
+        let own: Vec<u16> = arm.ways.iter().map(|(way, _)| *way).collect();
         for (way, sets) in &arm.ways {
             let mut effects: Vec<Effect> = sets.iter().cloned().collect();
             if straight {
@@ -281,9 +291,11 @@ fn follow_arms<'w>(
         }
         let Some(outcome) = arm.outcome else {
             onward.join(ways);
+            ways_on.extend(own);
             continue;
         };
-        laying.here.enter_arm();
+        laying.enter_arm();
+        laying.settle_on(outcomes, &own);
         let mut items = Lines::new();
         let laid = laying.build.mark();
         let (ways, leads) = laying.outcome(outcome, ways, &mut items);
@@ -291,9 +303,10 @@ fn follow_arms<'w>(
         if any_straight && !straight {
             proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
         }
-        let stretch = laying.here.leave();
+        let stretch = laying.leave();
         if !ways.none_left() {
             going_on.push(stretch);
+            ways_on.extend(own);
         }
         onward.join(ways);
         if let Some((way, _)) = arm.ways.first() {
@@ -301,8 +314,9 @@ fn follow_arms<'w>(
         }
     }
     if let [only] = going_on.as_slice() {
-        laying.here.is_certain(*only);
+        laying.is_certain(only);
     }
+    laying.settle_on(outcomes, &ways_on);
     onward
 }
 

@@ -17,7 +17,7 @@ use super::{Lay, Verb};
 use crate::findings::names::{DoubledName, TooMany, UnknownName};
 use crate::findings::readings::{OtherScale, RestsOnRough, WrongInstrument};
 use crate::world::near::nearest;
-use crate::world::{Instrument, Model, ModelReading, at_point};
+use crate::world::{Instrument, ModelReading, at_point};
 use locknut_finding::Span;
 use locknut_graph::{ActKind, Effect, LineValue, ReadingId, Rule, Verdict, Way, Words};
 use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId, Units};
@@ -305,7 +305,7 @@ pub(super) fn accepts(verdict: &Verdict) -> Option<Accepts> {
 
 /// What the model says of the reading holds for whoever takes it.
 fn as_the_model_says(laying: &Laying<'_>, draft: &mut Draft<'_>, name: &str, points: &[String]) {
-    for of_model in at_its_points(laying.model, name, points) {
+    for of_model in at_its_points(laying, name, points) {
         draft.assertions.extend(of_model.needs.iter().cloned());
         let sets = of_model.makes.iter();
         let sets = sets.map(|(variable, value)| Effect::Set { variable: *variable, value: *value });
@@ -314,13 +314,16 @@ fn as_the_model_says(laying: &Laying<'_>, draft: &mut Draft<'_>, name: &str, poi
 }
 
 /// What the model says of a reading: at each of the points that are read, where it tells them apart.
-fn at_its_points<'m>(model: &'m Model, name: &str, points: &[String]) -> Vec<&'m ModelReading> {
-    let at_one = points.iter().map(|point| model.readings.get(&at_point(name, point)));
-    let at_each: Option<Vec<_>> = at_one.collect();
-    match at_each.filter(|all| !all.is_empty()) {
-        Some(all) => all,
-        None => model.readings.get(name).into_iter().collect(),
+fn at_its_points<'w>(laying: &Laying<'w>, name: &str, points: &[String]) -> Vec<&'w ModelReading> {
+    let model = laying.model;
+    let at_one = |point: &String| model.readings.get(&at_point(name, point));
+    let at_each: Option<Vec<_>> = points.iter().map(at_one).collect();
+    if let Some(all) = at_each.filter(|all| !all.is_empty()) {
+        return all;
     }
+    // At points of its own (`at top, left`) it is read on what the subtask is done at.
+    let here = laying.scope.at.as_ref().and_then(at_one);
+    here.or_else(|| model.readings.get(name)).into_iter().collect()
 }
 
 /// Says so where an instrument of another kind is named than the model's reading is of.
@@ -356,6 +359,9 @@ fn points(laying: &mut Laying<'_>, act: &Act) -> Vec<String> {
             }
             None => points.push(point),
         }
+    }
+    if points.is_empty() {
+        return laying.scope.at.iter().cloned().collect();
     }
     let here = |point: &Name| laying.scope.points.get(&point.text).unwrap_or(&point.text).clone();
     points.into_iter().map(here).collect()

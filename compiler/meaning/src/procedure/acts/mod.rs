@@ -45,7 +45,7 @@ mod wait;
 mod with;
 
 pub(super) use sealed::Sealed;
-pub(super) use shape::check_step_clauses;
+pub(super) use shape::{check_step_clauses, names};
 
 use super::build::Ways;
 use super::laying::{Laying, Lines};

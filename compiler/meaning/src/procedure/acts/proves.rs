@@ -127,7 +127,7 @@ fn not_read_there(
     // Written at no point in a block that stands at this one, it is read there.
     let here = read_at.is_empty()
         && matches!(draft.kind, ActKind::Observe { .. } | ActKind::Measure { .. })
-        && laying.scope.points.values().any(|here| here == point);
+        && laying.scope.points.values().chain(&laying.scope.at).any(|here| here == point);
     (!here && !read_at.contains(point)).then(|| (name.said.clone(), read_at))
 }
 

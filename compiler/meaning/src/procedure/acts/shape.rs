@@ -109,7 +109,7 @@ pub(super) fn clause<'t>(act: &'t Act, word: &str) -> Option<&'t Clause> {
 }
 
 /// The names in the clause with this word; none where it is not there.
-pub(super) fn names<'t>(act: &'t Act, word: &str) -> Vec<&'t Name> {
+pub(in super::super) fn names<'t>(act: &'t Act, word: &str) -> Vec<&'t Name> {
     clause(act, word).map(|clause| names_of(&clause.value)).unwrap_or_default()
 }
 

@@ -185,10 +185,10 @@ fn by_the_line<'w>(
     ways: Ways,
     behind: &mut Behind,
 ) {
-    laying.here.enter_arm();
+    laying.enter_arm();
     let mut items = Lines::new();
     let node = draft::place(laying, common.act, own, ways, &mut items);
-    laying.here.leave();
+    laying.leave();
     behind.take(laying, common, Laid { node, items, about: &common.about, noting: None });
 }
 
@@ -199,14 +199,14 @@ fn by_another<'w>(
     (which, arm): (NodeId, u16),
     behind: &mut Behind,
 ) {
-    laying.here.enter_arm();
+    laying.enter_arm();
     let mut items = Lines::new();
     let ways = Ways::out(which, Way::Arm(arm));
     let ways = laying.inside(&substitute.items, ways, &mut items);
     let line = &common.about;
     let whose = if substitute.same { Whose::Same(line) } else { Whose::Other(line) };
     let Some(Read { mut draft, about }) = measure(laying, &substitute.act, whose) else {
-        laying.here.leave();
+        laying.leave();
         behind.accepted.join(ways);
         return;
     };
@@ -225,7 +225,7 @@ fn by_another<'w>(
         span: substitute.span,
     }));
     let node = draft::place(laying, common.act, draft, ways, &mut items);
-    laying.here.leave();
+    laying.leave();
     let noting = noting(laying.world, &common.about, &told);
     behind.take(laying, common, Laid { node, items, about: &about, noting });
 }
@@ -261,11 +261,11 @@ fn outside<'w>(
     behind: &mut Behind,
 ) {
     let Some(outcome) = otherwise else { return };
-    laying.here.enter_arm();
+    laying.enter_arm();
     let (mut items, laid) = (Lines::new(), laying.build.mark());
     let (ways, leads) = laying.outcome(outcome, std::mem::take(&mut behind.outside), &mut items);
     proves::goes_on_unproved(laying, &common.proofs, outcome.span, laid, &ways);
-    laying.here.leave();
+    laying.leave();
     behind.accepted.join(ways);
     let Some((first, _)) = behind.nodes.first().copied() else { return };
     let mut told = Some((items, leads));

@@ -45,18 +45,23 @@ impl<'w> Laying<'w> {
             self.found.add(&DoubledName { what, name: point.text.clone(), first, again });
         }
         let of_reading = self.scope.readings.get(&of.text).map(|named| named.points.clone());
-        let points = self.model.points.get(&of.text).cloned().or(of_reading).unwrap_or_default();
+        let of_model = self.model.points.get(&of.text).or_else(|| self.model.placed.get(&of.text));
+        let points = of_model.cloned().or(of_reading).unwrap_or_default();
         if points.is_empty() {
             let with_points = |named: &&str| {
                 let reading = self.scope.readings.get(*named);
                 reading.is_some_and(|named| !named.points.is_empty())
             };
             let readings = self.scope.readings.keys().map(String::as_str).filter(with_points);
-            let known = self.model.points.keys().map(String::as_str).chain(readings);
+            let of_model = self.model.points.keys().chain(self.model.placed.keys());
+            let known = of_model.map(String::as_str).chain(readings);
             let near = nearest(&of.text, known);
-            let is = self.model.has(&of.text) || self.scope.readings.contains_key(&of.text);
+            let is = self.model.has(&of.text)
+                || self.model.made_of.contains(&of.text)
+                || self.scope.readings.contains_key(&of.text);
             let else_is = is.then(|| "one thing at one place".to_owned());
-            let (wanted, name, span) = ("thing or reading at points", of.text.clone(), of.span);
+            let wanted = "thing, assembly or reading at points";
+            let (name, span) = (of.text.clone(), of.span);
             self.found.add(&UnknownName { wanted, name, span, near, else_is });
         }
         points

@@ -25,9 +25,9 @@ impl<'w> Laying<'w> {
         for (position, items) in (0u16..).zip(arms) {
             let way = Way::Arm(position);
             let mut inner = Lines::new();
-            self.here.enter_arm();
+            self.enter_arm();
             let ways = self.items(items, level, Ways::out(node, way), &mut inner);
-            let arm = self.here.leave();
+            let arm = self.leave();
             if !ways.none_left() {
                 going_on.push(arm);
             }
@@ -37,7 +37,7 @@ impl<'w> Laying<'w> {
             }
         }
         if let [only] = going_on.as_slice() {
-            self.here.is_certain(*only);
+            self.is_certain(only);
         }
         out.push(Outline::Branch { node, arms: outline });
         onward

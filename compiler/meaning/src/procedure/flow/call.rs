@@ -1,26 +1,36 @@
 //! `do SUBTASK`: the subtask is laid in where it is called.
 
+use super::super::acts::names;
 use super::super::build::Ways;
 use super::super::hand_over;
 use super::super::laying::{Laying, Level, Lines, Stretch};
 use super::super::scope::Scope;
-use crate::findings::flow::{CallsItself, OtherModel, TooLarge};
-use crate::findings::names::UnknownName;
+use crate::findings::flow::{CallsItself, OtherModel, StandsNowhere, TooLarge};
+use crate::findings::names::{NoSuchPoint, UnknownName};
 use crate::findings::readings::NotHandedIn;
 use crate::world::near::nearest;
 use locknut_finding::Span;
-use locknut_graph::{Assertion, NodeKind, Outline, Prose, VariableId, Way};
+use locknut_graph::{Assertion, NodeKind, Outline, Prose, VariableId, Way, Words};
 use locknut_syntax::tree::{Act, Name, Object, Procedure};
 
 /// Subtasks call each other at most so deep.
 pub(in super::super) const MOST_CALLS_DEEP: usize = 24;
+
+/// A subtask that is called.
+pub(in super::super) struct Called<'w> {
+    pub(in super::super) subtask: &'w Procedure,
+    /// The point that it is done at.
+    pub(in super::super) at: Option<String>,
+    /// The line that calls it.
+    pub(in super::super) span: Span,
+}
 
 impl<'w> Laying<'w> {
     /// Lays a called subtask in; `needs` is what the line itself asks for.
     pub(in super::super) fn call(
         &mut self,
         act: &'w Act,
-        needs: Vec<Assertion>,
+        needs: &[Assertion],
         ways: Ways,
         out: &mut Lines,
     ) -> Ways {
@@ -29,14 +39,63 @@ impl<'w> Laying<'w> {
         if !self.has_all_that_is_used(subtask, name.span) {
             return ways;
         }
-        let (title, _) = self.title_of(subtask);
-        let mut inner = Lines::new();
+        let Some(points) = self.done_at(act, subtask) else { return ways };
         let outer_step_needs = std::mem::take(&mut self.step_needs);
-        let (ways, enter) = self.lay_in(subtask, needs, act.span, ways, &mut inner);
+        let mut ways = ways;
+        for at in points {
+            self.is_reached(&mut ways, act.span);
+            let so_far = self.found.reports().len();
+            ways = self.call_at(Called { subtask, at, span: act.span }, needs.to_vec(), ways, out);
+            self.found.once_at_points(so_far);
+        }
         self.step_needs = outer_step_needs;
-        self.acts_laid += 1;
-        out.push(Outline::Call { title, node: enter, items: inner });
         ways
+    }
+
+    fn call_at(
+        &mut self,
+        called: Called<'w>,
+        needs: Vec<Assertion>,
+        ways: Ways,
+        out: &mut Lines,
+    ) -> Ways {
+        let (title, _) = self.title_of(called.subtask);
+        let at = called.at.as_deref().map(Words::of);
+        let mut items = Lines::new();
+        let (ways, node) = self.lay_in(called, needs, ways, &mut items);
+        self.acts_laid += 1;
+        out.push(Outline::Call { title, at, node, items });
+        ways
+    }
+
+    /// The points at which a subtask of an assembly is done: those that are said, else that of the subtask around, if
+    /// the assembly has one there. None where that cannot be, which is told.
+    fn done_at(&mut self, act: &Act, subtask: &Procedure) -> Option<Vec<Option<String>>> {
+        let on = subtask.on.as_ref();
+        let own = on.and_then(|on| self.model.placed.get(&on.text));
+        let own = own.map(Vec::as_slice).unwrap_or_default();
+        let said = names(act, "at");
+        let Some(first) = said.first() else {
+            return Some(vec![self.scope.at.clone().filter(|around| own.contains(around))]);
+        };
+        if own.is_empty() {
+            let (subtask, point) = (subtask.name.text.clone(), first.text.clone());
+            let on = on.map(|on| on.text.clone());
+            self.found.add(&StandsNowhere { subtask, on, point, span: first.span });
+            return None;
+        }
+        let mut meant = Vec::new();
+        for point in said {
+            let here = self.scope.points.get(&point.text).unwrap_or(&point.text).clone();
+            if !own.contains(&here) {
+                let thing = on.map_or_else(String::new, |on| Words::of(&on.text).said);
+                let (points, span) = (own.to_vec(), point.span);
+                self.found.add(&NoSuchPoint { thing, point: here, points, span });
+                return None;
+            }
+            meant.push(Some(here));
+        }
+        Some(meant)
     }
 
     fn subtask(&mut self, name: &Name) -> Option<&'w Procedure> {
@@ -81,17 +140,17 @@ impl<'w> Laying<'w> {
     /// Lays a subtask between its `Enter` and its `Leave`.
     pub(in super::super) fn lay_in(
         &mut self,
-        subtask: &'w Procedure,
+        called: Called<'w>,
         mut needs: Vec<Assertion>,
-        span: Span,
         ways: Ways,
         out: &mut Lines,
     ) -> (Ways, locknut_graph::NodeId) {
+        let Called { subtask, at, span } = called;
         let call = self.calls_laid;
         self.calls_laid = self.calls_laid.saturating_add(1);
         let name = subtask.name.text.clone();
         self.under_way.push(&subtask.name.text);
-        let mut inside = self.scope_of(subtask);
+        let mut inside = self.scope_of(subtask, at.clone());
         self.hand_in(subtask, &mut inside);
         let outside = std::mem::replace(&mut self.scope, inside);
         let outer_stretch = std::mem::replace(&mut self.stretch, Stretch::Subtask);
@@ -110,7 +169,7 @@ impl<'w> Laying<'w> {
         if ways.none_left() {
             return (ways, enter);
         }
-        let leave = NodeKind::Leave { call, subtask: name, as_found, leaves };
+        let leave = NodeKind::Leave { call, subtask: name, at, as_found, leaves };
         let leave = self.build.place(leave, Vec::new(), span, ways);
         (Ways::out(leave, Way::Next), enter)
     }

@@ -84,10 +84,10 @@ impl<'w> Laying<'w> {
                 continue;
             }
             let Some(child) = next.next() else { break };
-            self.here.enter_child();
+            self.enter_child();
             let ways = Ways::out(order, Way::Child(child));
             let ways = self.whole(item, level, ways, &mut inner);
-            closed.push(self.here.leave());
+            closed.push(self.leave());
             all_end &= !ways.none_left();
             if !ways.none_left() {
                 self.build.place(NodeKind::ChildDone { order }, Vec::new(), span, ways);
@@ -99,7 +99,7 @@ impl<'w> Laying<'w> {
             return Ways::default();
         }
         for child in closed {
-            self.here.is_certain(child);
+            self.is_certain(&child);
         }
         Ways::out(order, Way::Next)
     }

@@ -8,7 +8,7 @@ mod outcome;
 mod step;
 mod together;
 
-pub(super) use call::MOST_CALLS_DEEP;
+pub(super) use call::{Called, MOST_CALLS_DEEP};
 pub(super) use step::HeadSays;
 
 use super::build::Ways;
@@ -126,7 +126,11 @@ impl<'w> Laying<'w> {
 
     /// What is done once before *done*, and never after a stop.
     pub(super) fn at_the_end(&mut self, mut ways: Ways, out: &mut Lines) -> Ways {
-        ways.join(std::mem::take(&mut self.to_done));
+        let done_before = std::mem::take(&mut self.to_done);
+        if !done_before.none_left() {
+            self.unsettle();
+        }
+        ways.join(done_before);
         self.stretch = Stretch::AtTheEnd;
         let mut inner = Lines::new();
         for item in std::mem::take(&mut self.at_the_end) {

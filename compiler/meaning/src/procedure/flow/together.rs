@@ -37,10 +37,10 @@ impl<'w> Laying<'w> {
             let mut inner = Lines::new();
             let (unbroken_before, ends_before) = (self.unbroken_laid.len(), self.ends_laid.len());
             self.people.lane = Some(role.clone());
-            self.here.enter_child();
+            self.enter_child();
             let ways =
                 self.items(&lane.items, level, Ways::out(block, Way::Child(position)), &mut inner);
-            closed.push(self.here.leave());
+            closed.push(self.leave());
             self.people.lane = None;
             of_lanes.push((
                 self.unbroken_laid.get(unbroken_before).copied(),
@@ -60,7 +60,7 @@ impl<'w> Laying<'w> {
             return Ways::default();
         }
         for lane in closed {
-            self.here.is_certain(lane);
+            self.is_certain(&lane);
         }
         Ways::out(block, Way::Next)
     }

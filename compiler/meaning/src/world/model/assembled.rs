@@ -16,6 +16,8 @@ pub(super) struct Whole {
     pub(super) points: Points,
     /// Its assemblies, at any depth.
     pub(super) made_of: BTreeSet<String>,
+    /// Where those stand that are placed at points, or in one that is.
+    pub(super) placed: Points,
     pub(super) leave: Leave,
 }
 
@@ -42,6 +44,7 @@ pub(super) fn whole(
         declared,
         found,
         made_of: BTreeSet::new(),
+        placed: Points::new(),
         inside: vec![(model.name.text.clone(), model.name.span)],
         broken: false,
         items: Vec::new(),
@@ -52,7 +55,7 @@ pub(super) fn whole(
     };
     let served = gathering.spoken_for;
     gathering.gather(model);
-    let Gathering { made_of, broken, mut items, mut safe, mut leave, .. } = gathering;
+    let Gathering { made_of, placed, broken, mut items, mut safe, mut leave, .. } = gathering;
     let said = !safe.is_empty() || items.iter().any(|placed| says(&placed.item));
     if !said {
         leave = if served { Leave::ByItsModels } else { Leave::Taken };
@@ -69,7 +72,7 @@ pub(super) fn whole(
     }
     let (items, points) = points::apart(items, world, found);
     let broken = model.broken || broken;
-    Whole { tree: tree::Model { items, broken, ..model.clone() }, points, made_of, leave }
+    Whole { tree: tree::Model { items, broken, ..model.clone() }, points, made_of, placed, leave }
 }
 
 /// Whether it is an assembly that something is made of.
@@ -79,6 +82,19 @@ fn serves(model: &tree::Model, declared: &[&tree::Model]) -> bool {
             if assemblies.iter().any(|name| name.text == model.name.text))
     };
     model.keyword.text == "assembly" && declared.iter().any(|one| one.items.iter().any(is_in))
+}
+
+/// What an assembly says of one of it, said of each: it knows nothing of the others.
+fn at_each_point(condition: &Condition, at: &[Name]) -> Condition {
+    let said_at = |point: &Name| {
+        let mut there = condition.clone();
+        points::say_at(&mut there, point);
+        there
+    };
+    if at.is_empty() {
+        return condition.clone();
+    }
+    Condition::And(at.iter().map(said_at).collect(), condition.span())
 }
 
 fn says(item: &ModelItem) -> bool {
@@ -104,6 +120,7 @@ struct Gathering<'a> {
     declared: &'a [&'a tree::Model],
     found: &'a mut Findings,
     made_of: BTreeSet<String>,
+    placed: Points,
     /// The model and the assemblies that are being gathered, outermost first.
     inside: Vec<(String, Span)>,
     /// One of the assemblies could not be read as a whole.
@@ -150,7 +167,7 @@ impl Gathering<'_> {
                     self.keep(ModelItem::SafeToLeave { condition, span });
                 }
                 ModelItem::SafeToLeave { condition, span } => {
-                    self.safe.push((condition.clone(), *span));
+                    self.safe.push((at_each_point(condition, &self.at), *span));
                 }
                 ModelItem::Title { .. } | ModelItem::Series { .. } | ModelItem::Serial { .. } => {
                     if outermost {
@@ -203,6 +220,10 @@ impl Gathering<'_> {
         let around = self.at.clone();
         if self.at.is_empty() {
             self.at = at.to_vec();
+        }
+        if !self.at.is_empty() {
+            let points = self.at.iter().map(|point| point.text.clone()).collect();
+            self.placed.insert(name.text.clone(), points);
         }
         self.inside.push((name.text.clone(), name.span));
         self.broken |= assembly.broken;

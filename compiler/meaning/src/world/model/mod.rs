@@ -36,6 +36,7 @@ pub(super) fn models(
         let whole = assembled::whole(tree, declared, world, found);
         let mut model = model(&whole, world, found);
         model.made_of = whole.made_of;
+        model.placed = whole.placed;
         models.insert(tree.name.text.clone(), model);
     }
     tools_fit_something(&models, world, found);
@@ -57,6 +58,7 @@ fn model(whole: &assembled::Whole, world: &World, found: &mut Findings) -> Model
         broken: BTreeSet::new(),
         incomplete: whole.tree.broken,
         made_of: BTreeSet::new(),
+        placed: points::Points::new(),
         readings: BTreeMap::new(),
         changes: Vec::new(),
         interlocks: Vec::new(),

@@ -365,6 +365,25 @@ impl Apart<'_> {
     }
 }
 
+/// Says the point wherever a condition says none: for an assembly, all of whose states and things stand there.
+pub(super) fn say_at(condition: &mut Condition, here: &Name) {
+    match condition {
+        Condition::Is { point: point @ None, .. } => *point = Some(here.clone()),
+        Condition::Not(inner, _) => say_at(inner, here),
+        Condition::And(parts, _) | Condition::Or(parts, _) => {
+            for part in parts {
+                say_at(part, here);
+            }
+        }
+        Condition::Is { .. }
+        | Condition::Series { .. }
+        | Condition::Serial { .. }
+        | Condition::Within { .. }
+        | Condition::Each { .. }
+        | Condition::Mark { .. } => {}
+    }
+}
+
 fn name_at(name: &mut Name, point: Option<&str>) {
     if let Some(point) = point {
         name.text = at_point(&name.text, point);

@@ -51,6 +51,8 @@ pub(crate) trait ReadingScope {
     fn serial(&self, from: Option<u64>, to: Option<u64>) -> Option<(VariableId, Vec<u8>)>;
     /// The point that a name stands for here: `pad` in `at each pad of pads { … }`.
     fn point_here(&self, name: &str) -> Option<String>;
+    /// The point that all of this is done at: `do change-pads at front`.
+    fn done_at(&self) -> Option<&str>;
     /// Some line around could not be read.
     fn unread(&self) -> bool;
     /// Names in scope, for "did you mean".
@@ -84,6 +86,9 @@ impl ReadingScope for NoReadings {
         None
     }
     fn point_here(&self, _name: &str) -> Option<String> {
+        None
+    }
+    fn done_at(&self) -> Option<&str> {
         None
     }
     fn unread(&self) -> bool {

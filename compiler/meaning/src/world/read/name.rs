@@ -97,9 +97,13 @@ impl Reader<'_> {
             tree::Name { text, span: name.span }
         };
         if said.is_empty() {
-            return Some(match points {
-                None => vec![name.clone()],
-                Some(points) => points.iter().map(|point| one(point)).collect(),
+            let here = self.readings.done_at();
+            let stands =
+                |points: &&Vec<String>| points.iter().any(|point| Some(point.as_str()) == here);
+            return Some(match (points, points.filter(stands).and(here)) {
+                (None, _) => vec![name.clone()],
+                (Some(_), Some(here)) => vec![one(here)],
+                (Some(points), None) => points.iter().map(|point| one(point)).collect(),
             });
         }
         if points.is_none() && !model.is_some_and(|model| model.has(&name.text)) {

@@ -1,0 +1,76 @@
+//! Lines that are proposed inside a block or a subtask that is done at one point after the other: they are said as an
+//! author writes them there, not for the point at which the fault was found.
+
+use locknut_finding::{Change, Span};
+use locknut_meaning::World;
+use locknut_syntax::tree::{Declaration, Item, Procedure, Tree};
+
+/// A stretch of source that is laid at several points.
+pub(super) struct Laid {
+    inside: Span,
+    points: Vec<String>,
+    /// How a line in it says its point; none: not at all.
+    said: Option<String>,
+}
+
+/// The stretches of a file that are laid at several points, the outer ahead of the inner.
+pub(super) fn laid_at_points(tree: &Tree, world: &World) -> Vec<Laid> {
+    let mut all = Vec::new();
+    for declaration in &tree.declarations {
+        let Declaration::Procedure(procedure) = declaration else { continue };
+        all.extend(subtask(procedure, world));
+        let mut left: Vec<&Item> = procedure.items.iter().collect();
+        while let Some(item) = left.pop() {
+            left.extend(item.inside());
+            if let Item::AtEach { point, of, span, .. } = item {
+                let said = Some(point.text.clone());
+                all.push(Laid { inside: *span, points: points_of(world, &of.text), said });
+            }
+        }
+    }
+    all.sort_by_key(|laid| (laid.inside.start, std::cmp::Reverse(laid.inside.end)));
+    all
+}
+
+/// A subtask on an assembly that stands at points: a line in it says none.
+fn subtask(procedure: &Procedure, world: &World) -> Option<Laid> {
+    let on = procedure.on.as_ref().filter(|_| procedure.keyword.text == "subtask")?;
+    let points = points_of(world, &on.text);
+    (!points.is_empty()).then_some(Laid { inside: procedure.span, points, said: None })
+}
+
+fn points_of(world: &World, name: &str) -> Vec<String> {
+    let models = world.models.values();
+    let own = models.filter_map(|model| model.points.get(name).or_else(|| model.placed.get(name)));
+    own.flatten().cloned().collect()
+}
+
+/// The change as it is said where it is made; none where it says no point of such a stretch.
+pub(super) fn said_there(change: &Change, laid: &[Laid]) -> Option<Change> {
+    Some(match change {
+        Change::Ahead(at, line) => Change::Ahead(*at, line_there(*at, line, laid)?),
+        Change::Behind(at, line) => Change::Behind(*at, line_there(*at, line, laid)?),
+        Change::Last(..)
+        | Change::MoveAhead(..)
+        | Change::MoveBehind(..)
+        | Change::Away(..)
+        | Change::Put(..)
+        | Change::Bind(..) => return None,
+    })
+}
+
+fn line_there(at: Span, line: &str, laid: &[Laid]) -> Option<String> {
+    let around = |laid: &&Laid| {
+        let inside = laid.inside;
+        inside.file == at.file && inside.start <= at.start && at.end <= inside.end
+    };
+    let innermost = laid.iter().rev().find(around)?;
+    let said = innermost.said.as_ref().map_or_else(String::new, |name| format!(" at {name}"));
+    let point = innermost.points.iter().map(|point| format!(" at {point}")).find(|written| {
+        line.ends_with(written.as_str()) || line.contains(&format!("{written} "))
+    })?;
+    Some(match line.strip_suffix(point.as_str()) {
+        Some(rest) => format!("{rest}{said}"),
+        None => line.replace(&format!("{point} "), &format!("{said} ")),
+    })
+}

@@ -1,0 +1,138 @@
+//! What a verdict has settled of a reading: behind `accept 2.00 .. 4.00 mm otherwise refer to "…"` it is one of these.
+//!
+//! It counts on every way that comes to a line: inside an arm for that arm, behind several arms for all that go on, in
+//! a freed child or a lane for nobody beside it.
+
+use super::coverage::Knowns;
+use super::here::Stretch;
+use super::laying::Laying;
+use locknut_graph::{ActKind, ReadingId, Verdict};
+use locknut_quantity::Range;
+
+/// What has been settled by the lines above.
+#[derive(Debug, Default)]
+pub(super) struct Settled {
+    made: Vec<Narrowed>,
+    /// How many there were where each of the open stretches begins.
+    open: Vec<usize>,
+}
+
+/// A reading that can come to less than before.
+#[derive(Clone, Debug)]
+struct Narrowed {
+    reading: ReadingId,
+    before: Range,
+    to: Range,
+}
+
+/// A stretch that was left, with what was settled in it.
+#[derive(Debug)]
+pub(super) struct Closed {
+    stretch: Option<Stretch>,
+    settled: Vec<Narrowed>,
+}
+
+/// The reading of an act, and what its outcomes say of it.
+pub(super) struct Outcomes {
+    reading: ReadingId,
+    accepted: Option<Range>,
+    arms: Vec<Option<Range>>,
+}
+
+impl Outcomes {
+    /// None: the act reads nothing, or nothing follows from it. What is worked out for a limit is not known here.
+    pub(super) fn of(kind: &ActKind) -> Option<Self> {
+        let reading = kind.reading()?;
+        Some(match kind.verdict()? {
+            Verdict::None | Verdict::Accept { computed: Some(_), .. } => return None,
+            Verdict::Accept { limit, computed: None } => {
+                Self { reading, accepted: Some(limit.limit.range.clone()), arms: Vec::new() }
+            }
+            Verdict::Arms(arms) => {
+                let range = |arm: &locknut_graph::ActArm| Some(arm.range.as_ref()?.range.clone());
+                Self { reading, accepted: None, arms: arms.iter().map(range).collect() }
+            }
+        })
+    }
+
+    /// What it is on some of the ways of its arms: from the least to the greatest of theirs.
+    fn on(&self, ways: &[u16]) -> Option<Range> {
+        let mut ranges = ways.iter().map(|way| self.arms.get(usize::from(*way))?.as_ref());
+        let first = ranges.next()??.clone();
+        ranges.try_fold(first, |all, range| Some(all.hull(range?)))
+    }
+}
+
+impl Laying<'_> {
+    /// Opens an arm or a block that only some ways go through.
+    pub(super) fn enter_arm(&mut self) {
+        self.here.enter_arm();
+        self.settled.open.push(self.settled.made.len());
+    }
+
+    /// Opens a freed child or a lane.
+    pub(super) fn enter_child(&mut self) {
+        self.here.enter_child();
+        self.settled.open.push(self.settled.made.len());
+    }
+
+    /// Closes the innermost stretch: what was settled in it does not count behind it.
+    pub(super) fn leave(&mut self) -> Closed {
+        let stretch = self.here.leave();
+        let from = self.settled.open.pop().unwrap_or_default();
+        let settled = self.settled.made.split_off(from.min(self.settled.made.len()));
+        for Narrowed { reading, before, .. } in settled.iter().rev() {
+            set(&mut self.knowns, *reading, before.clone());
+        }
+        Closed { stretch, settled }
+    }
+
+    /// Every way on has gone through this stretch.
+    pub(super) fn is_certain(&mut self, closed: &Closed) {
+        self.here.is_certain(closed.stretch);
+        for Narrowed { reading, to, .. } in &closed.settled {
+            self.settle(*reading, to);
+        }
+    }
+
+    /// Behind an act whose reading was accepted on all ways that go on.
+    pub(super) fn settle_accepted(&mut self, outcomes: Option<&Outcomes>) {
+        let Some(outcomes) = outcomes else { return };
+        if let Some(range) = &outcomes.accepted {
+            self.settle(outcomes.reading, range);
+        }
+    }
+
+    /// Inside an arm, and behind all that go on.
+    pub(super) fn settle_on(&mut self, outcomes: Option<&Outcomes>, ways: &[u16]) {
+        let Some(outcomes) = outcomes else { return };
+        if let Some(range) = outcomes.on(ways) {
+            self.settle(outcomes.reading, &range);
+        }
+    }
+
+    /// Ways come here past some of the lines above: nothing that they settled counts.
+    pub(super) fn unsettle(&mut self) {
+        for Narrowed { reading, before, .. } in std::mem::take(&mut self.settled.made).iter().rev()
+        {
+            set(&mut self.knowns, *reading, before.clone());
+        }
+    }
+
+    fn settle(&mut self, reading: ReadingId, range: &Range) {
+        let Some(known) = self.knowns.get(&reading) else { return };
+        // Where nothing of it is possible, that is told of the line that says so.
+        let Some(to) = known.possible.within(range) else { return };
+        let before = known.possible.range.clone();
+        if to != before {
+            set(&mut self.knowns, reading, to.clone());
+            self.settled.made.push(Narrowed { reading, before, to });
+        }
+    }
+}
+
+fn set(knowns: &mut Knowns, reading: ReadingId, range: Range) {
+    if let Some(known) = knowns.get_mut(&reading) {
+        known.possible.range = range;
+    }
+}
