@@ -55,14 +55,17 @@ fn drawn<'l>(speak: Speaker<'_>, act: &Act, limit: &'l SourcedLimit, to: &Range)
 fn grid(speak: Speaker<'_>, act: &Act) -> Option<(Grid, u32)> {
     let reading = speak.graph.reading(act.kind.reading()?);
     let ReadingKind::Quantity { unit, decimals, .. } = &reading.kind else { return None };
-    let shown = act.instrument.and_then(|position| speak.graph.instruments.get(position));
-    let own = shown.and_then(|instrument| {
-        Grid::of_instrument(&instrument.range, instrument.resolution.as_ref()?.value.clone())
-    });
+    let own = digits_of(speak, act);
     let unit = speak.units.unit(*unit);
     let ten = Exact::from_integer(10.into());
     let step = (0..*decimals).fold(unit.factor.clone(), |step, _| step / &ten);
     Some((own.or_else(|| Grid::new(unit.zero.clone(), step))?, *decimals))
+}
+
+/// The digits of the gauge that is read; none where something is worked out, or where nobody stated them.
+pub(crate) fn digits_of(speak: Speaker<'_>, act: &Act) -> Option<Grid> {
+    let instrument = speak.graph.instruments.get(act.instrument?)?;
+    Grid::of_instrument(&instrument.range, instrument.resolution.as_ref()?.value.clone())
 }
 
 /// What a reader must know of a guarded limit: why it is narrower than its source says, and what
