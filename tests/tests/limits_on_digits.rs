@@ -8,13 +8,17 @@ mod limits_on_digits {
 
     /// The limit goes 3.3 N a degree, and the gauge shows every second newton.
     fn source(how: &str) -> String {
+        accepting("± 41 N", &format!("pull-at(air){how}"))
+    }
+
+    fn accepting(band: &str, limit: &str) -> String {
         format!(
             r#"
 instrument puller {{ measures force 0 .. 600 N, resolution 2 N, error 2 N }}
 instrument probe {{ measures temperature -10 .. 40 °C, resolution 1 °C, error 1 °C }}
 table pull-at : temperature -> force {{
-  10 °C -> 300 ± 41 N
-  20 °C -> 333 ± 41 N
+  10 °C -> 300 {band}
+  20 °C -> 333 {band}
   between in proportion
 }}
 model chain {{ title "Chain" }}
@@ -22,7 +26,7 @@ procedure look on chain {{
   title "Look"
   measure air using probe, expect 10 .. 20 °C
   measure pull using puller, expect 200 .. 500 N {{
-    accept pull-at(air){how}
+    accept {limit}
     otherwise refer to "the smith"
   }}
 }}
@@ -110,5 +114,42 @@ procedure look on chain {{
         let at_once = said(" guarded, undecided counts as outside");
         assert!(at_once.contains("N   see the table"), "{at_once}");
         assert!(at_once.contains("Outside the limits in the table:"), "{at_once}");
+    }
+
+    /// The guard band of a limit is that of what is measured at it (ISO 14253-1, from memory): the table moves by 3.3 N
+    /// for the degree that the probe may be wrong, the fixed end does not. With the 2 N of the puller that is 5.3 N, in whole steps
+    /// 6 N, and 2 N.
+    #[test]
+    fn a_fixed_end_is_moved_by_the_error_of_the_reading_alone() {
+        let checked = checked(&accepting("N", "pull-at(air) .. 400 N guarded"));
+        assert!(!checked.has_errors(), "{:?}", checked.reports);
+        let sheet = sheet_of(&checked);
+        assert_eq!(accepted(&sheet, 10), (306, 398), "{sheet}");
+        let further = "by more than 12 N (lower end), 4 N (upper end)";
+        assert!(sheet.contains(further), "{sheet}");
+        for (pull, wanted) in [
+            (292, "otherwise"),
+            (294, "undecided"),
+            (304, "undecided"),
+            (306, "accepted"),
+            (398, "accepted"),
+            (400, "undecided"),
+            (402, "undecided"),
+            (404, "otherwise"),
+        ] {
+            assert_eq!(way(&checked, 10, pull), wanted, "{pull} N\n{sheet}");
+        }
+    }
+
+    /// A limit with one end has nothing to be moved in at the other.
+    #[test]
+    fn of_a_limit_with_one_end_that_end_alone_moves() {
+        let at_most = sheet_of(&checked(&accepting("N", "at most 400 N guarded")));
+        assert!(
+            at_most.contains("at most 398 N") && at_most.contains("-> Over 402 N"),
+            "{at_most}"
+        );
+        let both = sheet_of(&checked(&accepting("N", "300 .. 400 N guarded")));
+        assert!(both.contains("302 to 398 N"), "{both}");
     }
 }
