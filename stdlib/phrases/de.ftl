@@ -200,6 +200,7 @@ caution-as-written = In { $unit } ablesen: was daraus folgt, wird nicht umgerech
 caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, wie die Ablesung falsch sein kann. { $undecided }
 caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
 caution-guarded-rows = Die Grenzen in der Tabelle sind um so viel enger gezogen, wie die Ablesungen falsch sein können. { $undecided }
+guarded-by-ends = { $lower } (untere Grenze), { $upper } (obere Grenze)
 guarded-undecided-here = Eine Ablesung zwischen dem, was gilt, und dem, was nicht gilt, ist unentschieden: { $instrument } nehmen und neu angeben, womit gemessen wird.
 caution-guarded-arms = Wo zwei Ergebnisse aneinanderstoßen, ist das sicherere um so viel enger gezogen, wie die Ablesung falsch sein kann. Die Grenzen sind { $limits }.
 outside-by-more = { $outside }, um mehr als { $by }

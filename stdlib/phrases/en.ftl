@@ -202,6 +202,7 @@ caution-as-written = Read this in { $unit }: what follows is not converted.
 caution-guarded = The limit is { $limit }. It is drawn in by as much as the reading may be wrong. { $undecided }
 caution-guarded-by = Accept only what lies inside the limit by { $by } or more: by as much as the reading may be wrong. { $undecided }
 caution-guarded-rows = The limits in the table are drawn in by as much as the readings may be wrong. { $undecided }
+guarded-by-ends = { $lower } (lower end), { $upper } (upper end)
 guarded-undecided-here = A reading between what is accepted and what is refused is undecided: take the { $instrument } and answer again which is used.
 caution-guarded-arms = Of two outcomes that meet, the surer one is drawn in by as much as the reading may be wrong. The limits are { $limits }.
 outside-by-more = { $outside }, by more than { $by }

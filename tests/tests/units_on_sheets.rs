@@ -143,4 +143,59 @@ mod units_on_sheets {
             assert!(text.contains(line), "{line}\n{text}");
         }
     }
+
+    /// A text and a parts list agree with the box beside them. 60 °C are 140 °F, 15 K are 27 °F (told in K, as the reference says), 2 m 6.56 ft.
+    #[test]
+    fn figures_in_texts_and_sizes_agree_with_the_boxes() {
+        let source = r#"
+        instrument probe { measures temperature 0 .. 120 °C, resolution 1 °C, error 1 °C }
+        instrument feeler { measures length 0.1 .. 3 mm, resolution 0.1 mm, error 0.02 mm }
+        consumable washers { sizes 0.5 mm "W-05", 1.0 mm "W-10", 2.0 mm "W-20" }
+        model pump { title "Garden pump"
+          part foot }
+        model tank { title "Tank" }
+        procedure look-at-pump on pump {
+          title "Look at the pump"
+          step "It may warm by {15 °C difference}." {
+            measure oil using probe, expect 0 .. 100 °C {
+              at most 60 °C guarded -> go on
+              over 60 °C            -> stop "Wait until it is under {60 °C}."
+            }
+          }
+          measure gap using feeler, expect 0.5 .. 2.4 mm
+          remove foot
+          choose washer from washers
+            so that rest is 0 .. 0.9 mm, where rest = gap - washer, prefer largest
+          fit foot with washer
+          note "It weighs {10 kg}."
+        }
+        procedure look-at-tank on tank {
+          title "Look at the tank"
+          measure oil using probe, expect 0 .. 100 °C {
+            accept at most 60 °C
+            otherwise stop "Wait until it is under {60 °C}, {2 m} away."
+          }
+        }"#;
+        let checked = check_in_memory(&[("pump.lkn".to_owned(), source.to_owned())].into());
+        let message = locknut_tests::run::message_of(&checked.reports, &checked.sources);
+        let said = |name: &str| {
+            let compiled = checked.procedure(name).unwrap_or_else(|| panic!("{message}"));
+            let sheet = compose(&checked, compiled, "en", Some(System::Us)).sheet;
+            locknut_sheet::text(&sheet).replace('\u{a0}', " ")
+        };
+        let pump = said("look-at-pump");
+        for line in [
+            "It may warm by 15 K (27 °F).",
+            "Wait until it is under 60 °C (140 °F).",
+            "1.0 to 1.9 mm | 1.0 mm (W-10)",
+            "Washers | 0.5 mm (W-05), 1.0 mm (W-10), 2.0 mm (W-20)",
+            // Nothing is read in its kind.
+            "It weighs 22 lb.",
+        ] {
+            assert!(pump.contains(line), "{line}\n{pump}");
+        }
+        // Where the box is converted, the text beside it is.
+        let tank = said("look-at-tank");
+        assert!(tank.contains("Wait until it is under 140 °F, 6.6 ft away."), "{tank}");
+    }
 }

@@ -114,10 +114,11 @@ fn preference(speak: Speaker<'_>, choice: &Choice) -> String {
 fn sizes(speak: Speaker<'_>, choice: &Choice) -> String {
     let all: Vec<String> = choice.sizes.iter().map(|size| part(speak, size)).collect();
     match (all.as_slice(), stepped(choice)) {
-        ([first, .., last], Some(step)) if all.len() > MOST_TOLD => speak.say(
-            "choose-steps",
-            &[("lower", first.clone()), ("upper", last.clone()), ("step", speak.quantity(&step))],
-        ),
+        ([first, .., last], Some(step)) if all.len() > MOST_TOLD => {
+            let step = size_of(speak, &step);
+            let ends = [("lower", first.clone()), ("upper", last.clone()), ("step", step)];
+            speak.say("choose-steps", &ends)
+        }
         _ => all.join(", "),
     }
 }
@@ -133,11 +134,17 @@ fn stepped(choice: &Choice) -> Option<Quantity> {
     (even && plain).then(|| Quantity { value: step, ..(*second).clone() })
 }
 
+/// A size is what stands on the part: in the list, the table and a worked line it is told as it is written.
+fn size_of(speak: Speaker<'_>, size: &Quantity) -> String {
+    Speaker { system: None, ..speak }.quantity(size)
+}
+
 /// `0.50 mm (S-05)`
 fn part(speak: Speaker<'_>, (size, number): &(Quantity, Option<String>)) -> String {
+    let size = size_of(speak, size);
     match number {
-        Some(number) => format!("{} ({number})", speak.quantity(size)),
-        None => speak.quantity(size),
+        Some(number) => format!("{size} ({number})"),
+        None => size,
     }
 }
 

@@ -2,7 +2,7 @@
 //! instrument shows.
 
 use crate::words::Speaker;
-use locknut_graph::{Act, ActArm, ActKind, ReadingKind, SourcedLimit, Verdict};
+use locknut_graph::{Act, ActArm, ActKind, Band, ReadingKind, SourcedLimit, Verdict};
 use locknut_quantity::{Bound, Exact, Grid, Limit, Quantity, Range, Rounding, Units};
 use std::borrow::Cow;
 
@@ -55,14 +55,17 @@ fn drawn<'l>(speak: Speaker<'_>, act: &Act, limit: &'l SourcedLimit, to: &Range)
 fn grid(speak: Speaker<'_>, act: &Act) -> Option<(Grid, u32)> {
     let reading = speak.graph.reading(act.kind.reading()?);
     let ReadingKind::Quantity { unit, decimals, .. } = &reading.kind else { return None };
-    let shown = act.instrument.and_then(|position| speak.graph.instruments.get(position));
-    let own = shown.and_then(|instrument| {
-        Grid::of_instrument(&instrument.range, instrument.resolution.as_ref()?.value.clone())
-    });
+    let own = digits_of(speak, act);
     let unit = speak.units.unit(*unit);
     let ten = Exact::from_integer(10.into());
     let step = (0..*decimals).fold(unit.factor.clone(), |step, _| step / &ten);
     Some((own.or_else(|| Grid::new(unit.zero.clone(), step))?, *decimals))
+}
+
+/// The digits of the gauge that is read; none where something is worked out, or where nobody stated them.
+pub(crate) fn digits_of(speak: Speaker<'_>, act: &Act) -> Option<Grid> {
+    let instrument = speak.graph.instruments.get(act.instrument?)?;
+    Grid::of_instrument(&instrument.range, instrument.resolution.as_ref()?.value.clone())
 }
 
 /// What a reader must know of a guarded limit: why it is narrower than its source says, and what
@@ -99,9 +102,7 @@ fn drawn_in(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<String> {
     if in_rows {
         return Some(speak.say("caution-guarded-rows", &[("undecided", undecided)]));
     }
-    let bands = guard.lower.iter().chain(&guard.upper);
-    let inward = bands.map(|band| band.inward.clone()).max()?;
-    let by = speak.quantity(&difference(speak.units, limit, act, speak, &inward)?);
+    let by = by_ends(speak, act, limit, |band| band.inward.clone())?;
     Some(speak.say("caution-guarded-by", &[("by", by), ("undecided", undecided)]))
 }
 
@@ -110,27 +111,41 @@ fn drawn_in(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<String> {
 pub(crate) fn outside_by(speak: Speaker<'_>, act: &Act, rows: bool, outside: String) -> String {
     let Some(Verdict::Accept { limit, .. }) = act.kind.verdict() else { return outside };
     let Some(guard) = &limit.guard else { return outside };
-    let bands = || guard.lower.iter().chain(&guard.upper);
     let again = guard.may_be_undecided();
     if rows && !again {
         // The table is drawn in by it already.
         return speak.phrases.label("outside-of-rows");
     }
-    let inward = bands().map(|band| band.inward.clone()).max();
-    let outward = bands().map(|band| band.outward.clone()).max();
-    let most = match (rows, again) {
-        (true, _) => inward.zip(outward).map(|(inward, outward)| inward + outward),
-        (false, true) => outward,
-        (false, false) => inward,
+    let further = |band: &Band| match (rows, again) {
+        (true, _) => &band.inward + &band.outward,
+        (false, true) => band.outward.clone(),
+        (false, false) => band.inward.clone(),
     };
-    let by = most.and_then(|most| difference(speak.units, limit, act, speak, &most));
-    let Some(by) = by.map(|by| speak.quantity(&by)) else { return outside };
+    let Some(by) = by_ends(speak, act, limit, further) else { return outside };
     if rows {
         speak.say("outside-of-rows-by-more", &[("by", by)])
     } else if again {
         speak.say("outside-by-more", &[("outside", outside), ("by", by)])
     } else {
         speak.say("outside-unless-inside", &[("by", by)])
+    }
+}
+
+/// `4 N`; where the ends are moved by unlike amounts, as where one of them is fixed, each by its own.
+fn by_ends(
+    speak: Speaker<'_>,
+    act: &Act,
+    limit: &SourcedLimit,
+    of: impl Fn(&Band) -> Exact,
+) -> Option<String> {
+    let guard = limit.guard.as_ref()?;
+    let said = |by: &Exact| Some(speak.quantity(&difference(speak.units, limit, act, speak, by)?));
+    match (guard.lower.as_ref().map(&of), guard.upper.as_ref().map(&of)) {
+        (Some(lower), Some(upper)) if lower != upper => {
+            let (lower, upper) = (said(&lower)?, said(&upper)?);
+            Some(speak.say("guarded-by-ends", &[("lower", lower), ("upper", upper)]))
+        }
+        (lower, upper) => said(&lower.or(upper)?),
     }
 }
 

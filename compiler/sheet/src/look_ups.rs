@@ -1,5 +1,6 @@
 //! Limits that are worked out from earlier readings in words, and the tables that a line looks something up in.
 
+use crate::guarded;
 use crate::rules::said;
 use crate::sheet::Table as Shown;
 use crate::words::{Speaker, says_all};
@@ -90,9 +91,12 @@ fn limits(
     let tables = act.tables();
     let written = tables.iter().flat_map(|table| &table.rows).map(|(_, value)| value.decimals);
     let decimals = written.max().unwrap_or(0).max(shown);
+    let digits = guarded::digits_of(speak, act);
     let accepted = |row: &LimitRow| {
         let range = limit.guard.as_ref().map(|guard| guard.accepted(&row.range));
         let range = range.unwrap_or_else(|| row.range.clone());
+        // A figure between two digits of a gauge would be read as one that it shows.
+        let range = digits.as_ref().map(|digits| digits.draw_in(&range)).unwrap_or(range);
         if range.is_empty() {
             return speak.phrases.label("choose-none");
         }

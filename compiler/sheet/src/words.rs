@@ -2,7 +2,7 @@
 
 use crate::phrases::Phrases;
 use locknut_finding::Span;
-use locknut_graph::{Act, Prose, ProsePiece, ReadingId, StepGraph, Words};
+use locknut_graph::{Act, Prose, ProsePiece, ReadingId, ReadingKind, StepGraph, Words};
 use locknut_quantity::{
     Exact, KindId, Limit, Quantity, Shown, System, Unit, UnitId, Units, show, show_arm, show_range,
     to_decimal, to_digits,
@@ -264,8 +264,12 @@ impl Speaker<'_> {
             let said = match piece {
                 ProsePiece::Plain(_) => continue,
                 ProsePiece::Name { article, words } => self.named(article.as_deref(), words),
-                ProsePiece::Quantity(quantity) => self.quantity(quantity),
-                ProsePiece::Limit(limit) => self.limit(limit),
+                ProsePiece::Quantity(quantity) => {
+                    self.beside_readings(quantity.kind, |speak| speak.quantity(quantity))
+                }
+                ProsePiece::Limit(limit) => {
+                    self.beside_readings(limit.kind, |speak| speak.limit(limit))
+                }
                 ProsePiece::Reading(reading) => {
                     self.phrases.name(&self.graph.reading(*reading).words)
                 }
@@ -274,6 +278,25 @@ impl Speaker<'_> {
             text = text.replacen(&format!("{{{place}}}"), &said, 1);
         }
         text
+    }
+
+    /// A figure in a text agrees with the boxes: where readings of its kind stay as written, so does it, with the
+    /// reader's own unit behind it.
+    fn beside_readings(&self, kind: KindId, said: impl Fn(Self) -> String) -> String {
+        let own = said(*self);
+        let scale = self.units.difference_of(kind);
+        let stays = |id: &ReadingId| match &self.graph.reading(*id).kind {
+            ReadingKind::Quantity { kind, .. } => self.units.difference_of(*kind) == scale,
+            ReadingKind::Answer { .. }
+            | ReadingKind::Serial
+            | ReadingKind::Date
+            | ReadingKind::Text => false,
+        };
+        if self.system.is_none() || !self.kept.iter().any(stays) {
+            return own;
+        }
+        let written = said(Self { system: None, ..*self });
+        if written == own { own } else { format!("{written} ({own})") }
     }
 
     /// The article stands only in the authors' own language: another has other ones.

@@ -35,16 +35,17 @@ const SIGNS: &[(&[&str], &str)] = &[
     (&["(*", "/*"], "a comment begins with //"),
 ];
 
-/// `40 mm +0.2/+0.1 mm`, `40 mm -0.1/-0.3 mm`: an upper deviation with a plus and a lower one with a minus can be read.
-fn deviates_to_one_side(code: &str) -> bool {
-    let digit = |rest: Option<&str>| {
-        rest.is_some_and(|rest| rest.starts_with(|sign: char| sign.is_ascii_digit()))
-    };
-    code.split_whitespace().any(|word| {
-        let signed = |sign: char| digit(word.strip_prefix(sign));
-        let second = |sign: &str| word.split_once(sign).is_some_and(|(_, rest)| digit(Some(rest)));
-        (signed('+') && second("/+")) || (signed('-') && (second("/-") || second("/+")))
-    })
+/// `40 mm +0.2/0.1 mm`, `40 mm +0.2 / -0.1 mm`: a deviation without its sign, or with blanks around the stroke.
+fn deviates_unclearly(code: &str) -> bool {
+    let digit = |rest: &str| rest.starts_with(|sign: char| sign.is_ascii_digit());
+    let signed = |word: &str| word.strip_prefix(['+', '-']).is_some_and(digit);
+    let words: Vec<&str> = code.split_whitespace().collect();
+    let apart = words.windows(3).any(|three| match three {
+        [upper, "/", lower] => signed(upper) && signed(lower),
+        _ => false,
+    });
+    let without_sign = |word: &&str| word.split_once('/').is_some_and(|(_, rest)| digit(rest));
+    apart || words.iter().any(|word| signed(word) && without_sign(word))
 }
 
 /// `0.9 in`: the word joins the parts of a line, and is no unit.
@@ -81,8 +82,10 @@ pub(super) fn mend(line: &str) -> Option<&'static str> {
     if first == "when" && has(&[" is over ", " is under ", " is at most ", " is at least "]) {
         return Some("a limit stands right behind its reading, without “is”: when gap over 4 mm");
     }
-    if deviates_to_one_side(code) {
-        return Some("where both deviations go to one side, write the two ends: 40.10 .. 40.20 mm");
+    if deviates_unclearly(code) {
+        return Some(
+            "each deviation bears its sign, the upper one stands first: 40 mm +0.2/-0.1 mm",
+        );
     }
     if says_in_for_inches(code) {
         return Some("inches are written “inch”: 0.9 inch");
@@ -214,8 +217,8 @@ mod tests {
     fn a_habit_is_known_and_a_text_is_left_alone() {
         assert!(mend("  measure gap using mic, expect 0.1 .. 0.9 in {").unwrap().contains("inch"));
         assert!(mend("  sizes 2 .. 3 in steps of 1 mm").is_none());
-        assert!(mend("  accept 40 mm +0.2/+0.1 mm").unwrap().contains("two ends"));
-        assert!(mend("  accept 40 mm -0.1/-0.3 mm").unwrap().contains("two ends"));
+        assert!(mend("  accept 40 mm +0.2/0.1 mm").unwrap().contains("its sign"));
+        assert!(mend("  accept 40 mm +0.2 / -0.1 mm").unwrap().contains("its sign"));
         assert!(mend("  accept 40 mm +0.1/-0.2 mm").is_none());
         assert!(mend("  when gap is over 4 mm {").unwrap().contains("when gap over 4 mm"));
         assert!(mend("if series B {").is_some_and(|mend| mend.contains("when")));

@@ -1,7 +1,7 @@
 //! Limits and ranges.
 
 use super::Reader;
-use crate::tree::{Expression, Limit, LimitForm};
+use crate::tree::{Expression, Limit, LimitForm, Quantity};
 
 impl Reader<'_> {
     /// A limit or range, in any form.
@@ -84,7 +84,8 @@ impl Reader<'_> {
     ) -> Result<LimitForm, Expression> {
         let before = self.at;
         self.sp();
-        if !matches!(self.peek(), b'.' | b'+' | 0xC2) {
+        // The last two are the first bytes of ± and of the minus sign.
+        if !matches!(self.peek(), b'.' | b'+' | b'-' | b'0' | 0xC2 | 0xE2) {
             self.at = before;
             return Err(first);
         }
@@ -116,15 +117,39 @@ impl Reader<'_> {
             return Ok(LimitForm::PlusMinus(first, Box::new(by)));
         }
         let unequal = self.attempt(|reader| {
-            reader.sign(b'+')?;
-            let plus = reader.quantity()?;
+            let upper = reader.deviation()?;
             reader.sign(b'/')?;
-            Some((plus, reader.quantity()?))
+            Some((upper, reader.deviation()?))
         });
-        let Some((plus, minus)) = unequal else {
+        let Some((upper, lower)) = unequal else {
             self.at = before;
             return Err(first);
         };
-        Ok(LimitForm::Unequal(first, Box::new(plus), Box::new(minus)))
+        Ok(LimitForm::Unequal(first, Box::new(upper), Box::new(lower)))
+    }
+
+    /// With its sign, unless it is nothing.
+    fn deviation(&mut self) -> Option<Quantity> {
+        match self.peek() {
+            b'+' => {
+                self.at += 1;
+                if !self.peek().is_ascii_digit() {
+                    return None;
+                }
+            }
+            b'0' if !self.at_nought() => return None,
+            b'-' | b'0' | 0xE2 => {}
+            _ => return None,
+        }
+        self.quantity()
+    }
+
+    fn at_nought(&self) -> bool {
+        let rest = self.rest().strip_prefix(b"0").unwrap_or_default();
+        let behind = match rest.strip_prefix(b".0") {
+            Some(places) => places.iter().find(|sign| **sign != b'0'),
+            None => rest.first(),
+        };
+        !matches!(behind, Some(b'.' | b'0'..=b'9'))
     }
 }

@@ -14,8 +14,8 @@ use crate::findings::readings::{
 use crate::world::Instrument;
 use locknut_finding::Span;
 use locknut_graph::{
-    Between, Capability, ComputedLimit, Doubt, Expression, InstrumentError, Metrology, ReadingId,
-    Rule, SourcedLimit, Verdict, ratio_said,
+    Between, Capability, ComputedLimit, Doubt, Expression, Guard, InstrumentError, Metrology,
+    ReadingId, Rule, SourcedLimit, Verdict, ratio_said,
 };
 use locknut_quantity::{Bound, Exact, Limit, Range, UnitId};
 use locknut_syntax::tree::Name;
@@ -52,14 +52,17 @@ pub(super) fn weigh(
             let mut held = value.held(&limit.limit);
             let mut weighed = held.clone();
             if let Some(ends) = computed {
-                let doubt = value.with_its_limit(laying, ends);
+                let doubt = value.with_its_limit(laying, ends).into_iter().max_by_key(constant);
                 held = Capability { accepted: None, error: None, doubt, ..held };
                 weighed = value.where_it_moves(laying, ends, &held);
             }
             let (rule, said) = rule.unwrap_or((laying.world.metrology.rule, span));
             if rule.guards() && !too_rough(laying, &weighed) {
                 let shape = computed.as_ref().map_or_else(|| limit.limit.range.clone(), ends_of);
-                let guard = held.doubt.as_ref().and_then(|doubt| doubt.guard(&shape));
+                let guard = match computed {
+                    Some(ends) => value.guard_of_ends(laying, ends, &shape),
+                    None => held.doubt.as_ref().and_then(|doubt| doubt.guard(&shape)),
+                };
                 let grid = guarded_arms::printed(laying, value);
                 // Moved to the digits here and nowhere else: sheet, terminal and page decide by what is printed.
                 let guard = match (guard, &grid, computed.is_some()) {
@@ -160,16 +163,47 @@ impl Value<'_> {
             .or_else(|| uncertain.error.clone().map(Doubt::within))
     }
 
-    /// Where the limit itself is worked out from readings, their errors count, too.
-    fn with_its_limit(&self, laying: &Laying<'_>, ends: &ComputedLimit) -> Option<Doubt> {
-        let own = self.own_error()?;
-        let of_end = |(end, _): &(Expression, bool)| {
-            uncertain(end, &laying.knowns).and_then(|end| end.error)
-        };
-        let ends = ends.lower.iter().chain(&ends.upper).map(of_end);
-        let worst = ends.collect::<Option<Vec<Exact>>>()?.into_iter().max()?;
-        Some(Doubt::within(own + worst))
+    /// Where an end is itself worked out from readings, their errors count, too; the lower end first, none of an end
+    /// that is not there. Nothing where of one end nothing is stated.
+    fn with_its_limit(&self, laying: &Laying<'_>, ends: &ComputedLimit) -> Vec<Doubt> {
+        let doubts = self.doubt_of_ends(laying, ends);
+        doubts.map(|(lower, upper)| lower.into_iter().chain(upper).collect()).unwrap_or_default()
     }
+
+    fn doubt_of_ends(
+        &self,
+        laying: &Laying<'_>,
+        ends: &ComputedLimit,
+    ) -> Option<(Option<Doubt>, Option<Doubt>)> {
+        let own = self.own_error()?;
+        let of_end = |end: &Option<(Expression, bool)>| {
+            let Some((end, _)) = end else { return Some(None) };
+            let error = uncertain(end, &laying.knowns)?.error?;
+            Some(Some(Doubt::within(&own + error)))
+        };
+        Some((of_end(&ends.lower)?, of_end(&ends.upper)?))
+    }
+
+    /// Each end is moved by what it may lie wrong itself: a fixed one by the error of the reading alone, as the guard
+    /// band of a limit is that of what is measured at it (ISO 14253-1, from memory).
+    fn guard_of_ends(
+        &self,
+        laying: &Laying<'_>,
+        ends: &ComputedLimit,
+        shape: &Range,
+    ) -> Option<Guard> {
+        let (lower, upper) = self.doubt_of_ends(laying, ends)?;
+        let guard = |doubt: Option<Doubt>| match doubt {
+            Some(doubt) => doubt.guard(shape),
+            None => Some(Guard::default()),
+        };
+        Some(Guard { lower: guard(lower)?.lower, upper: guard(upper)?.upper })
+    }
+}
+
+/// What does not grow with the value.
+fn constant(doubt: &Doubt) -> Exact {
+    doubt.bound.0.clone()
 }
 
 impl Value<'_> {

@@ -231,15 +231,33 @@ impl Reader<'_> {
         Some(Bounds::Fixed(Limit { range, kind, unit, decimals, written: said }))
     }
 
-    /// `5 .. 3 mm` was meant as `3 .. 5 mm`.
+    /// `5 .. 3 mm` was meant as `3 .. 5 mm`, `20 mm +0.1/+0.2 mm` as `20 mm +0.2/+0.1 mm`.
     fn swapped(&self, written: &tree::Limit) -> Option<String> {
-        let LimitForm::Between(tree::Expression::Quantity(a), b) = &written.form else {
-            return None;
+        let unit =
+            |of: &tree::Quantity| self.written(Span { start: of.number.span.end, ..of.span });
+        let turned = match &written.form {
+            LimitForm::Between(tree::Expression::Quantity(a), b) => {
+                let tree::Expression::Quantity(b) = &**b else { return None };
+                format!("{} .. {} {}", b.number.text, a.number.text, unit(b).trim())
+            }
+            LimitForm::Unequal(_, upper, lower) if upper.unit.is_none() => {
+                let before = self.written(Span { end: upper.span.start, ..written.span });
+                let middle = before.trim_end_matches('+').trim_end();
+                let (upper_text, lower_text) = (signed(upper), signed(lower));
+                format!("{middle} {lower_text}/{upper_text} {}", unit(lower).trim())
+            }
+            LimitForm::Between(..)
+            | LimitForm::Unequal(..)
+            | LimitForm::AtMost(_)
+            | LimitForm::AtLeast(_)
+            | LimitForm::Under(_)
+            | LimitForm::Over(_)
+            | LimitForm::OverTo(..)
+            | LimitForm::Triple(..)
+            | LimitForm::PlusMinus(..)
+            | LimitForm::Just(_) => return None,
         };
-        let tree::Expression::Quantity(b) = &**b else { return None };
-        let unit = self.written(Span { start: b.number.span.end, ..b.span });
-        let (a, b) = (&a.number.text, &b.number.text);
-        Some(format!("{b} .. {a} {unit}").trim_end().to_owned())
+        Some(turned.trim_end().to_owned())
     }
 
     fn same_kind(
@@ -281,6 +299,17 @@ impl Reader<'_> {
     ) {
         let written = self.written_or(span, || "this".to_owned());
         found.add(&ImpossibleValue { written, span, why, instead, narrow: None });
+    }
+}
+
+/// A deviation with its sign; nothing has none.
+fn signed(deviation: &tree::Quantity) -> String {
+    let text = &deviation.number.text;
+    let has_sign = text.starts_with(['-', '\u{2212}']);
+    if has_sign || text.chars().all(|sign| matches!(sign, '0' | '.')) {
+        text.clone()
+    } else {
+        format!("+{text}")
     }
 }
 

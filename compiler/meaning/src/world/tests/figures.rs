@@ -74,6 +74,11 @@ fn tolerances_are_laid_around_their_middle() {
     assert_eq!(range_of("60 N·m ± 5 N·m"), Range::closed(exact("55"), exact("65")));
     let unequal = Range::closed(exact("0.0198"), exact("0.0201"));
     assert_eq!(range_of("20 mm +0.1/-0.2 mm"), unequal);
+    let one_sided = |from, to| Range::closed(exact(from), exact(to));
+    assert_eq!(range_of("20 mm +0.2/+0.1 mm"), one_sided("0.0201", "0.0202"));
+    assert_eq!(range_of("20 mm -0.1/-0.2 mm"), one_sided("0.0198", "0.0199"));
+    assert_eq!(range_of("20 mm 0/-0.2 mm"), one_sided("0.0198", "0.02"));
+    assert_eq!(range_of("20 mm +0.021/0 mm"), one_sided("0.02", "0.020021"));
 }
 
 #[test]
