@@ -24,9 +24,10 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
         Duty::Assertion { node, assertion } => {
             let own = match &assertion.because {
                 Because::SingleUse { .. } => renewed(graph, *node),
-                Because::Hands { .. } | Because::Sealed { .. } | Because::Oiled { .. } => {
-                    Vec::new()
-                }
+                Because::Hands { .. }
+                | Because::Sealed { .. }
+                | Because::Oiled { .. }
+                | Because::Denied { .. } => Vec::new(),
                 Because::Element { .. } => {
                     let again = done_already(graph, fault, *node).into_iter();
                     again.chain(lacking(graph, fault, &assertion.condition, *node)).collect()

@@ -104,6 +104,7 @@ fn page_of(because: &Because) -> Page {
         Because::Never { .. } => states::ForbiddenAct::PAGE,
         Because::StartsWith { .. } => states::NotReadyForSubtask::PAGE,
         Because::MadeSo => states::ProvedTooEarly::PAGE,
+        Because::Denied { .. } => states::CountsOnDenied::PAGE,
         Because::Hands { .. } => people::HandsTaken::PAGE,
         Because::Change { .. } => states::WrongChange::PAGE,
         Because::Oiled { .. } => hardware::NotOiled::PAGE,

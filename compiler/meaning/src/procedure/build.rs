@@ -192,6 +192,24 @@ impl Build {
         Mark { nodes: self.flow.node_count(), edges: self.flow.edge_count() }
     }
 
+    /// Whether what was laid since sets a variable, on some way.
+    pub(super) fn sets_since(&self, mark: Mark, of: VariableId) -> bool {
+        let sets =
+            |effect: &Effect| matches!(effect, Effect::Set { variable, .. } if *variable == of);
+        let nodes = self.flow.node_weights().skip(mark.nodes).flat_map(|node| &node.effects);
+        let edges = self.flow.edge_weights().skip(mark.edges).flat_map(|edge| &edge.effects);
+        nodes.chain(edges).any(sets)
+    }
+
+    /// What the subtask that begins at a node gives back as it found it.
+    pub(super) fn owes_as_found(&mut self, enter: NodeId, owed: &[VariableId]) {
+        if let Some(Node { kind: NodeKind::Enter { as_found, .. }, .. }) =
+            self.flow.node_weight_mut(enter)
+        {
+            *as_found = owed.to_vec();
+        }
+    }
+
     /// Whether what was laid since sets or proves a variable, on some way.
     pub(super) fn settles_since(&self, mark: Mark, of: VariableId) -> bool {
         let nodes = self.flow.node_weights().skip(mark.nodes).flat_map(|node| &node.effects);

@@ -26,6 +26,10 @@ pub(super) struct Laying<'w> {
     pub(super) scope: Scope,
     pub(super) here: Here,
     pub(super) settled: Settled,
+    /// States that a reading has just denied, on the way that is being laid.
+    pub(super) denied: Vec<VariableId>,
+    /// Those of them that somebody was done with all the same.
+    pub(super) denied_at_done: Vec<VariableId>,
     pub(super) variant: Variant,
     /// What each reading can come to.
     pub(super) knowns: Knowns,
@@ -104,6 +108,8 @@ impl<'w> Laying<'w> {
             scope: Scope::default(),
             here: Here::default(),
             settled: Settled::default(),
+            denied: Vec::new(),
+            denied_at_done: Vec::new(),
             variant: Variant::default(),
             knowns: Knowns::new(),
             numbering: Numbering::default(),

@@ -7,6 +7,7 @@ mod acts;
 mod asks;
 mod build;
 mod coverage;
+mod denied;
 mod flow;
 mod hand_over;
 mod heading;
@@ -186,7 +187,10 @@ fn whole<'w>(
 /// A subtask by itself, from its `starts with` and else from normal.
 fn alone<'w>(laying: &mut Laying<'w>, subtask: &'w Procedure, outline: &mut Lines) {
     laying.stretch = Stretch::Subtask;
-    let called = flow::Called { subtask, at: None, span: subtask.name.span };
+    // Of several that stand at points it is done to the first: they are alike.
+    let placed = subtask.on.as_ref().and_then(|on| laying.model.placed.get(&on.text));
+    let at = placed.and_then(|points| points.first()).cloned();
+    let called = flow::Called { subtask, at, span: subtask.name.span };
     let so_far = laying.found.reports().len();
     let (ways, _) = laying.lay_in(called, Vec::new(), Ways::beginning(), outline);
     let told = subtask.broken || laying.found.reports().len() > so_far;

@@ -29,6 +29,8 @@ pub(super) struct Scope {
     pub(super) points: BTreeMap<String, String>,
     /// The point that a subtask is done at: of what stands there, a name means the one there.
     pub(super) at: Option<String>,
+    /// All the points of what a subtask is on that is done at none in particular: it reads at each of them.
+    pub(super) at_all: Vec<String>,
     /// What the whole procedure mentions.
     pub(super) mentions: Mentions,
 }

@@ -15,6 +15,7 @@ mod ln513_locked;
 mod ln514_wrong_change;
 mod ln515_unsafe_wait;
 mod ln516_no_upper_limit;
+mod ln517_counts_on_denied;
 
 pub(crate) use ln501_need_unmet::NeedUnmet;
 pub(crate) use ln502_broken_interlock::BrokenInterlock;
@@ -31,6 +32,7 @@ pub(crate) use ln513_locked::Locked;
 pub(crate) use ln514_wrong_change::WrongChange;
 pub(crate) use ln515_unsafe_wait::UnsafeWait;
 pub(crate) use ln516_no_upper_limit::NoUpperLimit;
+pub(crate) use ln517_counts_on_denied::CountsOnDenied;
 
 use locknut_finding::{Finding, Page};
 
@@ -50,4 +52,5 @@ pub(crate) const PAGES: &[Page] = &[
     Locked::PAGE,
     WrongChange::PAGE,
     NoUpperLimit::PAGE,
+    CountsOnDenied::PAGE,
 ];

@@ -21,7 +21,9 @@ pub(super) fn assertion_failed(
     let stands = standing(graph, &fault.values);
     let path = fault.path.clone();
     let wanted_words = assertion.written.clone();
-    if !matches!(assertion.because, Because::MadeSo) && !matches!(fault.lack, Lack::Value) {
+    if !matches!(assertion.because, Because::MadeSo | Because::Denied { .. })
+        && !matches!(fault.lack, Lack::Value)
+    {
         let because = if let Because::Never { because } = &assertion.because {
             Some(because.written())
         } else {
@@ -31,6 +33,12 @@ pub(super) fn assertion_failed(
         return;
     }
     match &assertion.because {
+        Because::Denied { state } => found.add(&states::CountsOnDenied {
+            act,
+            state: state.said.clone(),
+            wanted: wanted_words,
+            path,
+        }),
         Because::Needs => found.add(&states::NeedUnmet {
             act,
             need: assertion.span,

@@ -87,6 +87,7 @@ pub(super) fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
             | Because::Lock { .. }
             | Because::StartsWith { .. }
             | Because::MadeSo
+            | Because::Denied { .. }
             | Because::Change { .. }
             | Because::Oiled { .. } => {
                 format!("assertion {:?} {}", line(*node), told_of(graph, &assertion.condition))

@@ -170,6 +170,12 @@ pub(super) fn place(
         }
     }
     assertions.extend(never(laying, &act.verb.text, &draft.things));
+    assertions.extend(laying.without_denied(&assertions, &effects, act.span));
+    laying.no_more_denied(|denied| {
+        effects
+            .iter()
+            .any(|effect| matches!(effect, Effect::Set { variable, .. } if *variable == denied))
+    });
     let mut cautions = sealed::cautions(laying, &draft.things, act.span);
     cautions.append(&mut draft.cautions);
     let touches = touches(laying, &draft.things);
@@ -230,6 +236,7 @@ fn follow<'w>(
             let others = otherwise_block(laying, node, Vec::new(), otherwise, proofs, out);
             if others.none_left() {
                 laying.settle_accepted(outcomes);
+                laying.no_more_denied(|denied| proofs.iter().any(|proof| proof.variable == denied));
             }
             ways.join(others);
             ways
@@ -256,10 +263,12 @@ fn otherwise_block<'w>(
     let Some(outcome) = otherwise else { return Ways::default() };
     let way = Way::Otherwise;
     laying.enter_arm();
+    let denied = laying.deny(proofs);
     let mut items = Lines::new();
     let laid = laying.build.mark();
     let (ways, leads) = laying.outcome(outcome, Ways::with(node, way, effects), &mut items);
     proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
+    laying.denied = denied;
     laying.leave();
     out.push(Outline::Outcome { node, way, items, leads });
     ways
@@ -296,9 +305,13 @@ fn follow_arms<'w>(
         };
         laying.enter_arm();
         laying.settle_on(outcomes, &own);
+        // Where no arm goes straight on, which of them is the proof is told to be said.
+        let denies = if straight || !any_straight { &[] } else { proofs };
+        let denied = laying.deny(denies);
         let mut items = Lines::new();
         let laid = laying.build.mark();
         let (ways, leads) = laying.outcome(outcome, ways, &mut items);
+        laying.denied = denied;
         // Where no arm goes straight on, none proves anything: that is told already.
         if any_straight && !straight {
             proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);

@@ -361,7 +361,9 @@ fn points(laying: &mut Laying<'_>, act: &Act) -> Vec<String> {
         }
     }
     if points.is_empty() {
-        return laying.scope.at.iter().cloned().collect();
+        let at =
+            laying.scope.at.as_ref().map_or(laying.scope.at_all.as_slice(), std::slice::from_ref);
+        return at.to_vec();
     }
     let here = |point: &Name| laying.scope.points.get(&point.text).unwrap_or(&point.text).clone();
     points.into_iter().map(here).collect()

@@ -44,6 +44,7 @@ mod verdict;
 mod wait;
 mod with;
 
+pub(super) use proves::Proved;
 pub(super) use sealed::Sealed;
 pub(super) use shape::{check_step_clauses, names};
 

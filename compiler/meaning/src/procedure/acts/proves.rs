@@ -14,8 +14,8 @@ use locknut_syntax::tree::{Act, ClauseValue, End, Outcome};
 
 /// A state that an accepted reading shows to be as it is.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Proved {
-    pub(super) variable: VariableId,
+pub(in super::super) struct Proved {
+    pub(in super::super) variable: VariableId,
     value: u8,
     span: Span,
 }
@@ -128,6 +128,14 @@ fn not_read_there(
     let here = read_at.is_empty()
         && matches!(draft.kind, ActKind::Observe { .. } | ActKind::Measure { .. })
         && laying.scope.points.values().chain(&laying.scope.at).any(|here| here == point);
+    // What is done at this one may read at terminals of its own: at none of them does another of these stand.
+    let stands = |at: &String| {
+        laying.model.points.values().any(|points| points.contains(point) && points.contains(at))
+    };
+    let here = here
+        || laying.scope.at.as_ref() == Some(point)
+            && matches!(draft.kind, ActKind::Observe { .. } | ActKind::Measure { .. })
+            && !read_at.iter().any(stands);
     (!here && !read_at.contains(point)).then(|| (name.said.clone(), read_at))
 }
 

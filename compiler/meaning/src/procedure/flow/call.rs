@@ -43,6 +43,9 @@ impl<'w> Laying<'w> {
         let outer_step_needs = std::mem::take(&mut self.step_needs);
         let mut ways = ways;
         for at in points {
+            if !self.is_read_there(subtask, at.as_ref(), act.span) {
+                continue;
+            }
             self.is_reached(&mut ways, act.span);
             let so_far = self.found.reports().len();
             ways = self.call_at(Called { subtask, at, span: act.span }, needs.to_vec(), ways, out);
@@ -151,6 +154,8 @@ impl<'w> Laying<'w> {
         let name = subtask.name.text.clone();
         self.under_way.push(&subtask.name.text);
         let mut inside = self.scope_of(subtask, at.clone());
+        let placed = subtask.on.as_ref().and_then(|on| self.model.placed.get(&on.text));
+        inside.at_all = placed.filter(|_| at.is_none()).cloned().unwrap_or_default();
         self.hand_in(subtask, &mut inside);
         let outside = std::mem::replace(&mut self.scope, inside);
         let outer_stretch = std::mem::replace(&mut self.stretch, Stretch::Subtask);
@@ -158,14 +163,17 @@ impl<'w> Laying<'w> {
         let leaves = hand_over::leaves(self, subtask);
         let machine = (0u16..).map(VariableId).take(self.model.variables.len());
         let left = |variable: &VariableId| leaves.iter().any(|left| left.variable == *variable);
-        let as_found: Vec<VariableId> = machine.filter(|variable| !left(variable)).collect();
-        let enter =
-            NodeKind::Enter { call, subtask: name.clone(), needs, as_found: as_found.clone() };
+        let mut as_found: Vec<VariableId> = machine.filter(|variable| !left(variable)).collect();
+        let enter = NodeKind::Enter { call, subtask: name.clone(), needs, as_found: Vec::new() };
         let enter = self.build.place(enter, Vec::new(), span, ways);
+        let laid = self.build.mark();
         let ways = self.items(&subtask.items, Level::Steps, Ways::out(enter, Way::Next), out);
         self.scope = outside;
         self.stretch = outer_stretch;
         self.under_way.pop();
+        // What none of its lines sets is as found: if it changes meanwhile, somebody beside it has changed it.
+        as_found.retain(|variable| self.build.sets_since(laid, *variable));
+        self.build.owes_as_found(enter, &as_found);
         if ways.none_left() {
             return (ways, enter);
         }
@@ -184,7 +192,29 @@ impl<'w> Laying<'w> {
             let known = self.scope.readings.keys().map(String::as_str);
             let near = nearest(&used.text, known);
             let (subtask, reading) = (subtask.name.text.clone(), used.text.clone());
-            self.found.add(&NotHandedIn { call, used: used.span, subtask, reading, near });
+            let used = used.span;
+            self.found.add(&NotHandedIn { call, used, subtask, reading, near, elsewhere: None });
+            all = false;
+        }
+        all
+    }
+
+    /// Whether what a subtask `uses` was read where it is done; says so where it was read at another of the points.
+    fn is_read_there(&mut self, subtask: &Procedure, at: Option<&String>, call: Span) -> bool {
+        let own = subtask.on.as_ref().and_then(|on| self.model.placed.get(&on.text));
+        let Some(own) = own else { return true };
+        let meant: &[String] = at.map_or(own, std::slice::from_ref);
+        let mut all = true;
+        for used in super::super::heading::uses(subtask) {
+            let Some(named) = self.scope.readings.get(&used.text) else { continue };
+            let of_them = named.points.iter().any(|point| own.contains(point));
+            if !of_them || named.points == meant {
+                continue;
+            }
+            let elsewhere = Some((named.points.clone(), at.cloned()));
+            let (subtask, reading) = (subtask.name.text.clone(), used.text.clone());
+            let used = used.span;
+            self.found.add(&NotHandedIn { call, used, subtask, reading, near: None, elsewhere });
             all = false;
         }
         all
