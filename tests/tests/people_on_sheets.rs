@@ -38,8 +38,7 @@ procedure hang on press {
 
 /// The lines of a sheet from that on, up to the next step.
 fn step<'s>(said: &'s str, from: &str) -> &'s str {
-    let at = said.find(from).expect(from);
-    let rest = &said[at..];
+    let (_, rest) = said.split_once(from).unwrap_or_default();
     rest.split("\n\n").next().unwrap_or(rest)
 }
 
@@ -49,7 +48,7 @@ fn whoever_holds_is_told_at_the_end_of_the_step_to_let_go() {
     assert!(checked.reports.is_empty(), "{:?}", checked.reports);
     let said = sheet_of(&checked);
     let fasten = step(&said, "Fasten it.");
-    let last = fasten.lines().filter(|line| line.contains("[ ]")).last();
+    let last = fasten.lines().rfind(|line| line.contains("[ ]"));
     assert_eq!(last.map(str::trim), Some("[ ] Mate: only now let go of the beam."), "{said}");
     // Once for each hold.
     assert_eq!(said.matches("only now let go").count(), 2, "{said}");

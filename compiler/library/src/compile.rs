@@ -154,9 +154,9 @@ impl Compiler<'_> {
                 let known = values.into_iter().filter_map(|(variable, values)| {
                     Some((same(sheet, &graph.variable(variable).words)?, values))
                 });
-                known.for_each(|(variable, values)| {
-                    here.entry(variable).or_default().extend(values)
-                });
+                for (variable, values) in known {
+                    here.entry(variable).or_default().extend(values);
+                }
             }
         }
         if !found.has_errors() {

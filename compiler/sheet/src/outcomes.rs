@@ -196,7 +196,6 @@ fn stands(speak: Speaker<'_>, facts: &Facts, from: (NodeId, Way), leads: &Leads)
                     return Some(standing(speak, facts, at));
                 }
             }
-            NodeKind::End(End::Done) => {}
             NodeKind::Repeat(_) => left.extend(speak.graph.follow(at, Way::Failing).map(|to| to.1)),
             NodeKind::Act(_)
             | NodeKind::Pass
@@ -214,7 +213,7 @@ fn stands(speak: Speaker<'_>, facts: &Facts, from: (NodeId, Way), leads: &Leads)
             NodeKind::AnyOrder { .. } | NodeKind::Together { .. } => {
                 left.extend(speak.graph.follow(at, Way::Next).map(|to| to.1));
             }
-            NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. } => {}
+            NodeKind::End(End::Done) | NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. } => {}
         }
     }
     None

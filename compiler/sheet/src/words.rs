@@ -178,20 +178,19 @@ impl Speaker<'_> {
         let mut said = String::new();
         let mut word = String::new();
         for sign in text.chars().map(Some).chain([None]) {
-            match sign.filter(char::is_ascii_alphabetic) {
-                Some(letter) => word.push(letter),
-                None => {
-                    let key = format!("unit-{word}");
-                    let known = word.len() > 2 && self.phrases.has(&key);
-                    said.push_str(&if known {
-                        self.phrases.count(&key, 2, &[], Span::default())
-                    } else {
-                        std::mem::take(&mut word)
-                    });
-                    word.clear();
-                    said.extend(sign);
-                }
+            if let Some(letter) = sign.filter(char::is_ascii_alphabetic) {
+                word.push(letter);
+                continue;
             }
+            let word = std::mem::take(&mut word);
+            let key = format!("unit-{word}");
+            let known = word.len() > 2 && self.phrases.has(&key);
+            said.push_str(&if known {
+                self.phrases.count(&key, 2, &[], Span::default())
+            } else {
+                word
+            });
+            said.extend(sign);
         }
         said
     }

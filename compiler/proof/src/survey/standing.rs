@@ -82,7 +82,9 @@ fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<NotLeft, Too
             if own == asked {
                 note(&mut steps, step, value);
             } else {
-                own.iter().for_each(|step| note(&mut steps, *step, value));
+                for step in &own {
+                    note(&mut steps, *step, value);
+                }
             }
         }
     }
@@ -94,9 +96,10 @@ struct Parts(Vec<(Asks, Vec<VariableId>)>);
 
 impl Parts {
     fn of(system: &System<'_, '_>, condition: &Condition) -> Self {
-        let parts = match condition {
-            Condition::All(parts) => parts.as_slice(),
-            one => std::slice::from_ref(one),
+        let parts = if let Condition::All(parts) = condition {
+            parts.as_slice()
+        } else {
+            std::slice::from_ref(condition)
         };
         let part = |one: &Condition| (system.asks(one), one.variables().into_iter().collect());
         Self(parts.iter().map(part).collect())

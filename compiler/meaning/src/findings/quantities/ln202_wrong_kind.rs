@@ -24,8 +24,8 @@ impl Finding for WrongKind {
         say.title(format!("{} is {} where {} is wanted", self.written, self.found, self.wanted));
         say.label(self.span, format!("{} is wanted here", self.wanted));
         say.consequence(format!(
-            "no sheet can say it: whoever reads {} there cannot set or read it as {}",
-            self.written, self.wanted
+            "no sheet can say it: nobody can set or check {} by {}",
+            self.wanted, self.written
         ));
         if let Some(difference) = &self.difference {
             say.mend(format!(
