@@ -247,6 +247,9 @@ mod tests {
         assert_eq!(said(6), "6 procedures");
         assert_eq!(said(12_345), "12 345 procedures");
         let ways = |count: u32| large(&BigUint::from(count)).replace('\u{a0}', " ");
-        assert_eq!([ways(9_999), ways(1_234_567), ways(12_345_678)], ["9999", "1 234 567", "1.2 × 10^7"]);
+        assert_eq!(
+            [ways(9_999), ways(1_234_567), ways(12_345_678)],
+            ["9999", "1 234 567", "1.2 × 10^7"]
+        );
     }
 }
