@@ -30,6 +30,7 @@ unit-years = { $count ->
     [one] Jahr
    *[other] Jahre
   }
+unit-inch = Zoll
 unit-parts = Teile
 
 ## Drücke
@@ -101,6 +102,8 @@ act-begin-when-held = Erst beginnen, wenn { $thing } gehalten wird ({ $by })
 act-sign-apart-all = { $statement } Unterschrift: { $who }, ohne an den Schritten { $steps } mitgewirkt zu haben
 act-sign-apart = { $statement } Unterschrift: { $who }, ohne an Schritt { $step } mitgewirkt zu haben
 act-let-go = Erst loslassen, wenn Schritt { $step } erledigt ist
+act-let-go-now = { $who }: { $thing } erst jetzt loslassen
+act-let-go-if-held = { $who }: falls { $thing } gehalten wird, erst jetzt loslassen
 left-so = Die Maschine bleibt so zurück: { $how }
 act-sign = { $statement } Unterschrift: { $who }
 act-apply = { $what } auftragen: { $thing }
@@ -176,8 +179,19 @@ value-full = voll
 value-drained = abgelassen
 value-joined = verbunden
 value-parted = getrennt
+value-oiled = geölt
+value-dry = trocken
+threads-of = Gewinde: { $thing }
 value-locked = abgeschlossen
 value-unlocked = aufgeschlossen
+value-cover-open = offen
+value-cover-closed = geschlossen
+value-latch-open = offen
+value-latch-closed = geschlossen
+value-clips-off = abgenommen
+value-lockwire-cut = durchgeschnitten
+value-spring-relaxed = entspannt
+value-spring-loaded = gespannt
 value-answer-yes = ja
 value-answer-no = nein
 value-bolts-new = neu
@@ -194,9 +208,10 @@ name-one-hand = Kraft einer Hand
 name-two-hands = Kraft beider Hände
 
 ## Vorsicht
-caution-sealed = Nicht berühren: { $part }. { $because }
+caution-sealed = Nicht berühren: { $part } ({ $because })
 caution-proved-on = { $instrument } vorher und nachher an { $source } prüfen
 caution-as-written = In { $unit } ablesen: was daraus folgt, wird nicht umgerechnet.
+caution-evenly = Gleichmäßig anziehen: alle tragen eine Last gemeinsam, und was eine lose nicht trägt, tragen die anderen.
 caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, wie die Ablesung falsch sein kann. { $undecided }
 caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
 caution-guarded-rows = Die Grenzen in der Tabelle sind um so viel enger gezogen, wie die Ablesungen falsch sein können. { $undecided }
@@ -258,7 +273,7 @@ outcome-do-below = Das Folgende ausführen.
 outcome-do-below-then = Zuerst das Folgende ausführen, dann:
 outcome-go-on = Weiter.
 outcome-note = Aufschreiben: „{ $note }“
-outcome-refer = Aufhören. { $to } fragen.
+outcome-refer = Aufhören und fragen: { $to }.
 outcome-stop = Aufhören. { $text }
 outcome-done = Die Arbeit ist fertig.
 outcome-to-the-end = Nur noch ausführen, was unter „Zum Schluss“ steht.
@@ -297,7 +312,7 @@ serial-to = Seriennummern bis { $to }
 serial-range = Seriennummern { $from } bis { $to }
 serial-any = jede Seriennummer
 by-all = Alle
-do-not-leave = Maschine hier nicht verlassen.
+do-not-leave = Maschine hier nicht verlassen: so, wie sie dann steht, ist das nicht sicher.
 do-not-leave-while = Maschine hier nicht verlassen: { $how }.
 
 ## Kopf
@@ -349,7 +364,7 @@ sign-done-by = Ausgeführt von
 sign-checked-by = Geprüft von
 caution-person = Nur fachkundige Personen, die dazu beauftragt sind, dürfen diese Arbeit ausführen. Arbeit an elektrischen Teilen ist Sache von Elektrofachkräften.
 caution-local = Gesetz, örtliche Vorschriften und Regeln des Betriebs gehen vor, dann die Angaben des Herstellers, dann dieses Blatt.
-caution-lock = Wo Energie wiederkehren kann: mit eigenem Schloss sichern, Schlüssel behalten, Freiheit selbst feststellen.
+caution-lock = Wo Energie wiederkehren kann: mit eigenem Schloss sichern, den Schlüssel behalten und selbst feststellen, dass keine Energie mehr ansteht.
 proved = Auf jedem Weg durch die { $acts } Handlungen dieser Anweisung wurden { $obligations } Pflichten zu Reihenfolge, Zustand und Verriegelung rechnerisch bewiesen.
 proved-limits = Der Beweis deckt ab, was die Bibliothek über die Maschine sagt, und sonst nichts. Er ersetzt nicht Hinsehen, Denken und Fragen.
 
@@ -415,6 +430,17 @@ label-end-refer = Die Arbeit endet hier. Fragen:
 label-stands = Die Maschine steht so
 label-procedure = Anweisung
 label-language = Sprache
+
+## Uhrzeiten
+clock-step-ended = Ende von Schritt { $step } um
+clock-since = { $what }, seit
+clock-started = Beginn um
+clock-not-before = Nicht vor
+clock-only-before = Nur vor
+timed-by-waits = Ob diese Zeit um ist: das Blatt geht nach der Uhr, dieses Programm nur nach den Wartezeiten. Was dazwischen getan wurde, zählt es nicht mit.
+label-goes-on-unbroken = Geht ohne Unterbrechung weiter: hier weder weggehen noch übergeben.
+label-no-script = Dieses Prüfprogramm braucht JavaScript. Bitte das gedruckte Blatt verwenden.
+label-stands-normal = Die Maschine steht dann wie gewöhnlich.
 
 ## Schablonen
 label-template = Schablone

@@ -103,6 +103,8 @@ act-begin-when-held = Begin only when the { $by } holds the { $thing }
 act-sign-apart-all = { $statement } Signed: { $who }, who did not do any of the steps { $steps }
 act-sign-apart = { $statement } Signed: { $who }, who did not do step { $step }
 act-let-go = Let go only when step { $step } is done
+act-let-go-now = { $who }: only now let go of the { $thing }
+act-let-go-if-held = { $who }: if you hold the { $thing }, let go of it only now
 left-so = The machine is left so: { $how }
 act-sign = { $statement } Signed: { $who }
 act-apply = Apply { $what } to the { $thing }
@@ -178,6 +180,9 @@ value-full = full
 value-drained = drained
 value-joined = joined
 value-parted = parted
+value-oiled = oiled
+value-dry = dry
+threads-of = threads of { $thing }
 value-locked = locked
 value-unlocked = unlocked
 value-answer-yes = yes
@@ -199,6 +204,7 @@ name-two-hands = the force of both hands
 caution-sealed = Do not touch the { $part }: { $because }
 caution-proved-on = Prove the { $instrument } on { $source } before and after
 caution-as-written = Read this in { $unit }: what follows is not converted.
+caution-evenly = Tighten them evenly: they share one load, and what a loose one does not bear, the others bear.
 caution-guarded = The limit is { $limit }. It is drawn in by as much as the reading may be wrong. { $undecided }
 caution-guarded-by = Accept only what lies inside the limit by { $by } or more: by as much as the reading may be wrong. { $undecided }
 caution-guarded-rows = The limits in the table are drawn in by as much as the readings may be wrong. { $undecided }
@@ -299,7 +305,7 @@ serial-to = serial numbers up to { $to }
 serial-range = serial numbers { $from } to { $to }
 serial-any = any serial number
 by-all = All
-do-not-leave = Do not leave the machine here.
+do-not-leave = Do not leave the machine here: as it then stands, that is not safe.
 do-not-leave-while = Do not leave the machine here: { $how }.
 
 ## Title block
@@ -417,6 +423,17 @@ label-end-refer = The job stops here. Ask
 label-stands = The machine stands
 label-procedure = Procedure
 label-language = Language
+
+## Clock times
+clock-step-ended = End of step { $step } at
+clock-since = { $what }, since
+clock-started = Started at
+clock-not-before = Not before
+clock-only-before = Only before
+timed-by-waits = Whether this time has passed: the sheet goes by the clock, this program by the waits alone. What was done in between it does not count.
+label-goes-on-unbroken = Goes on without a break: do not leave and do not hand over in here.
+label-no-script = This check program needs JavaScript. Use the printed checklist instead.
+label-stands-normal = The machine then stands as it normally does.
 
 ## Templates
 label-template = Template

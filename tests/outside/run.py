@@ -30,6 +30,7 @@ def main():
     check("networks.py", asked.networks)
     check("choices_z3.py", asked.choices)
     check("true_scale.py", "--locknut", asked.locknut)
+    check("unbroken.py", "--locknut", asked.locknut)
     check("completions.py", "--locknut", asked.locknut)
     check("spin.py", "--locknut", asked.locknut)
     check("mutants.py", "--judged", asked.judged, "--library", "procedures", "--library", "examples")

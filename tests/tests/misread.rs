@@ -92,3 +92,76 @@ fn a_note_bears_the_readings_that_it_speaks_of() {
     let noted: Vec<&str> = record.entries.iter().filter_map(|one| one.noting.as_deref()).collect();
     assert_eq!(noted, ["The foot is loose: left 2.0 mm, right 6.5 mm; it stood at 12.5 mm."]);
 }
+
+#[test]
+fn whoever_tightens_a_joint_that_shares_a_load_is_told_to_do_it_evenly() {
+    let hub = |carries: &str| {
+        let source = format!(
+            r#"model hub {{
+  title "Hub"
+  part cap
+  bolts cap-bolts : 6 of M8 class 8.8 dry, fastens cap, on pitch circle 90 mm, {carries}tightened to 22 ± 2 N·m
+}}
+instrument wrench {{ applies torque 5 .. 60 N·m, error 4 % of reading }}
+procedure look on hub {{
+  title "Look"
+  step "Nip them." {{
+    slacken cap-bolts
+    tighten cap-bolts using wrench
+  }}
+}}
+"#
+        );
+        let checked = checked(&source);
+        assert!(!checked.has_errors(), "{:?}", checked.reports);
+        sheet_of(&checked).matches("Tighten them evenly").count()
+    };
+    // What each bears is said of each; what all bear together is reckoned as shared.
+    assert_eq!([hub(""), hub("carries 6 kN, "), hub("carries 20 kN shared evenly, ")], [0, 0, 1]);
+}
+
+const MILL: &str = r#"model mill {
+  title "Mill"
+  part hood
+  safe to leave when hood is removed or hood is in-place
+}
+instrument rule { measures length 0 .. 300 mm, resolution 0.5 mm, error 0.25 mm }
+subtask true-up on mill {
+  title "True it"
+  starts with hood is removed
+  step "Knock it." {
+    measure lean using rule, expect 0 .. 20 mm {
+      at most 2 mm -> go on
+      over 2 mm -> go on noting "It leans."
+    }
+  }
+}
+procedure look on mill {
+  title "Look"
+  step "Off." { remove hood }
+  step gap "Gap." {
+    measure gap using rule, expect 0 .. 20 mm {
+      accept at most 5 mm
+      otherwise { do true-up } then repeat gap up to 2 times, failing that refer to "The millwright"
+    }
+  }
+  step "On." { fit hood }
+}
+"#;
+
+#[test]
+fn how_the_machine_then_stands_is_said_where_the_job_ends_and_not_where_it_goes_on() {
+    let checked = checked(MILL);
+    assert!(checked.reports.is_empty(), "{:?}", checked.reports);
+    let said = sheet_of(&checked);
+    let stands: Vec<&str> =
+        said.lines().filter(|line| line.contains("The machine then stands")).collect();
+    assert_eq!(
+        stands.iter().map(|line| line.trim()).collect::<Vec<_>>(),
+        ["The machine then stands: hood: off."],
+        "{said}"
+    );
+    let [inside, on] =
+        ["It leans.", "The machine then stands"].map(|line| said.find(line).expect(line));
+    assert!(inside < on, "it stands at the way that refers, behind the subtask: {said}");
+}

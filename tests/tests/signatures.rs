@@ -52,3 +52,22 @@ fn a_name_that_signed_in_one_role_does_not_sign_in_another() {
     let roles = document.expect("a document").matches("\"signed_as\"").count();
     assert_eq!(roles, 3);
 }
+
+#[test]
+fn a_signature_apart_from_several_steps_is_one_too() {
+    let several = PRESS.replace(
+        "step work ",
+        "step look \"Look.\" by fitter { confirm \"It is dry.\" }\n  step work ",
+    );
+    let several = several.replace("independent of work", "independent of look, work");
+    let checked = checked(&several);
+    assert!(checked.reports.is_empty(), "{:?}", checked.reports);
+    let graph = &checked.procedures.first().expect("a procedure").graph;
+    let mut job = Job::new(graph, &checked.world.units, "source");
+    for _ in 0..3 {
+        job.answer(&Answer::Done, "now").expect("it is done");
+    }
+    job.answer(&typed("R. Brand"), "now").expect("the fitter signs");
+    let refused = job.answer(&typed("R. Brand"), "now");
+    assert!(matches!(refused, Err(Refused::SignedAs { .. })), "{refused:?}");
+}

@@ -68,3 +68,45 @@ procedure look on press {
     assert!(said.contains("From start to end | 33 min"), "{said}");
     assert!(said.contains("Of it waiting | 8 min"), "{said}");
 }
+
+/// On paper the clock is read: there is a place for each time that counts, and programs say that they go by waits.
+#[test]
+fn clock_times_have_their_places_on_paper() {
+    let source = r#"
+model press {
+  title "Press"
+  series A, B
+  state mains : live, isolated
+}
+procedure look on press {
+  title "Look"
+  step off "Off." { set mains to isolated }
+  step "Look." { confirm "looked" }
+  wait 30 min since off
+  when mains is isolated for 45 min { step "Feel it." { confirm "cold" } }
+  when series A { step "Oil it." { confirm "oiled" } }
+  when mains is isolated for under 2 h { step "Hurry." { confirm "hurried" } }
+  step "On." { set mains to live }
+}
+"#;
+    let said = sheet_of(source);
+    let lines: Vec<&str> =
+        said.lines().map(str::trim).filter(|line| line.contains("__:__")).collect();
+    let wait = "Started at __:__   Not before __:__";
+    let under = "Started at __:__   Only before __:__";
+    assert_eq!(
+        lines,
+        ["Mains: isolated, since __:__", "End of step 1 at __:__", wait, wait, under],
+        "{said}"
+    );
+    assert!(said.contains("Which series is the machine?  [ ] A   [ ] B"), "{said}");
+    // Ahead of the work, and of each step that asks.
+    let [asked, first] = ["Which series", "1  Off."].map(|line| said.find(line).expect(line));
+    assert!(asked < first, "{said}");
+    let library = BTreeMap::from([("press.lkn".to_owned(), source.to_owned())]);
+    let checked = check_in_memory(&library);
+    let one = checked.procedure("look").expect("it is compiled");
+    let sheet = compose(&checked, one, "en", None).sheet;
+    let page = locknut_page::page(&[sheet], &one.graph, &one.facts, &checked.world.units, "");
+    assert!(page.contains("this program by the waits alone") && !page.contains("Not before"));
+}

@@ -81,7 +81,7 @@ impl Side {
 }
 
 /// Phrases of lines that ask for a name.
-const SIGNATURES: &[&str] = &["act-sign", "act-sign-apart"];
+const SIGNATURES: &[&str] = &["act-sign", "act-sign-apart", "act-sign-apart-all"];
 
 impl Act {
     /// In which role somebody puts a name to it, where it is a signature.

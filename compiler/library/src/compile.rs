@@ -8,12 +8,12 @@ use crate::read::File;
 use crate::shelved::Hash;
 use crate::{Compiled, Proved};
 use locknut_finding::{FileId, Findings, Report, Severity};
-use locknut_graph::StepId;
+use locknut_graph::{StepGraph, StepId, VariableId, Words};
 use locknut_meaning::World;
 use locknut_proof::{Facts, Proof, Wanted};
 use locknut_quantity::System;
 use std::borrow::Cow;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What procedures are compiled with.
 pub(crate) struct Compiler<'w> {
@@ -124,7 +124,7 @@ impl Compiler<'_> {
         findings.extend(unanswered(converted, &graph.answered));
         let mut on_models = Vec::new();
         for model in locknut_meaning::served(world, name) {
-            let found = self.on_model(name, model, &mut facts).into_reports();
+            let found = self.on_model(&graph, model, &mut facts).into_reports();
             on_models.extend(found.into_iter().map(|report| (report, model)));
         }
         for report in once_with_its_models(on_models) {
@@ -139,20 +139,37 @@ impl Compiler<'_> {
 
     /// What is wrong with a procedure on an assembly when it is done on one of the models made of it; where that
     /// model may not be left is marked on the one sheet of all of them.
-    fn on_model(&self, name: &str, model: &str, facts: &mut Facts) -> Findings {
+    fn on_model(&self, sheet: &StepGraph, model: &str, facts: &mut Facts) -> Findings {
+        let name = &sheet.heading.name;
         let (graph, mut found) = locknut_meaning::graph_on(self.world, name, self.publisher, model);
         let Some(graph) = graph else { return found };
         if self.wanted == Wanted::Outputs {
             let steps = (0u16..).map(StepId).zip(&graph.steps).map(|(id, _)| id);
             let not_left = locknut_proof::do_not_leave(&graph);
             // What could not be told is taken for the worst.
-            facts.do_not_leave.extend(not_left.unwrap_or_else(|| steps.collect()));
+            let worst = || steps.map(|step| (step, BTreeMap::new())).collect();
+            for (step, values) in not_left.unwrap_or_else(worst) {
+                let here = facts.do_not_leave.entry(step).or_default();
+                // What only that model has, the sheet of all has no name for.
+                let known = values.into_iter().filter_map(|(variable, values)| {
+                    Some((same(sheet, &graph.variable(variable).words)?, values))
+                });
+                for (variable, values) in known {
+                    here.entry(variable).or_default().extend(values);
+                }
+            }
         }
         if !found.has_errors() {
             found.extend(locknut_proof::judge(&graph));
         }
         unanswered(found, &graph.answered)
     }
+}
+
+/// The variable of that name.
+fn same(graph: &StepGraph, words: &Words) -> Option<VariableId> {
+    let mut all = (0u16..).map(VariableId).zip(&graph.variables);
+    all.find(|(_, one)| one.words.name == words.name).map(|(id, _)| id)
 }
 
 /// What is found of one line on several models is told once, as it is on the first, with the names of all.

@@ -6,13 +6,17 @@ use locknut_quantity::{Exact, Quantity, Range};
 use num_bigint::BigUint;
 use std::collections::{BTreeMap, BTreeSet};
 
+/// Steps at whose end the machine may not be left: with the variables that make it so, and their values.
+pub type NotLeft = BTreeMap<StepId, BTreeMap<VariableId, BTreeSet<u8>>>;
+
 /// Facts of one procedure.
 #[derive(Clone, Debug, Default)]
 pub struct Facts {
     /// Where each hazard is printed.
     pub hazards: Vec<HazardPlace>,
-    /// Steps at whose end the machine may not be left on some path.
-    pub do_not_leave: BTreeSet<StepId>,
+    /// Steps at whose end the machine may not be left on some path, though the job goes on, each with how the machine
+    /// then stands that makes it so.
+    pub do_not_leave: NotLeft,
     /// At the start of each step, the variables that may be otherwise than normal, with the values
     /// they may have.
     pub standing: BTreeMap<StepId, BTreeMap<VariableId, BTreeSet<u8>>>,

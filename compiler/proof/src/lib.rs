@@ -32,7 +32,7 @@ mod walk;
 mod wording;
 mod words;
 
-pub use facts::{ChoiceRow, ChoiceTable, Covered, Facts, LimitRow, Time, Ways};
+pub use facts::{ChoiceRow, ChoiceTable, Covered, Facts, LimitRow, NotLeft, Time, Ways};
 pub use proved::{Assumption, Obligation, assumptions, obligations};
 
 use duty::Duty;
@@ -134,7 +134,7 @@ fn judged<'g>(index: &engine::Index<'g>) -> (walk::Judged<'g>, Findings) {
 }
 
 /// Steps at whose end, on some path, the machine may not be left; none where that is too much to tell.
-pub fn do_not_leave(graph: &StepGraph) -> Option<BTreeSet<StepId>> {
+pub fn do_not_leave(graph: &StepGraph) -> Option<NotLeft> {
     survey::do_not_leave(&engine::Index::of(graph)).ok()
 }
 

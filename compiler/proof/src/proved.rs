@@ -5,8 +5,8 @@ use crate::words::value_words;
 use crate::{hardware, people, readings, states};
 use locknut_finding::{Finding, Page, Span};
 use locknut_graph::{
-    Act, ActKind, Because, Between, Condition, Effect, NodeId, Restore, StepGraph, StepId, Table,
-    VariableId, VariableKind, Verdict,
+    Act, ActKind, Because, Between, Condition, Effect, LineValue, Node, NodeId, Restore, StepGraph,
+    StepId, Table, VariableId, VariableKind, Verdict,
 };
 use num_traits::Zero;
 use std::collections::BTreeSet;
@@ -14,8 +14,8 @@ use std::collections::BTreeSet;
 /// Something that holds on every path.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Obligation {
-    /// The page of what would be said if it did not hold.
-    pub page: Page,
+    /// The code of what would be said if it did not hold.
+    pub code: &'static str,
     /// In words.
     pub what: String,
     /// The line that asks for it.
@@ -35,7 +35,32 @@ pub struct Assumption {
 
 /// Every duty of a procedure, in the order of its lines: the rules of the machine first.
 pub fn obligations(graph: &StepGraph) -> Vec<Obligation> {
-    duties(graph).iter().map(|duty| obligation(graph, duty)).collect()
+    let mut all: Vec<Obligation> =
+        duties(graph).iter().map(|duty| obligation(graph, duty)).collect();
+    all.extend(graph.flow.node_weights().filter_map(|node| signed_apart(graph, node)));
+    all
+}
+
+/// What is found out where the procedure is read: whoever signs cannot have done these steps.
+const OWN_WORK: &str = "LN706";
+
+/// That whoever signs did not do what they sign for.
+fn signed_apart(graph: &StepGraph, node: &Node) -> Option<Obligation> {
+    let act = node.act()?;
+    let who = &act.signed_as()?.said;
+    let steps: Vec<StepId> = match (act.line.values.get("step"), act.line.values.get("steps")) {
+        (Some(LineValue::Step(step)), _) => vec![*step],
+        (_, Some(LineValue::Steps(steps))) => steps.clone(),
+        _ => return None,
+    };
+    let numbers: Vec<String> =
+        steps.iter().map(|step| format!("step {}", graph.step(*step).number)).collect();
+    Some(Obligation {
+        code: OWN_WORK,
+        what: format!("whoever signs as {who} cannot have done {}", numbers.join(" or ")),
+        asked: node.span,
+        tested: steps.iter().map(|step| (graph.step(*step).span, Some(*step))).collect(),
+    })
 }
 
 fn obligation(graph: &StepGraph, duty: &Duty<'_>) -> Obligation {
@@ -55,7 +80,7 @@ fn obligation(graph: &StepGraph, duty: &Duty<'_>) -> Obligation {
                 ),
                 None => (states::BrokenInterlock::PAGE, format!("never {}", interlock.written)),
             };
-            return Obligation { page, what, asked: interlock.span, tested };
+            return Obligation { code: page.code(), what, asked: interlock.span, tested };
         }
         Duty::Restore { restore, .. } => {
             (owed_page(graph, restore.variable), owed(graph, restore), restore.span)
@@ -89,7 +114,7 @@ fn obligation(graph: &StepGraph, duty: &Duty<'_>) -> Obligation {
             (people::WaitingForEachOther::PAGE, what, own)
         }
     };
-    Obligation { page, what, asked, tested: here }
+    Obligation { code: page.code(), what, asked, tested: here }
 }
 
 fn page_of(because: &Because) -> Page {
@@ -176,10 +201,27 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
         Assumption { what, said: declared.span }
     }));
     all.extend(graph.flow.node_weights().filter_map(|node| errors_hold(graph, node.act()?)));
+    all.extend(graph.flow.node_weights().filter_map(|node| limit_rests(graph, node.act()?)));
     all.extend(graph.flow.node_weights().filter_map(|node| waits_undecided(graph, node.act()?)));
     all.extend(graph.flow.node_weights().flat_map(|node| stands_in(graph, node.act())));
     let acts = || graph.flow.node_weights().filter_map(locknut_graph::Node::act);
     all.extend(acts().flat_map(tables_hold));
+    let nodes = graph.flow.node_indices();
+    all.extend(nodes.flat_map(|node| reading_proves(graph, node)));
+    all.extend(graph.instruments.iter().filter_map(|one| {
+        let on = one.proved_on.as_ref()?;
+        let what = format!(
+            "the {} shows what is there, as far as {} shows it before and after",
+            one.words.said,
+            on.written()
+        );
+        Some(Assumption { what, said: one.span })
+    }));
+    let apart = acts().find(|act| act.signed_as().is_some());
+    all.extend(apart.map(|act| Assumption {
+        what: "whoever signs in one role is not the one who works in another; of two names that differ nobody looks whose they are".to_owned(),
+        said: act.line.span,
+    }));
     all.extend(acts().filter_map(|act| crate::sums::sharing_assumed(act.tightening.as_ref()?)));
     // What nobody judged is taken to be well.
     all.extend(
@@ -191,6 +233,34 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
     let mut told = BTreeSet::new();
     all.retain(|one| told.insert((one.said, one.what.clone())));
     all
+}
+
+/// That a reading tells how a state stands is its author's word: whether water runs tells of a sluice where there is
+/// water.
+fn reading_proves(graph: &StepGraph, node: NodeId) -> Vec<Assumption> {
+    let Some(reading) = graph.node(node).act().and_then(|act| act.kind.reading()) else {
+        return Vec::new();
+    };
+    let reading = &graph.reading(reading).words.said;
+    let ways = graph.ways(node).into_iter().flat_map(|(_, edge, _)| &edge.effects);
+    let proved: BTreeSet<VariableId> = ways
+        .filter_map(|effect| match effect {
+            Effect::Prove { variable } => Some(*variable),
+            Effect::Set { .. }
+            | Effect::Wait { .. }
+            | Effect::WaitSince { .. }
+            | Effect::Mark { .. }
+            | Effect::Take { .. }
+            | Effect::Void { .. }
+            | Effect::Afresh { .. }
+            | Effect::LeaveBlocks => None,
+        })
+        .collect();
+    let what = proved.into_iter().map(|variable| {
+        let state = &graph.variable(variable).words.said;
+        format!("the reading of {reading} tells how {state} stands, wherever and whenever this is done: its line says that it proves it")
+    });
+    what.map(|what| Assumption { what, said: graph.node(node).span }).collect()
 }
 
 /// Where a guarded reading cannot be decided the job waits: no path of the proof ends there.
@@ -253,6 +323,21 @@ fn errors_hold(graph: &StepGraph, act: &Act) -> Option<Assumption> {
         ),
     };
     Some(Assumption { what, said })
+}
+
+/// A guarded limit that is looked up or worked out is wrong by as much as what it is worked out from.
+fn limit_rests(graph: &StepGraph, act: &Act) -> Option<Assumption> {
+    let Verdict::Accept { limit, computed: Some(ends) } = act.kind.verdict()? else { return None };
+    limit.guard.as_ref()?;
+    let ends = ends.lower.iter().chain(&ends.upper).flat_map(|(end, _)| end.readings());
+    let from: BTreeSet<&str> = ends.map(|id| graph.reading(id).words.said.as_str()).collect();
+    let from: Vec<&str> = from.into_iter().collect();
+    let reading = &graph.reading(act.kind.reading()?).words.said;
+    let what = format!(
+        "no reading that the limit of {reading} goes by ({}) is further from the true value than is declared of its instrument",
+        from.join(", ")
+    );
+    (!from.is_empty()).then_some(Assumption { what, said: limit.span })
 }
 
 /// Where an act keeps off a limit by what its value may be wrong by.

@@ -1,6 +1,7 @@
 //! The whole sheet.
 
 use crate::as_written::as_written;
+use crate::clocks;
 use crate::conditions::condition_words;
 use crate::head::head;
 use crate::labels::labels;
@@ -8,13 +9,17 @@ use crate::lines::line;
 use crate::lists::lists;
 use crate::phrases::Phrases;
 use crate::places::{Places, of_machine, value_words};
+use crate::programs;
 use crate::sheet::{Block, Sheet, SignLine};
 use crate::templates::template_sheet;
 use crate::words::Speaker;
 use locknut_finding::Findings;
-use locknut_graph::{By, NodeId, NodeKind, Outline, OutlineArm, StepGraph, StepId, Way};
+use locknut_graph::{
+    By, NodeId, NodeKind, Outline, OutlineArm, StepGraph, StepId, VariableId, Way,
+};
 use locknut_proof::Facts;
 use locknut_quantity::{System, Units};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Says a procedure in the phrases' language and a unit system (none: units as written).
 pub fn compose(
@@ -39,6 +44,7 @@ pub fn compose(
         labels: labels(speak),
         banner: places.banner(speak),
         lists: lists(speak, facts),
+        asked: programs::asked(speak),
         blocks: blocks(speak, facts, &places, &graph.outline)
             .into_iter()
             .chain(left_so(speak))
@@ -52,13 +58,16 @@ pub fn compose(
             speak.say(
                 "proved",
                 &[
-                    ("obligations", facts.covered.obligations.to_string()),
-                    ("acts", facts.covered.acts.to_string()),
+                    ("obligations", speak.digits(&facts.covered.obligations.to_string())),
+                    ("acts", speak.digits(&facts.covered.acts.to_string())),
                 ],
             ),
             phrases.label("proved-limits"),
         ],
         templates: graph.templates.iter().map(|template| template_sheet(speak, template)).collect(),
+        states: programs::states(speak),
+        roles: programs::roles(speak),
+        ends: programs::ends(speak),
     };
     (sheet, phrases.findings())
 }
@@ -99,7 +108,8 @@ fn block(speak: Speaker<'_>, facts: &Facts, places: &Places, item: &Outline) -> 
         Outline::Step { step, items } => vec![step_block(speak, facts, places, *step, items)],
         Outline::Line { node } => {
             let act = speak.graph.node(*node).act();
-            act.map(|act| Block::Line(line(speak, facts, places, *node, act))).into_iter().collect()
+            let line = act.map(|act| Block::Line(line(speak, facts, places, *node, act)));
+            line.into_iter().chain(places.clocks.at_line(speak, *node)).collect()
         }
         Outline::Outcome { .. } => Vec::new(),
         Outline::AnyOrder { node, items } => {
@@ -113,17 +123,23 @@ fn block(speak: Speaker<'_>, facts: &Facts, places: &Places, item: &Outline) -> 
                 group(label, Some(*node), None, inner(&lane.items))
             })
             .collect(),
-        Outline::Unbroken { items } => {
-            vec![group(speak.phrases.label("without-a-break"), None, None, inner(items))]
-        }
+        Outline::Unbroken { items } => vec![Block::Group {
+            label: speak.phrases.label("without-a-break"),
+            node: None,
+            way: None,
+            unbroken: true,
+            blocks: inner(items),
+        }],
         Outline::Group { items } => {
             vec![group(speak.phrases.label("group-as-one"), None, None, inner(items))]
         }
-        Outline::Branch { node, arms } => arms
-            .iter()
-            .filter(|arm| !arm.items.is_empty())
-            .map(|arm| branch(speak, facts, places, *node, arm))
-            .collect(),
+        Outline::Branch { node, arms } => {
+            let condition = speak.graph.node(*node).kind.asks();
+            let clock = condition.and_then(|condition| clocks::at_branch(speak, condition));
+            let arms = arms.iter().filter(|arm| !arm.items.is_empty());
+            let arms = arms.map(|arm| branch(speak, facts, places, *node, arm));
+            clock.into_iter().chain(arms).collect()
+        }
         Outline::Call { title, at, node, items } => {
             let title = ("title", speak.prose(title));
             let label = match at {
@@ -148,7 +164,7 @@ fn block(speak: Speaker<'_>, facts: &Facts, places: &Places, item: &Outline) -> 
 }
 
 fn group(label: String, node: Option<NodeId>, way: Option<Way>, blocks: Vec<Block>) -> Block {
-    Block::Group { label, node, way, blocks }
+    Block::Group { label, node, way, unbroken: false, blocks }
 }
 
 fn branch(
@@ -188,21 +204,25 @@ fn step_block(
         },
         takes: step.takes.as_ref().map(|(_, likely, _)| speak.duration(likely)),
         panels: places.step_panels(speak, id),
-        blocks: blocks(speak, facts, places, items),
-        do_not_leave: facts.do_not_leave.contains(&id).then(|| do_not_leave(speak, facts, id)),
+        blocks: blocks(speak, facts, places, items)
+            .into_iter()
+            .chain(places.clocks.at_step_end(speak, id))
+            .collect(),
+        do_not_leave: facts.do_not_leave.get(&id).map(|stands| do_not_leave(speak, stands)),
     }
 }
 
-fn do_not_leave(speak: Speaker<'_>, facts: &Facts, id: StepId) -> String {
-    // How the machine stands is told by the step that follows.
-    let next = facts.standing.get(&StepId(id.0 + 1));
-    let watched = speak.graph.safe_to_leave.0.variables();
-    let how: Vec<String> = next
-        .into_iter()
-        .flatten()
-        .filter(|(variable, _)| of_machine(speak, **variable) && watched.contains(variable))
-        .map(|(variable, values)| value_words(speak, *variable, values))
-        .collect();
+/// The bar, with what makes it so: what stands otherwise than normal, or, where nothing does, how it normally stands.
+fn do_not_leave(speak: Speaker<'_>, stands: &BTreeMap<VariableId, BTreeSet<u8>>) -> String {
+    let odd = |(variable, values): &(&VariableId, &BTreeSet<u8>)| {
+        let normal = speak.graph.variable(**variable).normal;
+        values.iter().any(|value| *value != normal)
+    };
+    let of_machine = || stands.iter().filter(|(variable, _)| of_machine(speak, **variable));
+    let some_odd = of_machine().any(|one| odd(&one));
+    let told = of_machine().filter(|one| odd(one) || !some_odd);
+    let how: Vec<String> =
+        told.map(|(variable, values)| value_words(speak, *variable, values)).collect();
     if how.is_empty() {
         speak.phrases.label("do-not-leave")
     } else {

@@ -60,11 +60,13 @@ const LABELS: &[&str] = &[
     "stands",
     "procedure",
     "language",
+    "goes-on-unbroken",
+    "no-script",
+    "stands-normal",
 ];
 
 pub(crate) fn labels(speak: Speaker<'_>) -> BTreeMap<String, String> {
-    LABELS
-        .iter()
-        .map(|key| ((*key).to_owned(), speak.phrases.label(&format!("label-{key}"))))
-        .collect()
+    let all = LABELS.iter();
+    let all = all.map(|key| ((*key).to_owned(), speak.phrases.label(&format!("label-{key}"))));
+    all.chain([("decimal-sign".to_owned(), speak.phrases.label("decimal-sign"))]).collect()
 }

@@ -13,6 +13,7 @@
 
 mod as_written;
 mod choices;
+mod clocks;
 mod compose;
 mod conditions;
 mod findings;
@@ -26,6 +27,7 @@ mod outcomes;
 mod phrase_places;
 mod phrases;
 mod places;
+mod programs;
 mod rules;
 mod sheet;
 mod templates;
@@ -38,8 +40,8 @@ pub use findings::PAGES;
 pub use phrase_places::unknown_places;
 pub use phrases::Phrases;
 pub use sheet::{
-    Block, Field, Follow, Head, Line, LineKind, List, Order, Outcome, Panel, Sheet, SignLine,
-    Table, TemplateSheet,
+    Asked, Block, Field, Follow, Head, Line, LineKind, List, Order, Outcome, Panel, Said, Sheet,
+    SignLine, StateWords, Table, TemplateSheet,
 };
 pub use templates::compose_template;
 pub use text::{template_text, text};

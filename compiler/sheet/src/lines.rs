@@ -10,7 +10,7 @@ use crate::rules::{rule, unit_of};
 use crate::sheet::{Field, Line as SheetLine, LineKind, Order};
 use crate::words::Speaker;
 use locknut_graph::{
-    Act, ActKind, Layout, Line, LineValue, NodeId, Reading, ReadingId, ReadingKind, Verdict,
+    Act, ActKind, Layout, Line, LineValue, NodeId, Pull, Reading, ReadingId, ReadingKind, Verdict,
 };
 use locknut_proof::Facts;
 use locknut_quantity::{Limit, decimals_in};
@@ -58,6 +58,7 @@ pub(crate) fn line(
             .cautions
             .iter()
             .map(|caution| sentence(speak, caution))
+            .chain(evenly(speak, act))
             .chain(as_written::caution(reader, act))
             .chain(guarded::caution(speak, act, facts.limit_rows.contains_key(&node)))
             .collect(),
@@ -66,6 +67,13 @@ pub(crate) fn line(
         tables: look_ups::tables(speak, facts.limit_rows.get(&node).map(Vec::as_slice), act),
         outcomes: outcomes(reader, facts, places, node),
     }
+}
+
+/// The sums share one load evenly among the fasteners of a set: that is so where they are tightened evenly.
+fn evenly(speak: Speaker<'_>, act: &Act) -> Option<String> {
+    let load = &act.tightening.as_ref()?.carries.as_ref()?.load;
+    let shared = matches!(load.pull, Pull::Whole(..)) && load.count > 1;
+    shared.then(|| speak.phrases.label("caution-evenly"))
 }
 
 /// In which order fasteners are tightened, counted as they stand.
@@ -208,7 +216,9 @@ fn worded(speak: Speaker<'_>, text: &str) -> String {
             return speak.say("word-on-rectangle", &[("rows", rows.replace('x', "×"))]);
         }
         if let Some(points) = part.strip_prefix("on points ") {
-            let places = points.replace(" and ", "; ").replace(" x ", " × ");
+            // A place is not broken at the end of a line.
+            let places = points.replace(" x ", " × ").replace(" and ", ";").replace(' ', "\u{a0}");
+            let places = places.replace(';', "; ");
             return speak.say("word-on-points", &[("places", places)]);
         }
         let key = format!("word-{}", part.replace(' ', "-"));

@@ -182,7 +182,7 @@ fn range_decimals(one: &Instrument) -> u32 {
 
 /// `4 % of reading` in the reader's language: the digits are localised, `of reading` is a phrase.
 fn error_words(speak: Speaker<'_>, written: &str) -> String {
-    let mut text = written.to_owned();
+    let mut text = speak.units_said(written);
     for (word, key) in [
         ("of reading", "error-of-reading"),
         ("of full scale", "error-of-full-scale"),

@@ -6,8 +6,11 @@ use crate::guarded;
 use crate::places::{AtTheEnd, Places};
 use crate::sheet::{Follow, Outcome};
 use crate::words::Speaker;
-use locknut_graph::{ActKind, Leads, NodeId, NodeKind, Outline, ReadingKind, Verdict, Way};
+use locknut_graph::{
+    ActKind, End, Leads, NodeId, NodeKind, Outline, Prose, ReadingKind, Verdict, Way,
+};
 use locknut_proof::Facts;
+use std::collections::BTreeSet;
 
 /// The outcomes of a line, in written order: those that its outline knows, and arms that just go on.
 pub(crate) fn outcomes(
@@ -24,7 +27,7 @@ pub(crate) fn outcomes(
             when: when(speak, facts.limit_rows.contains_key(&node), node, *way),
             follows: (Following { speak, facts, places, node }).of(items, leads),
             // Whoever goes on may come to an end of the job, too, but not by this outcome.
-            stands: ends(leads).then(|| stands(speak, facts, node, *way)).flatten(),
+            stands: ends(leads).then(|| stands(speak, facts, (node, *way), leads)).flatten(),
         })
         .collect()
 }
@@ -127,7 +130,9 @@ impl Following<'_> {
             ],
             Leads::On { noting: None } => vec![speak.phrases.label("outcome-go-on")],
             Leads::Refer { to } => vec![speak.say("outcome-refer", &[("to", speak.prose(to))])],
-            Leads::Stop { text } => vec![speak.say("outcome-stop", &[("text", speak.prose(text))])],
+            Leads::Stop { text } => {
+                vec![speak.say("outcome-stop", &[("text", Speaker::sentence(&speak.prose(text)))])]
+            }
             Leads::Done => vec![self.done()],
             Leads::Below => Vec::new(),
             Leads::AsAt { node } => vec![as_at(speak, *node)],
@@ -176,32 +181,51 @@ fn ends(leads: &Leads) -> bool {
     }
 }
 
-/// How the machine is left, where this way leads straight to a `stop` or `refer to`.
-fn stands(speak: Speaker<'_>, facts: &Facts, node: NodeId, way: Way) -> Option<String> {
-    let mut at = speak.graph.follow(node, way)?.1;
-    for _ in 0..speak.graph.flow.node_count() {
+/// How the machine is left where this way ends the job, whatever is read in between: what ends it there says so itself.
+fn stands(speak: Speaker<'_>, facts: &Facts, from: (NodeId, Way), leads: &Leads) -> Option<String> {
+    let said = said_at_the_end(leads);
+    let mut left = vec![speak.graph.follow(from.0, from.1)?.1];
+    let mut seen = BTreeSet::new();
+    while let Some(at) = left.pop() {
+        if !seen.insert(at) {
+            continue;
+        }
         match &speak.graph.node(at).kind {
-            NodeKind::End(locknut_graph::End::Done) => return None,
-            NodeKind::End(_) => return Some(standing(speak, facts, at)),
-            NodeKind::Repeat(_) => at = speak.graph.follow(at, Way::Failing)?.1,
-            NodeKind::Act(_) | NodeKind::Pass | NodeKind::Enter { .. } | NodeKind::Leave { .. }
-                if speak.graph.ways(at).len() == 1 =>
-            {
-                at = speak.graph.follow(at, Way::Next)?.1;
+            NodeKind::End(End::Stop { text: own } | End::Refer { to: own }) => {
+                if said.is_none_or(|said| said.span == own.span) {
+                    return Some(standing(speak, facts, at));
+                }
             }
+            NodeKind::Repeat(_) => left.extend(speak.graph.follow(at, Way::Failing).map(|to| to.1)),
             NodeKind::Act(_)
             | NodeKind::Pass
             | NodeKind::Enter { .. }
             | NodeKind::Leave { .. }
             | NodeKind::Branch(_)
-            | NodeKind::AnyOrder { .. }
-            | NodeKind::ChildDone { .. }
-            | NodeKind::Together { .. }
-            | NodeKind::LaneDone { .. }
-            | NodeKind::Await(_) => return None,
+            | NodeKind::Await(_) => {
+                let ways = speak.graph.ways(at);
+                // Which of several ends it is, nobody could tell without its words.
+                if said.is_none() && ways.len() > 1 {
+                    return None;
+                }
+                left.extend(ways.into_iter().map(|(_, _, to)| to));
+            }
+            NodeKind::AnyOrder { .. } | NodeKind::Together { .. } => {
+                left.extend(speak.graph.follow(at, Way::Next).map(|to| to.1));
+            }
+            NodeKind::End(End::Done) | NodeKind::ChildDone { .. } | NodeKind::LaneDone { .. } => {}
         }
     }
     None
+}
+
+/// What is said where the job ends by this, at once or when no rounds are left; none where another line says it.
+fn said_at_the_end(leads: &Leads) -> Option<&Prose> {
+    match leads {
+        Leads::Refer { to: said } | Leads::Stop { text: said } => Some(said),
+        Leads::Again { failing, .. } => said_at_the_end(&failing.1),
+        Leads::AsAt { .. } | Leads::On { .. } | Leads::Done | Leads::Below => None,
+    }
 }
 
 fn standing(speak: Speaker<'_>, facts: &Facts, end: NodeId) -> String {

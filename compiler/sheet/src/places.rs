@@ -1,8 +1,11 @@
 //! What stands where: panels ahead of lines, bars, outcomes by their node.
 
+use crate::clocks::Clocks;
 use crate::sheet::Panel;
 use crate::words::Speaker;
-use locknut_graph::{HazardId, Leads, NodeId, Outline, Signal, StepId, VariableId, Way};
+use locknut_graph::{
+    HazardId, Leads, NodeId, Outline, Signal, StepId, Variable, VariableId, Way, Words,
+};
 use locknut_proof::Facts;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,6 +18,8 @@ pub(crate) struct Places {
     banner: BTreeSet<HazardId>,
     /// Outcomes of each node in written order.
     pub(crate) outcomes: BTreeMap<NodeId, Vec<(Way, Vec<Outline>, Leads)>>,
+    /// Where clock times are written down.
+    pub(crate) clocks: Clocks,
     at_the_end: AtTheEnd,
     /// Readings that are themselves taken at the end.
     read_at_the_end: BTreeSet<NodeId>,
@@ -37,6 +42,7 @@ impl Places {
             line: BTreeMap::new(),
             banner: BTreeSet::new(),
             outcomes: BTreeMap::new(),
+            clocks: Clocks::of(speak),
             at_the_end: AtTheEnd::Nothing,
             read_at_the_end: BTreeSet::new(),
         };
@@ -163,5 +169,18 @@ pub(crate) fn value_words(
         .filter_map(|value| declared.values.get(usize::from(*value)))
         .map(|value| speak.phrases.value(of, &value.words))
         .collect();
-    format!("{}: {}", speak.phrases.name(&declared.words), speak.any_of(&said))
+    format!("{}: {}", variable_name(speak, declared), speak.any_of(&said))
+}
+
+/// What a variable is called: of fasteners that are oiled, their threads have a state of their own.
+pub(crate) fn variable_name(speak: Speaker<'_>, declared: &Variable) -> String {
+    let Words { name, said } = &declared.words;
+    let fastener = name.strip_suffix("-threads").zip(said.strip_prefix("threads of "));
+    match fastener.filter(|_| declared.kind.element().is_some()) {
+        Some((name, said)) => {
+            let words = Words { name: name.to_owned(), said: said.to_owned() };
+            speak.say("threads-of", &[("thing", speak.phrases.name(&words))])
+        }
+        None => speak.phrases.name(&declared.words),
+    }
 }

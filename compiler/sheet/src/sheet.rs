@@ -1,6 +1,6 @@
 //! What is said.
 
-use locknut_graph::{NodeId, Pattern, Signal, Template, Way};
+use locknut_graph::{NodeId, Pattern, ReadingId, Signal, Template, VariableId, Way};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -19,6 +19,8 @@ pub struct Sheet {
     pub banner: Vec<Panel>,
     /// People, time, instruments, special tools, tools, parts, consumables; empty ones left out.
     pub lists: Vec<List>,
+    /// What of the machine some line asks for, to be answered before work begins.
+    pub asked: Vec<Asked>,
     /// The procedure, in reading order.
     pub blocks: Vec<Block>,
     /// Who signs.
@@ -29,6 +31,48 @@ pub struct Sheet {
     pub proved: Vec<String>,
     /// What is cut out, each on a page of its own behind the sheet.
     pub templates: Vec<TemplateSheet>,
+    /// For a program: the words of whatever of the machine may come to stand otherwise than normal.
+    pub states: BTreeMap<VariableId, StateWords>,
+    /// For a program: the roles of the crew, by their names in the source.
+    pub roles: BTreeMap<String, String>,
+    /// For a program: what is said where the job stops.
+    pub ends: BTreeMap<NodeId, Vec<Said>>,
+}
+
+/// Something that is asked of the machine: its series, its serial number.
+#[derive(Clone, Debug)]
+pub struct Asked {
+    /// "Which series is the machine?"
+    pub label: String,
+    /// What is ticked; empty where it is written down.
+    pub answers: Vec<String>,
+}
+
+/// The words of a variable: the same in every output.
+#[derive(Clone, Debug)]
+pub struct StateWords {
+    /// "yoke"
+    pub name: String,
+    /// "in place", "off", in the order of its values.
+    pub values: Vec<String>,
+}
+
+impl StateWords {
+    /// "yoke: off"
+    #[must_use]
+    pub fn said(&self, value: u8) -> String {
+        let value = self.values.get(usize::from(value)).map(String::as_str).unwrap_or_default();
+        format!("{}: {value}", self.name)
+    }
+}
+
+/// A piece of a text into which readings are put while the job is done.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Said {
+    /// As it stands.
+    Text(String),
+    /// What was read.
+    Reading(ReadingId),
 }
 
 /// A template as it is printed.
@@ -130,8 +174,16 @@ pub enum Block {
     /// An act.
     Line(Line),
     /// "In any order:", "If series B:", "Only where the spread is above 0.15 mm:"; nested blocks. `way` and
-    /// `node` tell where in the flow it is decided.
-    Group { label: String, node: Option<NodeId>, way: Option<Way>, blocks: Vec<Block> },
+    /// `node` tell where in the flow it is decided; nobody leaves inside an `unbroken` one.
+    Group {
+        label: String,
+        node: Option<NodeId>,
+        way: Option<Way>,
+        unbroken: bool,
+        blocks: Vec<Block>,
+    },
+    /// Places for clock times, for whoever works by the paper; and what a program says there instead, if anything.
+    Clock { fields: Vec<String>, in_programs: Option<String> },
     /// A note; the label is "Note".
     Note { label: String, text: String },
     /// What the step is not.

@@ -21,6 +21,12 @@ pub fn text(sheet: &Sheet) -> String {
         out.line(0, &list.title);
         out.rows(1, &list.columns, &list.rows);
     }
+    for asked in &sheet.asked {
+        let boxes: Vec<String> = asked.answers.iter().map(|one| format!("[ ] {one}")).collect();
+        let boxes = if boxes.is_empty() { "________".to_owned() } else { boxes.join("   ") };
+        out.line(0, "");
+        out.line(0, &format!("{}  {boxes}", asked.label));
+    }
     out.blocks(0, &sheet.blocks);
     out.line(0, "");
     for signature in &sheet.signatures {
@@ -113,6 +119,11 @@ impl Out {
             Block::Group { label, blocks, .. } => {
                 self.line(depth, label);
                 self.blocks(depth + 1, blocks);
+            }
+            Block::Clock { fields, .. } => {
+                let fields: Vec<String> =
+                    fields.iter().map(|field| format!("{field} __:__")).collect();
+                self.line(depth, &fields.join("   "));
             }
             Block::Note { label, text } => self.line(depth, &format!("{label}: {text}")),
             Block::Not { text } => self.line(depth, &format!("! {text}")),

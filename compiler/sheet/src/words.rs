@@ -1,11 +1,12 @@
 //! Numbers, limits, times, lists and prose in one language and unit system.
 
 use crate::phrases::Phrases;
+use crate::sheet::Said;
 use locknut_finding::Span;
 use locknut_graph::{Act, Prose, ProsePiece, ReadingId, ReadingKind, StepGraph, Words};
 use locknut_quantity::{
-    Exact, KindId, Limit, Quantity, Shown, System, Unit, UnitId, Units, show, show_arm, show_range,
-    to_decimal, to_digits,
+    Exact, KindId, Limit, Quantity, Shown, System, Unit, UnitId, Units, grouped, show, show_arm,
+    show_range, to_decimal, to_digits,
 };
 use num_traits::Zero;
 use std::collections::BTreeSet;
@@ -169,20 +170,36 @@ impl Speaker<'_> {
             let one = digits == "1";
             return self.phrases.count(&key, if one { 1 } else { 2 }, &[], Span::default());
         }
-        unit.printed()
+        self.units_said(&unit.printed())
+    }
+
+    /// Words in the signs of a unit that the language has others for: `inch²`, `inch/s`, `± 0.001 inch`.
+    pub(crate) fn units_said(&self, text: &str) -> String {
+        let mut said = String::new();
+        let mut word = String::new();
+        for sign in text.chars().map(Some).chain([None]) {
+            if let Some(letter) = sign.filter(char::is_ascii_alphabetic) {
+                word.push(letter);
+                continue;
+            }
+            let word = std::mem::take(&mut word);
+            let key = format!("unit-{word}");
+            let known = word.len() > 2 && self.phrases.has(&key);
+            said.push_str(&if known {
+                self.phrases.count(&key, 2, &[], Span::default())
+            } else {
+                word
+            });
+            said.extend(sign);
+        }
+        said
     }
 
     /// Digits as the language writes them: its decimal sign, groups of three from five digits on.
     pub(crate) fn digits(&self, plain: &str) -> String {
         let (sign, rest) = plain.strip_prefix('-').map_or(("", plain), |rest| ("\u{2212}", rest));
         let (whole, fraction) = rest.split_once('.').unwrap_or((rest, ""));
-        let mut grouped = String::new();
-        for (place, digit) in whole.chars().enumerate() {
-            if whole.len() >= 5 && place > 0 && (whole.len() - place) % 3 == 0 {
-                grouped.push(NBSP);
-            }
-            grouped.push(digit);
-        }
+        let grouped = grouped(whole);
         if fraction.is_empty() {
             format!("{sign}{grouped}")
         } else {
@@ -299,6 +316,35 @@ impl Speaker<'_> {
         if written == own { own } else { format!("{written} ({own})") }
     }
 
+    /// The same, with places left for readings: a program puts in what was read.
+    pub(crate) fn with_readings(&self, prose: &Prose) -> Vec<Said> {
+        let text = self.phrases.author(&prose.key(), prose.span);
+        let mut places = prose.pieces.iter().filter_map(|piece| match piece {
+            ProsePiece::Plain(_) => None,
+            ProsePiece::Name { article, words } => {
+                Some(Said::Text(self.named(article.as_deref(), words)))
+            }
+            ProsePiece::Quantity(quantity) => Some(Said::Text(
+                self.beside_readings(quantity.kind, |speak| speak.quantity(quantity)),
+            )),
+            ProsePiece::Limit(limit) => {
+                Some(Said::Text(self.beside_readings(limit.kind, |speak| speak.limit(limit))))
+            }
+            ProsePiece::Reading(reading) => Some(Said::Reading(*reading)),
+        });
+        let places: Vec<Said> = places.by_ref().collect();
+        let mut said = Vec::new();
+        let mut rest = text.as_str();
+        while let Some((before, place, after)) = next_place(rest, &places) {
+            said.push(Said::Text(before.to_owned()));
+            said.push(place.clone());
+            rest = after;
+        }
+        said.push(Said::Text(rest.to_owned()));
+        said.retain(|piece| *piece != Said::Text(String::new()));
+        said
+    }
+
     /// The article stands only in the authors' own language: another has other ones.
     fn named(&self, article: Option<&str>, words: &Words) -> String {
         let name = self.phrases.name(words);
@@ -320,6 +366,15 @@ impl Speaker<'_> {
             None => String::new(),
         }
     }
+}
+
+/// The first place of a text that something stands for, with what stands ahead of it and behind it.
+fn next_place<'t, 'p>(text: &'t str, places: &'p [Said]) -> Option<(&'t str, &'p Said, &'t str)> {
+    let found = (1_usize..).zip(places).filter_map(|(number, place)| {
+        let (before, after) = text.split_once(&format!("{{{number}}}"))?;
+        Some((before, place, after))
+    });
+    found.min_by_key(|(before, ..)| before.len())
 }
 
 /// Whether so many digits after the point say a value.

@@ -1,5 +1,6 @@
 //! `locknut build`: everything that comes out.
 
+use super::proof::counted;
 use crate::files::{self, Library, libraries};
 use crate::outputs::{Made, OUTPUTS};
 use crate::problem::Problem;
@@ -7,6 +8,7 @@ use crate::terminal::Terminal;
 use clap::Args;
 use locknut_finding::{Report, Severity, text};
 use locknut_library::{Memory, Wanted};
+use locknut_quantity::grouped;
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
@@ -71,7 +73,7 @@ fn build(library: &Library, into: &Path, terminal: &Terminal) -> Result<bool, Pr
     bar.finish_and_clear();
     let mut found = Vec::new();
     let mut new = Vec::new();
-    let mut kept = 0;
+    let mut kept = 0_usize;
     for made in made {
         for made in made? {
             match made {
@@ -105,8 +107,10 @@ fn build(library: &Library, into: &Path, terminal: &Terminal) -> Result<bool, Pr
     let text = serde_json::to_vec_pretty(&memory).map_err(|why| Problem::Other(why.to_string()))?;
     files::write(&into.join(MEMORY), &text)?;
     terminal.message(&format!(
-        "{} procedures: {written} files written, {kept} unchanged, in {}",
-        asked.len(),
+        "{}: {} written, {} unchanged, in {}",
+        counted(asked.len(), "procedure", "procedures"),
+        counted(written, "file", "files"),
+        grouped(&kept.to_string()),
         into.display()
     ));
     Ok(true)

@@ -7,7 +7,7 @@ use locknut_finding::data::{Held, Proof};
 use locknut_finding::{Label, Sources, Span};
 use locknut_library::{Compiled, Proved};
 use locknut_proof::{Ways, assumptions, obligations};
-use locknut_quantity::{Exact, to_decimal};
+use locknut_quantity::{Exact, grouped, to_decimal};
 use num_bigint::BigUint;
 use num_traits::{One, Zero};
 use serde_json::{Value, json};
@@ -27,12 +27,14 @@ pub(crate) fn line(procedure: &Proved) -> String {
     ];
     line.extend(["; ", &rest.join(", ")]);
     if let Some(Ways { acts: (least, most), .. }) = &procedure.ways {
-        line.extend(["; ", &span(&least.to_string(), &most.to_string()), " acts"]);
+        let acts = |count: usize| grouped(&count.to_string());
+        line.extend(["; ", &span(&acts(*least), &acts(*most)), " acts"]);
     }
     if let Some((least, _, most)) = &procedure.time.elapsed {
         let minutes =
             |seconds: &Exact| to_decimal(&(seconds / Exact::from_integer(60.into())).ceil(), 0);
-        line.extend([", ", &span(&minutes(least), &minutes(most)), " min on the plain way"]);
+        let (least, most) = (grouped(&minutes(least)), grouped(&minutes(most)));
+        line.extend([", ", &span(&least, &most), " min on the plain way"]);
     }
     line.push('\n');
     line
@@ -56,7 +58,7 @@ fn large(count: &BigUint) -> String {
     let digits = count.to_string();
     let (Some(first), Some(second), true) = (digits.get(..1), digits.get(1..2), digits.len() > 7)
     else {
-        return digits;
+        return grouped(&digits);
     };
     format!("{first}.{second} × 10^{}", digits.len() - 1)
 }
@@ -65,8 +67,10 @@ fn span(least: &str, most: &str) -> String {
     if least == most { least.to_owned() } else { format!("{least} to {most}") }
 }
 
-fn counted(count: usize, one: &str, more: &str) -> String {
-    if count == 1 { format!("1 {one}") } else { format!("{count} {more}") }
+/// `1 end`, `12 000 ends`
+pub(crate) fn counted(count: usize, one: &str, more: &str) -> String {
+    let said = grouped(&count.to_string());
+    format!("{said} {}", if count == 1 { one } else { more })
 }
 
 /// Every obligation with where it is tested, and the assumptions, for a person.
@@ -170,7 +174,7 @@ fn held(procedure: &Compiled) -> Vec<Held> {
     obligations(graph)
         .into_iter()
         .map(|one| Held {
-            code: one.page.code(),
+            code: one.code,
             asked: Label { span: one.asked, text: one.what },
             tested: one.tested.into_iter().map(tested).collect(),
         })
@@ -229,4 +233,23 @@ fn figures(procedure: &Proved) -> Vec<(&'static str, Value)> {
         ]);
     }
     figures
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{counted, large};
+    use num_bigint::BigUint;
+
+    #[test]
+    fn counts_are_told_of_one_and_of_many_in_groups_of_three() {
+        let said = |count| counted(count, "procedure", "procedures").replace('\u{a0}', " ");
+        assert_eq!(said(1), "1 procedure");
+        assert_eq!(said(6), "6 procedures");
+        assert_eq!(said(12_345), "12 345 procedures");
+        let ways = |count: u32| large(&BigUint::from(count)).replace('\u{a0}', " ");
+        assert_eq!(
+            [ways(9_999), ways(1_234_567), ways(12_345_678)],
+            ["9999", "1 234 567", "1.2 × 10^7"]
+        );
+    }
 }

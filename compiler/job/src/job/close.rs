@@ -2,7 +2,7 @@
 
 use super::{Ask, Job};
 use crate::record::{Entry, Record, RecordEnd, ValueEntry};
-use locknut_graph::{End, NodeId, NodeKind, Prose, Way};
+use locknut_graph::{End, NodeId, NodeKind, Prose, VariableId, Way};
 
 impl Job<'_> {
     pub(super) fn note(
@@ -107,20 +107,24 @@ impl Job<'_> {
         self.record
     }
 
-    /// What is otherwise than normal: name and value.
+    /// What is otherwise than normal: variable and value.
+    pub fn odd(&self) -> Vec<(VariableId, u8)> {
+        let all = (0u16..).map(VariableId).zip(self.graph.variables.iter().zip(&self.values));
+        let odd = all.filter(|(_, (variable, value))| {
+            variable.kind.of_machine() && variable.normal != **value
+        });
+        odd.map(|(id, (_, value))| (id, *value)).collect()
+    }
+
+    /// The same as name and value, in the words of the source.
     pub fn stands(&self) -> Vec<(String, String)> {
-        let machine = self.graph.variables.iter().zip(&self.values);
-        let machine = machine.filter(|(variable, _)| variable.kind.of_machine());
-        machine
-            .filter(|(variable, value)| variable.normal != **value)
-            .map(|(variable, value)| {
-                let value = variable.values.get(usize::from(*value));
-                (
-                    variable.words.said.clone(),
-                    value.map(|value| value.words.said.clone()).unwrap_or_default(),
-                )
-            })
-            .collect()
+        let named = |(id, value): (VariableId, u8)| {
+            let variable = self.graph.variable(id);
+            let value = variable.values.get(usize::from(value));
+            let value = value.map(|value| value.words.said.clone()).unwrap_or_default();
+            (variable.words.said.clone(), value)
+        };
+        self.odd().into_iter().map(named).collect()
     }
 }
 

@@ -108,7 +108,7 @@ impl Laying<'_> {
         self.people.holds.push(begun);
         let (until, nodes) = (hold.until.clone(), Vec::new());
         let meets = hold.meets(scope.mentions.step_lanes.get(&hold.until.text));
-        Some(HoldHere { variable, by, thing, until, meets, nodes })
+        Some(HoldHere { variable, by, thing, until, meets, nodes, begins: None })
     }
 
     /// The inspection of a thing; every sign-off by its role settles it, those laid before it too.
@@ -246,6 +246,34 @@ impl Laying<'_> {
         }
         out.push(Outline::Line { node });
         Ways::out(node, Way::Next)
+    }
+
+    /// Whoever held something until this step, and is asked for nothing beside it, is told at its end.
+    pub(super) fn let_go_at_end(
+        &mut self,
+        step: &str,
+        span: Span,
+        mut ways: Ways,
+        out: &mut Lines,
+    ) -> Ways {
+        let alone =
+            |hold: &&HoldHere| !hold.meets && hold.until.text == step && hold.begins.is_some();
+        let holds: Vec<HoldHere> = self.scope.holds.values().filter(alone).cloned().collect();
+        for hold in holds {
+            if ways.none_left() {
+                break;
+            }
+            let surely = hold.begins.is_some_and(|place| self.here.has_passed(&place));
+            let phrase = if surely { "act-let-go-now" } else { "act-let-go-if-held" };
+            let values = [("who", hold.by), ("thing", hold.thing)];
+            let values = values.map(|(name, words)| (name.to_owned(), LineValue::Words(words)));
+            let line = Line { phrase: phrase.into(), values: values.into(), span };
+            let lets_go = NodeKind::Act(Box::new(Act::of(ActKind::Confirm, line)));
+            let node = self.build.place(lets_go, Vec::new(), span, ways);
+            out.push(Outline::Line { node });
+            ways = Ways::out(node, Way::Next);
+        }
+        ways
     }
 
     /// What an act on a thing makes due; says so where whoever must look at it may have done it.

@@ -80,6 +80,8 @@ pub(super) struct HoldHere {
     pub(super) meets: bool,
     /// Its acts, once they are laid.
     pub(super) nodes: Vec<NodeId>,
+    /// Where it begins, once it is laid.
+    pub(super) begins: Option<Place>,
 }
 
 /// The two nodes at the head of a step that some line goes back to.

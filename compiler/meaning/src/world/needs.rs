@@ -100,6 +100,15 @@ impl World {
         keeps
     }
 
+    /// A thing that somebody holds, and whatever keeps it in its place.
+    pub(crate) fn held_with(&self, model: &Model, thing: &str) -> Vec<String> {
+        let keeps: BTreeSet<_> =
+            self.keeps_in_place(model, thing).iter().flat_map(Condition::variables).collect();
+        let kept = model.things.iter().filter(|(_, of)| keeps.contains(&of.variable));
+        let kept = kept.map(|(name, _)| name.clone()).filter(|name| name != thing);
+        std::iter::once(thing.to_owned()).chain(kept).collect()
+    }
+
     /// Everything that `thing` has a relation to; through other things where the relation is
     /// followed at any depth. With each, the place that says so nearest to `thing`.
     pub(crate) fn related(

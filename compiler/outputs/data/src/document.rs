@@ -410,7 +410,7 @@ fn steps(graph: &StepGraph, facts: &Facts, units: &Units) -> Vec<StepData> {
             name: from.name.clone(),
             text: from.text.as_ref().map(|text| prose(text, units)),
             first: from.first.index(),
-            do_not_leave: facts.do_not_leave.contains(&locknut_graph::StepId(id)),
+            do_not_leave: facts.do_not_leave.contains_key(&locknut_graph::StepId(id)),
         })
         .collect()
 }

@@ -3,7 +3,9 @@
 use locknut_graph::{Signal, StepGraph, Way};
 use locknut_proof::Facts;
 use locknut_quantity::Units;
-use locknut_sheet::{Block, Field, Follow, Line, LineKind, List, Outcome, Panel, Sheet, Table};
+use locknut_sheet::{
+    Block, Field, Follow, Line, LineKind, List, Outcome, Panel, Said, Sheet, StateWords, Table,
+};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -49,6 +51,25 @@ struct SheetData {
     blocks: Vec<BlockData>,
     cautions: Vec<String>,
     proved: Vec<String>,
+    /// The words of a variable and of its values, by its place in the step graph.
+    states: BTreeMap<u16, StateData>,
+    /// The roles of the crew.
+    roles: BTreeMap<String, String>,
+    /// What is said where the job stops, by node.
+    ends: BTreeMap<usize, Vec<SaidData>>,
+}
+
+#[derive(Serialize)]
+struct StateData {
+    name: String,
+    values: Vec<String>,
+}
+
+#[derive(Serialize)]
+#[serde(untagged)]
+enum SaidData {
+    Text(String),
+    Reading { reading: u16 },
 }
 
 #[derive(Serialize)]
@@ -94,6 +115,9 @@ enum BlockData {
         text: String,
     },
     Not {
+        text: String,
+    },
+    Program {
         text: String,
     },
 }
@@ -187,6 +211,24 @@ fn sheet(from: &Sheet) -> SheetData {
         blocks: blocks(&from.blocks),
         cautions: from.cautions.clone(),
         proved: from.proved.clone(),
+        states: from.states.iter().map(|(id, words)| (id.0, state(words))).collect(),
+        roles: from.roles.clone(),
+        ends: from
+            .ends
+            .iter()
+            .map(|(node, all)| (node.index(), all.iter().map(said).collect()))
+            .collect(),
+    }
+}
+
+fn state(from: &StateWords) -> StateData {
+    StateData { name: from.name.clone(), values: from.values.clone() }
+}
+
+fn said(from: &Said) -> SaidData {
+    match from {
+        Said::Text(text) => SaidData::Text(text.clone()),
+        Said::Reading(reading) => SaidData::Reading { reading: reading.0 },
     }
 }
 
@@ -216,11 +258,12 @@ fn list(from: &List) -> ListData {
 }
 
 fn blocks(from: &[Block]) -> Vec<BlockData> {
-    from.iter().map(block).collect()
+    from.iter().filter_map(block).collect()
 }
 
-fn block(from: &Block) -> BlockData {
-    match from {
+/// None where a place is left on paper only: a program keeps the times itself.
+fn block(from: &Block) -> Option<BlockData> {
+    Some(match from {
         Block::Section { title, blocks: inner } => {
             BlockData::Section { title: title.clone(), blocks: blocks(inner) }
         }
@@ -241,7 +284,8 @@ fn block(from: &Block) -> BlockData {
         }
         Block::Note { label, text } => BlockData::Note { label: label.clone(), text: text.clone() },
         Block::Not { text } => BlockData::Not { text: text.clone() },
-    }
+        Block::Clock { in_programs, .. } => BlockData::Program { text: in_programs.clone()? },
+    })
 }
 
 fn line(from: &Line) -> LineData {

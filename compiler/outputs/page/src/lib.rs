@@ -51,10 +51,13 @@ pub fn page(
     );
     let title = sheets.first().map(|sheet| sheet.head.title.as_str()).unwrap_or_default();
     let language = sheets.first().map_or("en", |sheet| sheet.language.as_str());
+    let no_script = sheets.first().and_then(|sheet| sheet.labels.get("no-script"));
+    let no_script = no_script.map(String::as_str).unwrap_or_default();
     filled(&[
         ("language", &escape(language)),
         ("policy", &policy),
         ("title", &escape(title)),
+        ("no-script", &escape(no_script)),
         ("style", STYLE),
         ("script", &script),
         ("data", &data),

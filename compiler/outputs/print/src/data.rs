@@ -120,6 +120,10 @@ fn sheet_data(sheet: &Sheet, paper: Paper, source: &str) -> Result<Value, PrintP
         },
         "banner": panels(&sheet.banner),
         "lists": sheet.lists.iter().map(list).collect::<Vec<_>>(),
+        "asked": sheet.asked.iter().filter(|one| !one.answers.is_empty()).map(|one| json!({
+            "label": one.label,
+            "answers": one.answers,
+        })).collect::<Vec<_>>(),
         "blocks": blocks(&sheet.blocks),
         "signatures": sheet.signatures.iter().map(|line| line.role.clone()).collect::<Vec<_>>(),
         "cautions": sheet.cautions,
@@ -169,8 +173,11 @@ fn block(from: &Block) -> Value {
             })
         }
         Block::Line(from) => line(from),
-        Block::Group { label, blocks: inner, .. } => {
-            json!({ "block": "group", "label": label, "blocks": blocks(inner) })
+        Block::Group { label, unbroken, blocks: inner, .. } => {
+            json!({ "block": "group", "label": label, "unbroken": unbroken, "blocks": blocks(inner) })
+        }
+        Block::Clock { fields, in_programs } => {
+            json!({ "block": "clock", "fields": fields, "ahead": in_programs.is_some() })
         }
         Block::Note { label, text } => json!({ "block": "note", "label": label, "text": text }),
         Block::Not { text } => json!({ "block": "not", "text": text }),

@@ -204,19 +204,6 @@ impl<'g> Index<'g> {
         nodes
     }
 
-    /// The lane that a node stands in, as the unit of it; none for what one person, or nobody beside
-    /// another, does.
-    pub(crate) fn lane(&self, node: usize) -> Option<usize> {
-        let mut unit = self.unit.get(node).copied().flatten()?;
-        loop {
-            let (around, block, _) = self.units.get(unit)?.inside?;
-            if matches!(self.kind(block), NodeKind::Together { .. }) {
-                return Some(unit);
-            }
-            unit = around;
-        }
-    }
-
     /// The block of which the most children or lanes touch some variables; of several the first.
     pub(crate) fn most_touching(&self, variables: &BTreeSet<VariableId>) -> Option<usize> {
         let nodes = self.touched.iter().filter_map(|(cell, nodes)| match cell {

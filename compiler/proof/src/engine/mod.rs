@@ -34,6 +34,6 @@ pub(crate) use index::{Cell, Index};
 pub(crate) use layout::Asks;
 pub(crate) use likeness::condition_key;
 pub(crate) use slice::Slice;
-pub(crate) use system::{Detail, System};
+pub(crate) use system::{Detail, Kind, System};
 pub(crate) use walked::Walked;
 pub(crate) use watch::{Look, Watch};

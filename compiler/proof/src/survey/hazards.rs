@@ -2,8 +2,10 @@
 
 use super::{TooMuch, all_of};
 use crate::engine::{Bits, Detail, Index, Slice, System, Watch};
-use locknut_graph::{Condition, HazardId, HazardPlace, NodeId};
-use std::collections::BTreeSet;
+use locknut_graph::{
+    Act, ActKind, By, Condition, HazardId, HazardPlace, LineValue, NodeId, StepGraph, StepId, Words,
+};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Nodes ahead of which something is printed; none: the banner of page one.
 type Ahead = BTreeSet<Option<NodeId>>;
@@ -34,17 +36,95 @@ fn first_touches(
     let nodes = index.graph.flow.node_indices();
     let places = nodes.filter(|node| index.graph.node(*node).act().is_some_and(touches));
     let places: Vec<usize> = places.map(NodeId::index).collect();
-    let lanes: BTreeSet<Option<usize>> = places.iter().map(|place| index.lane(*place)).collect();
+    let readers: BTreeSet<Reader> =
+        places.iter().map(|place| Reader::of(index.graph, NodeId::new(*place))).collect();
+    let steps = Steps::of(index.graph);
     let mut ahead = Ahead::new();
-    for lane in &lanes {
-        // Whoever works beside another reads their own lane: what is printed in the other’s is not read.
-        let read =
-            |place: &usize| lane.is_none() || index.lane(*place).is_none_or(|of| Some(of) == *lane);
+    for reader in &readers {
+        // What is printed in the steps of another is not read.
+        let read = |place: &usize| steps.are_read(NodeId::new(*place), reader);
         let read: Vec<usize> = places.iter().copied().filter(read).collect();
-        let first = first_of(index, condition, &read)?.into_iter();
-        ahead.extend(first.filter(|place| index.lane(*place) == *lane).map(NodeId::new).map(Some));
+        ahead.extend(first_of(index, condition, &read)?.into_iter().map(NodeId::new).map(Some));
     }
     Ok(ahead)
+}
+
+/// For whom a hazard is printed ahead of an act: all of these.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Reader {
+    /// Whoever is free.
+    Anyone,
+    Roles(BTreeSet<String>),
+}
+
+impl Reader {
+    /// Whoever does an act: as its line says, else as its step says.
+    fn of(graph: &StepGraph, node: NodeId) -> Self {
+        let line = graph.node(node).act().map(named).unwrap_or_default();
+        if !line.is_empty() {
+            return Self::Roles(line);
+        }
+        match graph.node(node).step.map(|step| &graph.step(step).by) {
+            Some(By::Roles(roles)) => Self::Roles(names(roles)),
+            Some(By::All) if !graph.heading.crew.is_empty() => {
+                Self::Roles(names(&graph.heading.crew))
+            }
+            Some(By::All | By::Anyone) | None => Self::Anyone,
+        }
+    }
+}
+
+/// Who reads the head of each step: whoever it names, and whoever its lines name.
+struct Steps<'g> {
+    graph: &'g StepGraph,
+    read_by: BTreeMap<StepId, BTreeSet<String>>,
+}
+
+impl<'g> Steps<'g> {
+    fn of(graph: &'g StepGraph) -> Self {
+        let mut read_by: BTreeMap<StepId, BTreeSet<String>> = BTreeMap::new();
+        for node in graph.flow.node_weights() {
+            let Some((step, act)) = node.step.zip(node.act()) else { continue };
+            let here = read_by.entry(step).or_default();
+            here.extend(named(act));
+            match &graph.step(step).by {
+                By::Roles(roles) => here.extend(names(roles)),
+                By::All => here.extend(names(&graph.heading.crew)),
+                By::Anyone => {}
+            }
+        }
+        Self { graph, read_by }
+    }
+
+    /// Whether what is printed ahead of the step of an act is surely read by all of these.
+    fn are_read(&self, node: NodeId, by: &Reader) -> bool {
+        // Who works alone reads everything.
+        if self.graph.heading.crew.len() <= 1 {
+            return true;
+        }
+        let here = self.graph.node(node).step.and_then(|step| self.read_by.get(&step));
+        let here = here.cloned().unwrap_or_default();
+        match by {
+            Reader::Roles(roles) => roles.is_subset(&here),
+            Reader::Anyone => here.is_empty() || names(&self.graph.heading.crew).is_subset(&here),
+        }
+    }
+}
+
+/// Who does the line of an act, where it says so itself.
+fn named(act: &Act) -> BTreeSet<String> {
+    match (act.line.values.get("who"), act.line.values.get("by")) {
+        // Whoever only is to let go stands beside, and does not read this step.
+        (Some(LineValue::Words(one)), _) if !matches!(act.kind, ActKind::Confirm) => {
+            names(std::slice::from_ref(one))
+        }
+        (_, Some(LineValue::List(several))) => names(several),
+        _ => BTreeSet::new(),
+    }
+}
+
+fn names(roles: &[Words]) -> BTreeSet<String> {
+    roles.iter().map(|role| role.name.clone()).collect()
 }
 
 /// Those of the guarded acts that are ever the first.

@@ -1,25 +1,37 @@
 //! How the machine stands at each step and end, and where it may not be left.
 
 use super::{Answer, Asking, TooMuch, apart, ask_each, by_unit, walked};
-use crate::engine::{Cell, Detail, Index, Slice, System, Watch};
-use crate::facts::Facts;
+use crate::engine::{Asks, Cell, Detail, Index, Kind, Slice, System, Watch};
+use crate::facts::{Facts, NotLeft};
 use locknut_graph::{Condition, NodeId, NodeKind, StepId, VariableId};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Steps at whose end, on some path, the machine may not be left.
-pub(crate) fn do_not_leave(index: &Index<'_>) -> Result<BTreeSet<StepId>, TooMuch> {
+/// Steps at whose end, on some path, the machine may not be left, and what makes it so.
+pub(crate) fn do_not_leave(index: &Index<'_>) -> Result<NotLeft, TooMuch> {
     let condition = &index.graph.safe_to_leave.0;
     let whole = unsafe_after(index, condition);
     let (Err(_), Condition::All(parts)) = (&whole, condition) else { return whole };
     // What must all hold fails where one part does, and each part sees less.
-    let mut steps = BTreeSet::new();
+    let mut steps = NotLeft::new();
     for part in parts {
-        steps.append(&mut unsafe_after(index, part)?);
+        add(&mut steps, unsafe_after(index, part)?);
     }
     Ok(steps)
 }
 
-fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<BTreeSet<StepId>, TooMuch> {
+fn add(steps: &mut NotLeft, more: NotLeft) {
+    for (step, values) in more {
+        let here = steps.entry(step).or_default();
+        for (variable, values) in values {
+            here.entry(variable).or_default().extend(values);
+        }
+    }
+}
+
+/// A step at whose end the machine may not be left, and a value that makes it so.
+type Unsafe = (StepId, Option<(VariableId, u8)>);
+
+fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<NotLeft, TooMuch> {
     let cells = index.cells(condition);
     let asked = by_unit(index, |_| true);
     let step_of = |node: usize| index.graph.node(NodeId::new(node)).step;
@@ -29,10 +41,11 @@ fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<BTreeSet<Ste
         let system =
             System::build(index, &slice, &seen, &apart(nodes, asking), Detail::Verdict, None);
         let asks = system.asks(condition);
+        let parts = Parts::of(&system, condition);
         let kept = |at: usize| system.nodes.get(at).map(|kept| kept.node);
         let here = |at: usize| kept(at).is_some_and(|node| nodes.binary_search(&node).is_ok());
-        let mut unsafe_at = BTreeSet::new();
-        let watch = Watch::of_moves(&asks, system.everyone().collect());
+        let mut unsafe_at: BTreeSet<(usize, Unsafe)> = BTreeSet::new();
+        let watch = parts.watch(&system, &asks);
         let walked = walked(asking, &system, &slice, &watch, &mut |_, moved, after, _| {
             // Whoever is in another unit passes nodes that are left out: there it is not told where a
             // step ends.
@@ -40,26 +53,76 @@ fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<BTreeSet<Ste
             let Some((node, step)) = node.and_then(|node| Some((node, step_of(node)?))) else {
                 return;
             };
-            let mut goes_on = false;
-            system.standing_at(after, |at| goes_on |= kept(at).and_then(step_of) == Some(step));
-            if !goes_on && asks.hold(after) != Some(true) {
-                unsafe_at.insert((node, step));
+            let (mut goes_on, mut over) = (false, true);
+            system.standing_at(after, |at| {
+                goes_on |= kept(at).and_then(step_of) == Some(step);
+                over &= matches!(system.nodes.get(at).map(|kept| &kept.kind), Some(Kind::End));
+            });
+            // How the machine is left at the end of the job is proved by itself.
+            if !goes_on && !over && asks.hold(after) != Some(true) {
+                unsafe_at.insert((node, (step, None)));
+                let failing = parts.failing(&system, after).into_iter();
+                unsafe_at.extend(failing.map(|value| (node, (step, Some(value)))));
             }
         })?;
         Ok(walked.map(|_| unsafe_at))
     })?;
-    let mut steps = BTreeSet::new();
+    let mut steps = NotLeft::new();
+    let note = |steps: &mut NotLeft, step: StepId, value: Option<(VariableId, u8)>| {
+        let here = steps.entry(step).or_default();
+        if let Some((variable, value)) = value {
+            here.entry(variable).or_default().insert(value);
+        }
+    };
     for (group, nodes, unsafe_at) in answers {
         // Where a child is answered for by another like it, each of its steps ends as any of that one’s.
         let of = |nodes: &[usize]| nodes.iter().filter_map(|node| step_of(*node)).collect();
         let (own, asked): (BTreeSet<StepId>, BTreeSet<StepId>) = (of(&group.nodes), of(nodes));
-        if own == asked {
-            steps.extend(unsafe_at.into_iter().map(|(_, step)| step));
-        } else if !unsafe_at.is_empty() {
-            steps.extend(own);
+        for (_, (step, value)) in unsafe_at {
+            if own == asked {
+                note(&mut steps, step, value);
+            } else {
+                for step in &own {
+                    note(&mut steps, *step, value);
+                }
+            }
         }
     }
     Ok(steps)
+}
+
+/// What must all hold for the machine to be left, part by part, with the variables of each.
+struct Parts(Vec<(Asks, Vec<VariableId>)>);
+
+impl Parts {
+    fn of(system: &System<'_, '_>, condition: &Condition) -> Self {
+        let parts = if let Condition::All(parts) = condition {
+            parts.as_slice()
+        } else {
+            std::slice::from_ref(condition)
+        };
+        let part = |one: &Condition| (system.asks(one), one.variables().into_iter().collect());
+        Self(parts.iter().map(part).collect())
+    }
+
+    /// How each part stands after each move.
+    fn watch(&self, system: &System<'_, '_>, whole: &Asks) -> Watch {
+        let values = self.0.iter().flat_map(|(_, variables)| variables);
+        let values = values.filter_map(|of| system.layout.cell(Cell::Value(*of)));
+        let mut watch = Watch::of_moves(whole, system.everyone().chain(values).collect());
+        if let Some(moves) = &mut watch.moves {
+            moves.asks.extend(self.0.iter().map(|(asks, _)| asks.clone()));
+        }
+        watch
+    }
+
+    /// The values of whatever fails.
+    fn failing(&self, system: &System<'_, '_>, state: &[u64]) -> Vec<(VariableId, u8)> {
+        let values = system.values(state);
+        let failing = self.0.iter().filter(|(asks, _)| asks.hold(state) != Some(true));
+        let variables = failing.flat_map(|(_, variables)| variables);
+        variables.filter_map(|of| Some((*of, *values.get(of)?))).collect()
+    }
 }
 
 /// For each variable: the values it may have at the start of each step and at each end.

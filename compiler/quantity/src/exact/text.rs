@@ -54,6 +54,27 @@ fn in_a_word(whole: &str, fraction: &str) -> Option<i64> {
     digits.try_fold(0_i64, |all, digit| all.checked_mul(10)?.checked_add(i64::from(digit)))
 }
 
+/// A blank at which no line breaks.
+const NBSP: char = '\u{a0}';
+
+/// Digits of a whole number in groups of three, from five digits on: the one rule of every output.
+///
+/// ```
+/// use locknut_quantity::grouped;
+/// assert_eq!(grouped("1234567").split('\u{a0}').collect::<Vec<_>>(), ["1", "234", "567"]);
+/// assert_eq!(grouped("1234"), "1234");
+/// ```
+pub fn grouped(whole: &str) -> String {
+    let mut text = String::new();
+    for (place, digit) in whole.chars().enumerate() {
+        if whole.len() >= 5 && place > 0 && (whole.len() - place).is_multiple_of(3) {
+            text.push(NBSP);
+        }
+        text.push(digit);
+    }
+    text
+}
+
 /// The number with so many digits after the point, rounded to nearest, half to even.
 pub fn to_decimal(value: &Exact, decimals: u32) -> String {
     let rounded = Rounding::Nearest.to_place(value, -i64::from(decimals));

@@ -22,6 +22,9 @@ pub(super) fn by_hand(
     for caution in &sheet.cautions {
         terminal.message(&format!("  {caution}"));
     }
+    for said in &words.ahead {
+        terminal.message(&format!("  {said}"));
+    }
     for panel in &sheet.banner {
         tell_panel(terminal, panel);
     }
@@ -29,7 +32,7 @@ pub(super) fn by_hand(
     loop {
         let ask = job.ask();
         if let Ask::Ended { .. } = ask {
-            tell_end(&job, terminal);
+            tell_end(&job, sheet, terminal);
             return Ok(job.finish());
         }
         tell(&ask, words, terminal);
@@ -140,7 +143,11 @@ fn prompt(ask: &Ask, line: Option<&Line>) -> String {
                 fields.iter().map(|field| format!("{} ({})", field.label, field.unit)).collect();
             format!("Type with blanks between: {}", asked.join(", "))
         }
-        Ask::Answers { answers, .. } => numbered(answers),
+        // As the sheet says them; each may be typed as the source spells it, too.
+        Ask::Answers { answers, .. } => match line.map(|line| &line.kind) {
+            Some(LineKind::Answers(said)) => numbered(said),
+            _ => numbered(answers),
+        },
         Ask::Text { .. } => "Write down:".into(),
         Ask::Result { .. } => "[Enter] for the result".into(),
         Ask::Child { said, .. } => format!("Which next?  {}", numbered(said)),
@@ -189,13 +196,17 @@ fn tell_panel(terminal: &Terminal, panel: &Panel) {
     terminal.message(&format!("\n   {}: {}", panel.word, panel.text));
 }
 
-fn tell_end(job: &Job<'_>, terminal: &Terminal) {
-    let stands: Vec<String> =
-        job.stands().into_iter().map(|(name, value)| format!("{name} {value}")).collect();
+/// How the machine stands, in the words of the sheet.
+fn tell_end(job: &Job<'_>, sheet: &Sheet, terminal: &Terminal) {
+    let word = |key: &str| sheet.labels.get(key).cloned().unwrap_or_default();
+    let stands: Vec<String> = job
+        .odd()
+        .into_iter()
+        .filter_map(|(variable, value)| Some(sheet.states.get(&variable)?.said(value)))
+        .collect();
     if stands.is_empty() {
-        terminal.message("\nThe job has ended; the machine stands as it normally does.");
+        terminal.message(&format!("\n{}", word("stands-normal")));
     } else {
-        terminal
-            .message(&format!("\nThe job has ended. The machine stands: {}.", stands.join(", ")));
+        terminal.message(&format!("\n{}: {}.", word("stands"), stands.join("; ")));
     }
 }

@@ -155,4 +155,26 @@ mod tests {
         let waits = way("instrument-for-bore: [fine], bore: [9.51]").expect_err("undecided");
         assert!(waits.contains("this is undecided"), "{waits}");
     }
+
+    #[test]
+    fn whoever_works_in_the_terminal_is_told_ahead_that_times_go_by_the_waits() {
+        const TIMED: &str = "
+            model press {
+              title \"Press\"
+              state mains : live, isolated
+            }
+            procedure look on press {
+              title \"Look\"
+              step \"Off.\" { set mains to isolated }
+              when mains is isolated for 45 min { step \"Feel.\" { confirm \"cold\" } }
+              when mains is isolated for 2 h { step \"Wipe.\" { confirm \"dry\" } }
+              step \"On.\" { set mains to live }
+            }";
+        let checked = check_in_memory(&[("press.lkn".to_owned(), TIMED.to_owned())].into());
+        let one = checked.procedure("look").expect("it compiles");
+        let words = Words::of(&compose(&checked, one, "en", None).sheet, &one.graph);
+        // Once, however many lines ask.
+        let [said] = words.ahead.as_slice() else { panic!("{:?}", words.ahead) };
+        assert!(said.contains("this program by the waits alone"), "{said}");
+    }
 }

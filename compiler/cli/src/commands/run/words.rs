@@ -16,6 +16,8 @@ pub(super) struct Words {
     groups: BTreeMap<NodeId, String>,
     /// Notes that stand ahead of a line, or behind the last line of a step.
     notes: BTreeMap<NodeId, Vec<String>>,
+    /// What is told before work begins.
+    pub(super) ahead: Vec<String>,
     numbers: BTreeMap<NodeId, String>,
     readings: Vec<String>,
 }
@@ -49,6 +51,7 @@ impl Words {
             steps: BTreeMap::new(),
             groups: BTreeMap::new(),
             notes: BTreeMap::new(),
+            ahead: Vec::new(),
             numbers: BTreeMap::new(),
             readings: graph.readings.iter().map(|reading| reading.words.name.clone()).collect(),
         };
@@ -109,6 +112,14 @@ impl Words {
                 }
                 Block::Note { label, text } => opening.notes.push(format!("{label}: {text}")),
                 Block::Not { text } => opening.notes.push(format!("! {text}")),
+                // It is told ahead of the job: here nobody is asked, and the way that is taken is not told.
+                Block::Clock { in_programs, .. } => {
+                    if let Some(said) = in_programs
+                        && !self.ahead.contains(said)
+                    {
+                        self.ahead.push(said.clone());
+                    }
+                }
             }
         }
     }

@@ -24,6 +24,10 @@ impl Finding for UnknownName {
             Some(what) => say.label(self.span, format!("{} is {what}", self.name)),
             None => say.label(self.span, "declared nowhere that this line can see"),
         }
+        say.consequence(match self.else_is {
+            Some(_) => "the line means one thing and names another: the fitter would be sent to the wrong one",
+            None => "nobody can tell what the line speaks of: it cannot be printed, and nothing is proved of it",
+        });
         if let Some(near) = &self.near {
             say.mend_with(format!("did you mean {near}?"), self.span, near);
         } else if self.else_is.is_some() {

@@ -23,6 +23,10 @@ impl Finding for WrongKind {
     fn show(&self, say: &mut Report) {
         say.title(format!("{} is {} where {} is wanted", self.written, self.found, self.wanted));
         say.label(self.span, format!("{} is wanted here", self.wanted));
+        say.consequence(format!(
+            "no sheet can say it: nobody can set or check {} by {}",
+            self.wanted, self.written
+        ));
         if let Some(difference) = &self.difference {
             say.mend(format!(
                 "if a difference is meant, say so where it is declared: {difference}"

@@ -20,6 +20,9 @@ impl Finding for KindsMultiplied {
         say.title(format!("nobody can tell what {left} {} by {right} is", self.done));
         say.label(self.right.1, format!("this is {right}"));
         say.label(self.left.1, format!("this is {left}"));
+        say.consequence(
+            "the sum comes out in no unit that an instrument shows or a limit is written in: a fitter would work it out and hold it against nothing",
+        );
         say.note("where nothing says what comes out, a quantity is multiplied by a plain number only, and divided by one or by another of its kind; a temperature not even by that, since its zero is a matter of its scale");
         say.mend(by_formula(&self.gives));
     }

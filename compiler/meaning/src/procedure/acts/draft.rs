@@ -178,7 +178,12 @@ pub(super) fn place(
     });
     let mut cautions = sealed::cautions(laying, &draft.things, act.span);
     cautions.append(&mut draft.cautions);
-    let touches = touches(laying, &draft.things);
+    // Whoever holds something works at what keeps it in its place, too: the other hands do.
+    let holds = draft.holds.is_some();
+    let touches = match draft.things.as_slice() {
+        [held] if holds => touches(laying, &laying.world.held_with(laying.model, held)),
+        things => touches(laying, things),
+    };
     let reading = draft.kind.reading();
     let act = locknut_graph::Act {
         kind: draft.kind,
@@ -214,6 +219,7 @@ pub(super) fn place(
         laying.taken.push(Taken::Hold(variable));
         if let Some(hold) = laying.scope.holds.get_mut(&span) {
             hold.nodes.push(node);
+            hold.begins = Some(laying.here.place());
         }
     }
     out.push(Outline::Line { node });

@@ -119,7 +119,7 @@ impl<'w> Laying<'w> {
         let mut ways = lines(self, ways, &mut inner);
         self.numbering.leave();
         if let Some(name) = name {
-            ways = self.end_step(&name.text, id, head.span, ways);
+            ways = self.end_step(&name.text, id, head.span, ways, &mut inner);
         }
         self.build.step = outside;
         self.head_says = outer_head;
@@ -194,10 +194,18 @@ impl<'w> Laying<'w> {
         self.scope.steps.insert(name.text.clone(), here);
     }
 
-    fn end_step(&mut self, name: &str, id: StepId, span: Span, ways: Ways) -> Ways {
+    fn end_step(
+        &mut self,
+        name: &str,
+        id: StepId,
+        span: Span,
+        ways: Ways,
+        out: &mut Lines,
+    ) -> Ways {
         if let Some(step) = self.scope.steps.get_mut(name) {
             step.ended = true;
         }
+        let ways = self.let_go_at_end(name, span, ways, out);
         let mut effects = self.let_go(name);
         if self.scope.mentions.since.contains(name) {
             effects.push(Effect::Mark { moment: Moment::StepEnd(id) });

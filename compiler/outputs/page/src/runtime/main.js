@@ -99,15 +99,15 @@ class App {
     return { step: "", node: null, what: "machine", name: is, values: [{ point: "", text: answer.text, unit: "" }], way: "next", noting: null };
   }
   stepNumber(node) { const { step } = this.graph.nodes[node]; return step === undefined ? "" : this.graph.steps[step].number; }
-  prose(pieces, now) {
+  prose(pieces, now, say = asEntered) {
     return pieces.map(piece => (typeof piece === "string" ? piece
-      : piece.said ?? piece.quantity?.written ?? piece.limit?.written ?? this.entered(piece.reading, now) ?? "…")).join("");
+      : piece.said ?? piece.quantity?.written ?? piece.limit?.written ?? this.entered(piece.reading, now, say) ?? "…")).join("");
   }
   // A reading as it was entered: the one that is taken now, or one before.
-  entered(reading, now) {
+  entered(reading, now, say) {
     const name = this.graph.readings[reading]?.name;
     const taken = [...this.entries, ...(now ? [now] : [])].findLast(one => one.name === name && one.values.length > 0);
-    return taken?.values.map(({ point, text, unit }) => [point, text, unit].filter(Boolean).join(" ")).join(", ");
+    return taken && say(taken);
   }
   // A person answers an open line.
   async answer(node, texts, pressed) {
@@ -145,7 +145,7 @@ class App {
         const text = texts[0].trim();
         if (!text) throw new Refused(this.word("empty", "Write something down."));
         const role = this.signedAs(walk, act, text);
-        if (role) throw new Refused(`${text}: ${this.word("signed-as", "This name has signed in another role. Let somebody else sign.")} (${role})`);
+        if (role) throw new Refused(`${text}: ${this.word("signed-as", "This name has signed in another role. Let somebody else sign.")} (${this.view.sheet.roles[role] ?? role})`);
         return { ...base, what: "read", values: [{ point: "", text, unit: "" }] };
       }
       case "check": {
@@ -274,9 +274,14 @@ class App {
   showEnd() {
     const record = this.record();
     const words = { done: this.word("end-done", "The job is done."), stop: this.word("end-stop", "The job stops here."), refer: this.word("end-refer", "The job stops here. Ask") }[record.end.how];
-    const stands = record.end.stands.map(([name, value]) => `${name}: ${value}`).join(", ");
-    document.getElementById("end").replaceChildren(make("div", { class: `ended ${record.end.how}` }, make("h2", {}, words), record.end.text ? make("p", {}, record.end.text) : "",
-      stands ? make("p", {}, `${this.word("stands", "The machine stands")}: ${stands}`) : "", make("p", { class: "hash" }, record.end.head),
+    // In the words of this edition, as its sheet says them; the record keeps those of the source.
+    const { states, ends } = this.view.sheet;
+    const odd = this.walk.odd().map(([id, value]) => `${states[id].name}: ${states[id].values[value]}`).join("; ");
+    const normal = record.end.how === "done" ? "" : this.word("stands-normal", "The machine then stands as it normally does.");
+    const stands = odd ? `${this.word("stands", "The machine stands")}: ${odd}.` : normal;
+    const text = this.prose(ends[this.walk.at] ?? [], undefined, entry => this.view.said(entry));
+    document.getElementById("end").replaceChildren(make("div", { class: `ended ${record.end.how}` }, make("h2", {}, words), text ? make("p", {}, text) : "",
+      stands ? make("p", { id: "stands" }, stands) : "", make("p", { class: "hash" }, record.end.head),
       make("button", { type: "button", id: "save", onclick: () => this.save() }, this.word("save-record", "Save the record"))));
     document.getElementById("end").focus();
     document.getElementById("end").scrollIntoView({ block: "center" });
@@ -314,6 +319,8 @@ class App {
   stopWith(text) { document.getElementById("sheet").prepend(make("p", { class: "stop", role: "alert" }, text)); this.view.open([], false); }
 }
 class Refused extends Error {}
+// In the words of the source, as the record keeps it.
+const asEntered = ({ values }) => values.map(({ point, text, unit }) => [point, text, unit].filter(Boolean).join(" ")).join(", ");
 const clock = seconds => `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
 // Digits are counted from zero, or from the lower end where that is no whole number of steps.
 const onDigits = (instrument, value) => {

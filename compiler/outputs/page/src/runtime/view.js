@@ -76,6 +76,7 @@ class View {
       case "group": return make("div", { class: "group" }, block.label ? make("p", { class: "label" }, block.label) : "", inner());
       case "note": return make("p", { class: "note" }, make("b", {}, `${block.label}: `), block.text);
       case "not": return make("p", { class: "not" }, block.text);
+      case "program": return make("p", { class: "note" }, block.text);
       default: throw new Error(`unknown block ${block.block}`);
     }
   }
@@ -156,6 +157,22 @@ class View {
     first.holder.scrollIntoView({ block: "center", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
     first.holder.querySelector("input, button")?.focus({ preventScroll: true });
   }
+  // What was entered, in the words of this edition.
+  said(entry) {
+    const { line } = this.lines.get(entry.node);
+    const { act } = this.app.graph.nodes[entry.node];
+    if (act.asks === "observe") {
+      const answers = this.app.graph.readings[act.reading].answers.map(answer => answer.replaceAll("-", " "));
+      return entry.values.map(value => line.answers[answers.indexOf(value.text)] ?? value.text).join("; ");
+    }
+    const fields = line.fields ?? [line.field];
+    return entry.values.map((value, at) => {
+      const field = fields[at];
+      const unit = field && field.unit_name === value.unit ? field.unit : value.unit;
+      const text = entry.what === "computed" ? value.text.replace(".", this.word("decimal-sign", ".")) : value.text;
+      return [value.point && (field?.label ?? value.point), text, unit].filter(Boolean).join(" ");
+    }).join("; ");
+  }
   // Shows an entry at its line: done, its values, the way it took.
   show(entry) {
     const shown = this.lines.get(entry.node);
@@ -167,7 +184,7 @@ class View {
       ? this.word("undecided-here", "Undecided: so near the limit the error of the instrument may make it good or bad. Say again which instrument is used, and take a better one.")
       : this.word("undecided", "Undecided: so near the limit the error of the instrument may make it good or bad. Measure again with a better instrument.");
     shown.error.textContent = undecided ? how : "";
-    const values = entry.values.map(value => [value.point, value.text, value.unit].filter(Boolean).join(" ")).join("; ");
+    const values = this.said(entry);
     const verdict = entry.way === "accepted" ? "✓ " : entry.way === "otherwise" ? "✗ " : undecided ? "? " : "✓ ";
     shown.result.textContent = `${verdict}${values}`;
     shown.holder.classList.toggle("outside", entry.way === "otherwise");

@@ -270,11 +270,15 @@ class Walk {
     });
     return best;
   }
-  // What is otherwise than normal, as name and value.
-  stands() {
+  // What is otherwise than normal, by variable and value.
+  odd() {
     return this.graph.variables.flatMap((variable, id) =>
-      (["state", "element", "tool"].includes(variable.is) && this.values[id] !== variable.normal
-        ? [[variable.said, variable.values[this.values[id]].replaceAll("-", " ")]] : []));
+      (["state", "element", "tool"].includes(variable.is) && this.values[id] !== variable.normal ? [[id, this.values[id]]] : []));
+  }
+  // The same as name and value, in the words of the source: for the record.
+  stands() {
+    const { variables } = this.graph;
+    return this.odd().map(([id, value]) => [variables[id].said, variables[id].values[value].replaceAll("-", " ")]);
   }
   safeToLeave() { return this.holds(this.graph.safe_to_leave); }
 }
