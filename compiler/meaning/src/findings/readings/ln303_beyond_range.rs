@@ -44,8 +44,10 @@ impl Finding for BeyondRange {
             say.mend("narrow what is expected of the readings that it hangs on");
         }
         if self.stands_in.is_some() {
-            say.mend(format!("name a substitute that shows {}, or take this one out", self.limit));
-            return say.mend(format!("or expect nothing beyond {} in the line itself", self.range));
+            return say.mend(format!(
+                "name a substitute that shows {}, or take this one out",
+                self.limit
+            ));
         }
         say.mend(format!(
             "name an instrument that {cannot} {}, or write a limit within {}",
