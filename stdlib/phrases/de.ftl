@@ -325,6 +325,7 @@ list-people = Personen
 list-time = Zeit
 instrument-one-limit = nur { $limit }
 instrument-asked-in = { $range }; auf diesem Blatt: { $unit }
+instrument-asked-in-part = { $range }; auf diesem Blatt: { $unit }, wo der Schritt keine andere Einheit nennt
 instrument-instead = oder { $instrument } (statt: { $of })
 list-instruments = Messgeräte
 list-special-tools = Sonderwerkzeuge

@@ -318,6 +318,7 @@ list-people = People
 list-time = Time
 instrument-one-limit = only { $limit }
 instrument-asked-in = { $range }; on this sheet: { $unit }
+instrument-asked-in-part = { $range }; on this sheet: { $unit }, where the step says no other unit
 instrument-instead = or { $instrument }, where there is no { $of }
 list-instruments = Instruments
 list-special-tools = Special tools

@@ -207,6 +207,42 @@ procedure again on rig {
         );
     }
 
+    /// The sum of a tightening in several passes: each is judged, and preload and stress are those of the greatest.
+    #[test]
+    fn every_pass_is_judged_and_the_greatest_counts() {
+        let sum = |figure: &str| {
+            let rig = RIG.replace("22 ± 2 N·m", figure);
+            assert_ne!(rig, RIG);
+            let checked = check_in_memory(&[("rig.lkn".to_owned(), rig)].into());
+            let sums = &checked.procedure("again").unwrap().facts.sums;
+            let sum = sums.first().expect("a sum").clone();
+            let figure = |symbol: &str| {
+                let mut lines = sum.worked.iter().filter(|line| line.symbol == symbol);
+                lines.next().map(|line| line.figure.said()).unwrap_or_default()
+            };
+            let fails = sum.judged.iter();
+            let fails = fails.filter(|one| one.outcome == locknut_proof::sums::Outcome::Fails);
+            let fails: Vec<String> =
+                fails.map(|one| format!("{} {}", one.code.unwrap_or_default(), one.text)).collect();
+            (figure("T′"), figure("F"), fails)
+        };
+        let (up, of_up, fails) = sum("22.0 ± 2.0 N·m, then to 31.0 ± 2.0 N·m");
+        assert_eq!((up.as_str(), of_up.as_str()), ("27.84 .. 34.32 N·m", "15.7 kN"));
+        assert_eq!(fails.len(), 1, "{fails:?}");
+        assert!(fails[0].starts_with("LN611 31.0 ± 2.0 N·m: "), "{fails:?}");
+        let (down, of_down, fails) = sum("31.0 ± 2.0 N·m, then to 22.0 ± 2.0 N·m");
+        assert_eq!((&down, &of_down), (&up, &of_up));
+        assert_eq!(fails.len(), 2, "{fails:?}");
+        assert!(
+            fails[0].starts_with("LN616 22.0 ± 2.0 N·m comes after 31.0 ± 2.0 N·m"),
+            "{fails:?}"
+        );
+        assert!(fails[1].starts_with("LN611 31.0 ± 2.0 N·m: "), "{fails:?}");
+        // Of each end the greatest: the first may bring 26 N·m, the second at least 21 N·m.
+        let (both, _, _) = sum("21 ± 4 N·m, then to 22 ± 1 N·m");
+        assert_eq!(both, "20.16 .. 26.00 N·m");
+    }
+
     /// What is declared and cannot be judged is told in the line of `check`, in the sums and among the assumptions.
     #[test]
     fn a_load_and_an_angle_that_cannot_be_judged_are_told() {

@@ -51,7 +51,7 @@ mod units_on_sheets {
     #[test]
     fn arms_that_end_on_digits_are_not_converted() {
         let text = said(Some(System::Us));
-        for part in ["At most 5 mm", "At least 5.5 mm", "Read this in mm"] {
+        for part in ["At most 5.0 mm", "At least 5.5 mm", "Read this in mm"] {
             assert!(text.contains(part), "{part}\n{text}");
         }
         assert!(!said(Some(System::Si)).contains("Read this in"), "nothing to convert");
@@ -101,6 +101,90 @@ mod units_on_sheets {
             "four: ________ mm   at most 100 mm",
         ] {
             assert!(text.contains(line), "{line}\n{text}");
+        }
+    }
+
+    fn sheet_of(source: &str, system: Option<System>) -> String {
+        let checked = check_in_memory(&[("pump.lkn".to_owned(), source.to_owned())].into());
+        let message = locknut_tests::run::message_of(&checked.reports, &checked.sources);
+        let compiled = checked.procedure("look-at-pump").unwrap_or_else(|| panic!("{message}"));
+        locknut_sheet::text(&compose(&checked, compiled, "en", system).sheet).replace('\u{a0}', " ")
+    }
+
+    /// The table of instruments speaks of another unit only where some line asks for it.
+    #[test]
+    fn an_instrument_that_is_read_in_its_own_unit_is_listed_in_it() {
+        let source = |more: &str| {
+            format!(
+                r#"
+        instrument calliper {{ measures length 0 .. 25 mm, resolution 0.01 mm, error 0.01 mm }}
+        model pump {{ title "Garden pump" }}
+        procedure look-at-pump on pump {{
+          title "Look at the pump"
+          measure a using calliper, expect 1.00 .. 9.00 mm
+          measure b using calliper, expect 1.00 .. 9.00 mm
+          check gap = a - b {{ accept at most 2.00 mm
+            otherwise go on }}
+          {more}
+        }}"#
+            )
+        };
+        let kept = sheet_of(&source(""), Some(System::Us));
+        assert!(kept.contains("Read this in mm"), "{kept}");
+        assert!(!kept.contains("on this sheet"), "{kept}");
+        let both =
+            sheet_of(&source("measure c using calliper, expect 1.00 .. 9.00 mm"), Some(System::Us));
+        assert!(both.contains("on this sheet: inch, where the step says no other unit"), "{both}");
+    }
+
+    /// 9 °F are 5 K, so a difference of 5 K is told as 9 °F; 0 °C, being on both sides, drops out.
+    #[test]
+    fn a_difference_of_temperatures_is_worked_plainly() {
+        let source = r#"
+        instrument probe { measures temperature 0 .. 120 °C, resolution 1 °C, error 1 °C }
+        model pump { title "Garden pump" }
+        procedure look-at-pump on pump {
+          title "Look at the pump"
+          measure cold using probe, expect 10 .. 40 °C
+          measure hot at left, right using probe, expect 10 .. 95 °C
+          check warming = max(hot) - cold {
+            accept at most 45 °F difference
+            otherwise refer to "the workshop"
+          }
+        }"#;
+        for system in [None, Some(System::Us), Some(System::Si)] {
+            let text = sheet_of(source, system);
+            assert!(text.contains("warming = (greatest hot − cold) × 1.8"), "{text}");
+            assert!(!text.contains("273"), "{text}");
+        }
+    }
+
+    /// Arms of one reading are told with as many digits, in whichever units each is written.
+    #[test]
+    fn arms_of_one_reading_share_their_digits() {
+        let source = r#"
+        instrument calliper { measures length 0 .. 100 mm, resolution 0.1 mm, error 0.05 mm }
+        model pump { title "Garden pump" }
+        procedure look-at-pump on pump {
+          title "Look at the pump"
+          measure gap using calliper, expect 0 .. 80 mm {
+            at most 25.4 mm   -> go on
+            over 1 to 2 inch  -> go on noting "Look again."
+            over 50.8 mm      -> refer to "the workshop"
+          }
+          measure play using calliper, expect 0 .. 80 mm {
+            under 20 mm       -> go on
+            20 .. 40.5 mm     -> go on noting "Look again."
+            over 40.5 mm      -> refer to "the workshop"
+          }
+        }"#;
+        let us = sheet_of(source, Some(System::Us));
+        for part in ["At most 1.0000 inch", "Over 1.0000 up to 2.0000 inch", "Over 2.0000 inch"] {
+            assert!(us.contains(part), "{part}\n{us}");
+        }
+        let own = sheet_of(source, None);
+        for part in ["Under 20.0 mm", "20.0 to 40.5 mm", "Over 40.5 mm"] {
+            assert!(own.contains(part), "{part}\n{own}");
         }
     }
 

@@ -251,6 +251,13 @@ impl Findings {
         }
     }
 
+    /// Points out a place with what was found from this one on under a code.
+    pub fn point_out(&mut self, from: usize, code: &str, span: Span, text: &str) {
+        for report in self.reports.iter_mut().skip(from).filter(|report| report.code == code) {
+            report.label(span, text);
+        }
+    }
+
     /// Adds a remark to what was found last.
     pub fn remark(&mut self, text: &str) {
         if let Some(last) = self.reports.last_mut() {

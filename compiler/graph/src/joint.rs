@@ -2,7 +2,7 @@
 
 use crate::{Carries, Prose, Words};
 use locknut_finding::Span;
-use locknut_quantity::{Exact, Limit, UnitId};
+use locknut_quantity::{Bound, Exact, Limit, UnitId};
 
 /// How a set of like threaded fasteners is tightened, with all that is known of them. What was not declared is
 /// left out; then nothing is reckoned that rests on it.
@@ -143,24 +143,32 @@ pub struct Head {
 }
 
 impl Tightening {
-    /// The torque that counts: of several passes the last one, ahead of any angle.
-    pub fn torque(&self) -> Option<&Limit> {
-        self.stages.iter().rev().find_map(|stage| match stage {
-            Stage::Torque(limit) => Some(limit),
-            Stage::Angle(_) => None,
-        })
+    /// The passes by torque, in their order.
+    pub fn passes(&self) -> Vec<&Limit> {
+        let mut passes = Vec::new();
+        for stage in &self.stages {
+            match stage {
+                Stage::Torque(limit) => passes.push(limit),
+                Stage::Angle(_) => {}
+            }
+        }
+        passes
     }
 
-    /// The passes ahead of that which go higher, each as if it were the last: what yields in one of them stays so.
-    pub fn higher_passes(&self) -> Vec<Self> {
-        let upper = |limit: &Limit| limit.range.upper.as_ref().map(|end| end.value.clone());
-        let last = self.torque().and_then(upper);
-        let passes = self.stages.iter().enumerate().filter(|(_, stage)| match stage {
-            Stage::Torque(limit) => upper(limit) > last,
-            Stage::Angle(_) => false,
-        });
-        let until = |at: usize| self.stages.iter().take(at + 1).cloned().collect();
-        passes.map(|(at, _)| Self { stages: until(at), ..self.clone() }).collect()
+    /// The torque that counts: of several passes the greatest, wherever it stands. What a wrench has tightened, a lower
+    /// pass does not loosen.
+    pub fn torque(&self) -> Option<&Limit> {
+        self.passes().into_iter().max_by_key(|limit| nominal(limit))
+    }
+
+    /// The first pass that is below one ahead of it, and the greatest of those; none where each goes on. One that is
+    /// as great brings home what its neighbours have loosened (common practice).
+    pub fn idle_pass(&self) -> Option<(&Limit, &Limit)> {
+        let passes = self.passes();
+        passes.iter().enumerate().find_map(|(at, pass)| {
+            let before = passes.iter().take(at).max_by_key(|limit| nominal(limit))?;
+            (nominal(pass) < nominal(before)).then_some((*pass, *before))
+        })
     }
 
     /// The angle by which they are turned on after that, where there is one.
@@ -169,5 +177,14 @@ impl Tightening {
             Some(Stage::Angle(limit)) => Some(limit),
             Some(Stage::Torque(_)) | None => None,
         }
+    }
+}
+
+/// The middle of a figure, or its only end.
+fn nominal(limit: &Limit) -> Exact {
+    let value = |end: &Option<Bound>| end.as_ref().map(|end| end.value.clone());
+    match (value(&limit.range.lower), value(&limit.range.upper)) {
+        (Some(low), Some(high)) => (low + high) / Exact::from_integer(2.into()),
+        (one, other) => one.or(other).unwrap_or_default(),
     }
 }

@@ -3,11 +3,13 @@
 use crate::findings::LostInUnits;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Stage, StepGraph, Tightening, Verdict};
-use locknut_quantity::{Exact, Limit, System, Units, show_range, to_decimal};
+use locknut_quantity::{Exact, Limit, Shown, System, Units, show_range, to_decimal};
 use num_traits::{One, Signed};
 
 /// So many percent of a tolerance may be lost unsaid.
 const MOST_LOST: i64 = 10;
+/// So many digits more are proposed at most.
+const MOST_DIGITS_MORE: u32 = 2;
 
 /// The limits of a procedure: what is accepted, and figures that an act gives for itself.
 pub(crate) fn of_graph(graph: &StepGraph, units: &Units, systems: &[System]) -> Findings {
@@ -54,9 +56,8 @@ fn told(limit: &Limit, span: Span, units: &Units, systems: &[System], found: &mu
     let Some(width) = limit.range.width().filter(Signed::is_positive) else { return };
     for system in systems {
         let (Some(low), Some(high)) = show_range(units, limit, Some(*system)) else { return };
-        let lost = Exact::one() - (high.value - low.value) / &width;
-        let percent = lost * Exact::from_integer(100.into());
-        if low.unit == limit.unit || percent <= Exact::from_integer(MOST_LOST.into()) {
+        let percent = lost(&width, &low, &high);
+        if low.unit == limit.unit || percent <= most_lost() {
             continue;
         }
         let unit = units.unit(low.unit).name.clone();
@@ -66,6 +67,41 @@ fn told(limit: &Limit, span: Span, units: &Units, systems: &[System], found: &mu
             printed: format!("{} .. {} {unit}", low.digits, high.digits),
             unit,
             lost: to_decimal(&percent, 0),
+            finer: finer(limit, &width, units, *system),
         });
     }
+}
+
+fn most_lost() -> Exact {
+    Exact::from_integer(MOST_LOST.into())
+}
+
+/// Which part of its width is lost, in percent.
+fn lost(width: &Exact, low: &Shown, high: &Shown) -> Exact {
+    (Exact::one() - (&high.value - &low.value) / width) * Exact::from_integer(100.into())
+}
+
+/// The limit with the fewest digits more with which no more than that is lost.
+fn finer(limit: &Limit, width: &Exact, units: &Units, system: System) -> Option<String> {
+    (1..=MOST_DIGITS_MORE).find_map(|more| {
+        let decimals = limit.decimals + more;
+        let finer = Limit { decimals, ..limit.clone() };
+        let (Some(low), Some(high)) = show_range(units, &finer, Some(system)) else { return None };
+        (lost(width, &low, &high) <= most_lost()).then(|| written(&finer, units))?
+    })
+}
+
+/// `9.0 ± 1.0 N·m` of what was written with `±`, `8.0 .. 10.0 N·m` else.
+fn written(limit: &Limit, units: &Units) -> Option<String> {
+    let unit = units.unit(limit.unit);
+    let (lower, upper) = (limit.range.lower.as_ref()?, limit.range.upper.as_ref()?);
+    let (low, high) = (unit.number_of(&lower.value), unit.number_of(&upper.value));
+    let two = Exact::from_integer(2.into());
+    let said = |number: &Exact| to_decimal(number, limit.decimals);
+    let numbers = if limit.written.contains('±') {
+        format!("{} ± {}", said(&((&low + &high) / &two)), said(&((high - low) / two)))
+    } else {
+        format!("{} .. {}", said(&low), said(&high))
+    };
+    Some(format!("{numbers} {}", unit.name))
 }

@@ -125,17 +125,37 @@ pub(crate) fn places(count: usize) -> String {
     if count == 1 { "1 place".to_owned() } else { format!("{count} places") }
 }
 
-/// A time in whole units a fitter would say.
+/// A time in units that a fitter would say, and to the second and its parts: a wait that is rounded may be too short.
 pub(crate) fn time_words(seconds: &locknut_quantity::Exact) -> String {
-    let minute = locknut_quantity::Exact::from_integer(60.into());
-    let hour = locknut_quantity::Exact::from_integer(3600.into());
-    let (value, unit) = if *seconds >= hour && (seconds / &hour).is_integer() {
-        (seconds / hour, "h")
-    } else if *seconds >= minute {
-        (seconds / minute, "min")
+    const MOST_DECIMALS: u32 = 6;
+    let whole = |number: u32| locknut_quantity::Exact::from_integer(number.into());
+    let (minutes, hours) = (seconds / whole(60), seconds / whole(3600));
+    let tenths = |value: &locknut_quantity::Exact| (value * whole(10)).is_integer();
+    let (value, unit) = if hours >= whole(1) && hours.is_integer() {
+        (hours, "h")
+    } else if minutes >= whole(1) && tenths(&minutes) {
+        (minutes, "min")
     } else {
         (seconds.clone(), "s")
     };
-    let decimals = u32::from(!value.is_integer());
+    let exact = |decimals: &u32| (&value * whole(10u32.pow(*decimals))).is_integer();
+    let decimals = (0..MOST_DECIMALS).find(exact).unwrap_or(MOST_DECIMALS);
     format!("{} {unit}", locknut_quantity::to_decimal(&value, decimals))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::time_words;
+    use locknut_quantity::parse_exact;
+
+    #[test]
+    fn two_times_that_differ_read_differently() {
+        let said = |seconds| time_words(&parse_exact(seconds).unwrap());
+        assert_eq!(said("89.5"), "89.5 s");
+        assert_eq!(said("90"), "1.5 min");
+        assert_eq!(said("80"), "80 s");
+        assert_eq!(said("5400"), "90 min");
+        assert_eq!(said("7200"), "2 h");
+        assert_eq!(said("0.001"), "0.001 s");
+    }
 }

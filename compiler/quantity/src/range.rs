@@ -101,7 +101,7 @@ impl Range {
     }
 
     /// The values at its ends; none for an end that is missing.
-    pub(crate) fn ends(&self) -> Vec<&Exact> {
+    pub fn ends(&self) -> Vec<&Exact> {
         self.lower.iter().chain(&self.upper).map(|bound| &bound.value).collect()
     }
 

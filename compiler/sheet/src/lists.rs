@@ -3,7 +3,7 @@
 use crate::choices::needed;
 use crate::sheet::List;
 use crate::words::Speaker;
-use locknut_graph::{Instrument, Material, Words};
+use locknut_graph::{Act, Instrument, Material, Words};
 use locknut_proof::Facts;
 use locknut_quantity::Exact;
 use num_traits::Zero;
@@ -156,7 +156,16 @@ fn asked_in(speak: Speaker<'_>, one: &Instrument, range: String) -> String {
         return range;
     }
     let unit = speak.unit_word(speak.units.unit(asked), "");
-    speak.say("instrument-asked-in", &[("range", range), ("unit", unit)])
+    let at = speak.graph.instruments.iter().position(|other| other.span == one.span);
+    let kept = |act: &Act| act.kind.reading().is_some_and(|reading| speak.kept.contains(&reading));
+    let used = speak.graph.acts().filter(|act| at.is_some() && act.instrument == at);
+    let (kept, turned): (Vec<&Act>, Vec<&Act>) = used.partition(|act| kept(act));
+    // Where each of its readings stays as it is written, the steps say so.
+    if turned.is_empty() && !kept.is_empty() {
+        return range;
+    }
+    let key = if kept.is_empty() { "instrument-asked-in" } else { "instrument-asked-in-part" };
+    speak.say(key, &[("range", range), ("unit", unit)])
 }
 
 fn instrument_name(

@@ -106,6 +106,30 @@ fn is_number(speak: Speaker<'_>, value: &Expression) -> bool {
     }
 }
 
+/// The unit of what is read on a scale: of a reading, and of one that is picked or meant from several points.
+fn scale_of<'a>(speak: Speaker<'a>, value: &Expression) -> Option<&'a Unit> {
+    match value {
+        Expression::Reading(reading) | Expression::Point(reading, _) => unit_of(speak, *reading),
+        Expression::Fold(Fold::Max | Fold::Min | Fold::Mean, parts) => match parts.as_slice() {
+            [only] => scale_of(speak, only),
+            _ => None,
+        },
+        Expression::Fold(..)
+        | Expression::Value(_)
+        | Expression::LookUp(..)
+        | Expression::Negative(_)
+        | Expression::Binary(..) => None,
+    }
+}
+
+/// Whether two are read on one scale whose zero is no nought, as 0 °C is none: it drops out of their difference.
+fn from_one_zero(speak: Speaker<'_>, one: &Expression, other: &Expression) -> bool {
+    let both = scale_of(speak, one).zip(scale_of(speak, other));
+    both.is_some_and(|(one, other)| {
+        !one.zero.is_zero() && one.zero == other.zero && one.factor == other.factor
+    })
+}
+
 /// How the figures of a line are told.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Figures {
@@ -203,6 +227,18 @@ fn worded(speak: Speaker<'_>, value: &Expression, figures: Figures, inner: bool)
             let unit = table_unit(speak, table);
             let key = worded(speak, of, Figures::AsRead, false);
             read(format!("{} ({key})", speak.phrases.name(&table.words)), unit)
+        }
+        Expression::Binary(Operator::Subtract, left, right)
+            if figures == Figures::InBase && from_one_zero(speak, left, right) =>
+        {
+            let side = |side| worded(speak, side, Figures::AsRead, false);
+            let text = format!("{} \u{2212} {}", side(left), side(right));
+            let factor = scale_of(speak, left).map_or_else(Exact::one, |unit| unit.factor.clone());
+            match (factor.is_one(), inner) {
+                (true, false) => text,
+                (true, true) => format!("({text})"),
+                (false, _) => scaled(speak, &format!("({text})"), &factor),
+            }
         }
         Expression::Negative(of) => format!("\u{2212}{}", worded(speak, of, figures, runs_on(of))),
         Expression::Binary(operator, left, right) => {

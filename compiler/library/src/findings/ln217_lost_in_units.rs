@@ -12,6 +12,8 @@ pub(crate) struct LostInUnits {
     pub(crate) unit: String,
     /// Which part of its width is lost, in percent.
     pub(crate) lost: String,
+    /// The same limit with so many digits more that it is not lost; none: a digit or two are not enough.
+    pub(crate) finer: Option<String>,
 }
 
 impl Finding for LostInUnits {
@@ -28,6 +30,11 @@ impl Finding for LostInUnits {
         say.note(
             "a limit is rounded inward in other units, to digits that its own digits can bear",
         );
-        say.mend("write its figures with one digit more, if they are meant so: 9.0 ± 1.0 N·m for 9 ± 1 N·m");
+        match &self.finer {
+            Some(finer) => say.mend(format!(
+                "write its figures with more digits, if they are meant so: {finer} for {limit}"
+            )),
+            None => say.mend("have the sheet printed in the units that the figure is written in"),
+        }
     }
 }

@@ -148,6 +148,9 @@ impl Laying<'_> {
             });
             return false;
         }
+        if self.scope.refused.contains(text) {
+            return false;
+        }
         self.found.add(&NotYetRead { name: text.clone(), span: name.span, later });
         false
     }

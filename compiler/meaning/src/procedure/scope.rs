@@ -25,6 +25,8 @@ pub(super) struct Scope {
     pub(super) unread: bool,
     /// Readings that blocks at each point took: more than one, so that no later line can mean one of them.
     pub(super) read_at_points: BTreeSet<String>,
+    /// What choices would have chosen that were refused, and told.
+    pub(super) refused: BTreeSet<String>,
     /// The points that names stand for, in blocks that are done at each.
     pub(super) points: BTreeMap<String, String>,
     /// The point that a subtask is done at: of what stands there, a name means the one there.

@@ -6,7 +6,7 @@
 use super::World;
 use super::declared::FormulaLine;
 use super::read::{NoReadings, Reader, Typed};
-use crate::findings::names::{TooMany, UnknownName};
+use crate::findings::names::{TooMany, UnknownName, listed};
 use crate::findings::quantities::{BarePressure, FormulaFault, FormulaUnfit, InProduct, a_kind};
 use crate::world::near::nearest;
 use locknut_finding::{Findings, Span};
@@ -76,10 +76,11 @@ fn formula_of(line: &tree::Formula, world: &World, found: &mut Findings) -> Opti
         let units = reader.units();
         let gives = match worth.kind {
             Some(of) => a_kind(units, of),
-            None => a_dimension(worth.dimension),
+            None => a_dimension(units, worth.dimension),
         };
-        let fault =
-            FormulaFault::GivesOther { gives, wanted: a_kind(units, kind), dimension: wanted };
+        let named = units.of_kind(units.difference_of(kind)).take(3);
+        let fitting = named.map(|unit| units.unit(unit).name.clone()).collect();
+        let fault = FormulaFault::GivesOther { gives, wanted: a_kind(units, kind), units: fitting };
         found.add(&FormulaUnfit { place: line.value.span(), fault });
         return None;
     }
@@ -141,12 +142,48 @@ fn nothing(kind: KindId) -> Expression {
     })
 }
 
-fn a_dimension(dimension: Dimension) -> String {
+/// The kinds that have this dimension, or what it is told in: `a force`, `something in kg·m³/s`.
+fn a_dimension(units: &Units, dimension: Dimension) -> String {
     if dimension.is_none() {
-        "a plain number".to_owned()
-    } else {
-        format!("something of the dimension {dimension}")
+        return "a plain number".to_owned();
     }
+    let kinds = (0u16..).zip(units.kinds()).filter(|(_, kind)| kind.dimension == Some(dimension));
+    let kinds: Vec<String> = kinds.map(|(at, _)| a_kind(units, KindId(at))).collect();
+    if kinds.is_empty() {
+        format!("something in {}", in_base_units(dimension))
+    } else {
+        listed(&kinds, "or")
+    }
+}
+
+/// `kg·m/s²`; `1/s` where nothing stands above the line.
+fn in_base_units(dimension: Dimension) -> String {
+    const UNITS: [(char, &str); 5] = [('M', "kg"), ('L', "m"), ('T', "s"), ('I', "A"), ('Θ', "K")];
+    let (mut above, mut below) = (Vec::new(), Vec::new());
+    let written = dimension.to_string();
+    for (symbol, unit) in UNITS {
+        let mut factors = written.split(' ');
+        let Some(power) = factors.find_map(|factor| factor.strip_prefix(symbol)) else { continue };
+        let (place, power) = match power.strip_prefix('-') {
+            Some("1") => (&mut below, ""),
+            Some(power) => (&mut below, power),
+            None => (&mut above, power),
+        };
+        let raised: String = power.chars().map(superscript).collect();
+        place.push(format!("{unit}{raised}"));
+    }
+    let above = if above.is_empty() { "1".to_owned() } else { above.join("·") };
+    match below.len() {
+        0 => above,
+        1 => format!("{above}/{}", below.join("")),
+        _ => format!("{above}/({})", below.join("·")),
+    }
+}
+
+fn superscript(digit: char) -> char {
+    const RAISED: [char; 10] = ['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹'];
+    let at = digit.to_digit(10).and_then(|at| usize::try_from(at).ok());
+    at.and_then(|at| RAISED.get(at)).copied().unwrap_or(digit)
 }
 
 /// What a part of a formula comes to.
@@ -219,7 +256,7 @@ impl Inside<'_> {
         let units = self.reader.units();
         let said = |worth: &Worth| match worth.kind {
             Some(kind) => a_kind(units, kind),
-            None => a_dimension(worth.dimension),
+            None => a_dimension(units, worth.dimension),
         };
         let adds = matches!(operator, tree::Operator::Add | tree::Operator::Subtract);
         let kinds_differ =

@@ -300,6 +300,12 @@ pub struct Fastening {
     pub bearing: Option<Exact>,
     /// `hole 9 mm`
     pub hole: Option<Exact>,
+    /// Where the face under the head and its hole are said.
+    pub face_at: [Option<Span>; 2],
+    /// Where an angle to turn on by is said.
+    pub angle_at: Option<Span>,
+    /// Whether a friction was said and refused: then nothing is reckoned with the usual one.
+    pub friction_refused: bool,
     /// Where they stand.
     pub arrangement: Option<Arrangement>,
     /// `crosswise`, `spiral`: in which order they are tightened.

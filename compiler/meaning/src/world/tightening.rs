@@ -36,7 +36,8 @@ impl World {
         Tightening {
             thing: thing.words.clone(),
             strength: class.zip(diameter).and_then(|(name, size)| self.strength(name, size)),
-            head: self.head(thing, diameter),
+            // Of a face that is no wider than its hole nothing follows; it is told by itself.
+            head: self.head(thing, diameter).filter(|head| head.bearing > head.hole),
             friction: self.friction(thing),
             head_friction: thing.fastening.head_friction.clone(),
             prevailing: thing.fastening.prevailing.clone(),
@@ -66,7 +67,7 @@ impl World {
         source.unwrap_or_else(|| format!("as declared: {keyword} {name}"))
     }
 
-    fn thread(&self, name: &str) -> Option<Thread> {
+    pub(super) fn thread(&self, name: &str) -> Option<Thread> {
         let of = |value: &str| self.figure_of("thread", name, value);
         let diameter = of("diameter")?.clone();
         let figure = self.figure("thread", name)?;
@@ -124,7 +125,7 @@ impl World {
         sizes.is_none_or(|sizes| sizes.range.contains(size))
     }
 
-    fn head(&self, thing: &ModelThing, diameter: Option<&Exact>) -> Option<Head> {
+    pub(super) fn head(&self, thing: &ModelThing, diameter: Option<&Exact>) -> Option<Head> {
         let usual = self.figures_of("head").into_keys().find(|name| {
             name.starts_with(USUAL_HEAD)
                 && self.figure_of("head", name, "diameter") == diameter
@@ -149,6 +150,9 @@ impl World {
     }
 
     fn friction(&self, thing: &ModelThing) -> Option<Friction> {
+        if thing.fastening.friction_refused {
+            return None;
+        }
         if let Some(measured) = &thing.fastening.friction {
             return Some(measured.clone());
         }

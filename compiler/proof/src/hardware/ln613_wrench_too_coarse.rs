@@ -9,6 +9,8 @@ pub(crate) struct WrenchTooCoarse {
     pub(crate) wrench: String,
     pub(crate) error: String,
     pub(crate) declared: Span,
+    /// The steps that it is set in, where they and not its error are too great.
+    pub(crate) step: Option<String>,
 }
 
 impl Finding for WrenchTooCoarse {
@@ -18,10 +20,18 @@ impl Finding for WrenchTooCoarse {
     fn show(&self, say: &mut Report) {
         say.title(format!("the {} cannot keep {}", self.wrench, self.figure));
         say.label(self.act, "even set to the middle, it may end outside the tolerance");
-        say.label(self.declared, format!("error {}", self.error));
+        match &self.step {
+            Some(step) => say.label(
+                self.declared,
+                format!("it is set in steps of {step}, so up to half a step beside what is meant"),
+            ),
+            None => say.label(self.declared, format!("error {}", self.error)),
+        }
         say.consequence("the line asks for what nobody can do with this tool, and the fitter ticks it all the same");
-        say.mend(
-            "name a wrench with a smaller error, or widen the tolerance to what the joint needs",
-        );
+        let finer =
+            if self.step.is_some() { "is set in finer steps" } else { "has a smaller error" };
+        say.mend(format!(
+            "name a wrench that {finer}, or widen the tolerance to what the joint needs"
+        ));
     }
 }

@@ -14,6 +14,7 @@ mod ln612_too_loose;
 mod ln613_wrench_too_coarse;
 mod ln614_stretched_again;
 mod ln615_two_torques;
+mod ln616_pass_does_nothing;
 mod ln630_joint_opens;
 mod ln632_nut_takes_all;
 
@@ -31,6 +32,7 @@ pub(crate) use ln612_too_loose::TooLoose;
 pub(crate) use ln613_wrench_too_coarse::WrenchTooCoarse;
 pub(crate) use ln614_stretched_again::StretchedAgain;
 pub(crate) use ln615_two_torques::TwoTorques;
+pub(crate) use ln616_pass_does_nothing::PassDoesNothing;
 pub(crate) use ln630_joint_opens::JointOpens;
 pub(crate) use ln632_nut_takes_all::NutTakesAll;
 
@@ -51,6 +53,7 @@ pub(crate) const PAGES: &[Page] = &[
     WrenchTooCoarse::PAGE,
     StretchedAgain::PAGE,
     TwoTorques::PAGE,
+    PassDoesNothing::PAGE,
     JointOpens::PAGE,
     NutTakesAll::PAGE,
 ];

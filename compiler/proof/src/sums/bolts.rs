@@ -3,11 +3,10 @@
 use super::cases::{Case, Cases, cases, stretch};
 use super::dress::Dress;
 use super::verdicts::{beside, judged, nut_takes, open, thousandths_of};
-use super::{Figure, Given, Sum, Worked, load, shared, wrench};
-use crate::hardware::WrenchTooCoarse;
-use locknut_finding::{Finding, Span};
+use super::{Figure, Given, Sum, Worked, load, passes, shared};
+use locknut_finding::Span;
 use locknut_graph::{Act, Friction, Instrument, StepGraph, Tightening};
-use locknut_quantity::{Limit, Rounding, Units};
+use locknut_quantity::{Rounding, Units};
 
 const VDI: &str = "VDI 2230-1, from public descriptions of it";
 
@@ -17,22 +16,23 @@ pub(super) fn sum(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> Op
     let wrench = act.instrument.and_then(|wrench| graph.instruments.get(wrench));
     let Some(torque) = of.torque() else { return untorqued(of, units, span) };
     let mut sum = Sum {
-        what: format!("{} tightened to {}", of.thing.said, torque.written),
+        what: format!("{} tightened to {}", of.thing.said, passes::written(of)),
         span,
         steps: Vec::new(),
-        given: figure(units, torque, wrench),
+        given: figure(units, of, wrench),
         worked: Vec::new(),
-        judged: wrench::judged(torque, wrench, WrenchTooCoarse::PAGE.code()),
+        judged: passes::of_wrench(of, wrench),
     };
     match cases(of, wrench) {
         Ok(cases) => {
             if let Some(dress) = Dress::of(units, cases.thread, torque.unit) {
                 sum.given.extend(given(of, &cases, dress));
-                sum.worked = worked(&cases, dress);
+                sum.worked = worked(&cases, of.passes().len() > 1, dress);
                 sum.worked.extend(shared::worked(of, dress));
                 sum.given.extend(given_of_angle(of, &cases, dress));
                 sum.worked.extend(strain(of, &cases, dress));
                 sum.judged.extend(nut_takes(of, wrench, dress));
+                sum.judged.extend(passes::ahead(of, wrench, dress));
                 sum.judged.extend(judged(of, &cases, dress));
             }
         }
@@ -64,15 +64,17 @@ fn untorqued(of: &Tightening, units: &Units, span: Span) -> Option<Sum> {
     (!sum.judged.is_empty()).then_some(sum)
 }
 
-fn figure(units: &Units, torque: &Limit, wrench: Option<&Instrument>) -> Vec<Given> {
+fn figure(units: &Units, tightening: &Tightening, wrench: Option<&Instrument>) -> Vec<Given> {
     let mut all = Vec::new();
-    if let Some(figure) = Figure::of_limit(units, torque) {
-        all.push(of(
-            "T",
-            "figure with its tolerance",
-            figure,
-            format!("as written: {}", torque.written),
-        ));
+    let passes = tightening.passes();
+    for (at, torque) in passes.iter().enumerate() {
+        if let Some(figure) = Figure::of_limit(units, torque) {
+            let (symbol, what) = match passes.len() {
+                1 => ("T".to_owned(), "figure with its tolerance".to_owned()),
+                _ => (format!("T{}", at + 1), format!("pass {}, with its tolerance", at + 1)),
+            };
+            all.push(of(&symbol, &what, figure, format!("as written: {}", torque.written)));
+        }
     }
     if let Some((wrench, error)) = wrench.and_then(|one| Some((one, one.error.as_ref()?))) {
         let figure =
@@ -184,7 +186,7 @@ fn strain(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Optio
     })
 }
 
-fn worked(cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
+fn worked(cases: &Cases<'_>, several: bool, dress: Dress<'_>) -> Vec<Worked> {
     let Cases { joint, thread, .. } = cases;
     let (stress, area, pitch_source) = if thread.unified {
         ("d − 0.9743 P", "ASME B1.1", "ASME B1.1")
@@ -227,10 +229,18 @@ fn worked(cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
     let upper = dress.torque(&cases.most.torque, Rounding::Up);
     brought.rounded |= upper.rounded;
     brought.numbers.extend(upper.numbers);
-    let set = "torque that the wrench may bring, set anywhere in the tolerance";
-    all.push(line("T′", set, "T ± e", brought, "common practice"));
+    let (set, by) = if several {
+        (
+            "torque that the passes may leave: of each end the greatest, as none undoes another",
+            "greatest of each T ± e",
+        )
+    } else {
+        ("torque that the wrench may bring, set anywhere in the tolerance", "T ± e")
+    };
+    all.push(line("T′", set, by, brought, "common practice"));
+    let middle = if several { "greatest middle of a T" } else { "middle of T" };
     for (case, which, torque, rounding) in [
-        (&cases.meant, "as meant", "middle of T", Rounding::Nearest),
+        (&cases.meant, "as meant", middle, Rounding::Nearest),
         (&cases.most, "most", "greatest T′", Rounding::Up),
         (
             &cases.worst,

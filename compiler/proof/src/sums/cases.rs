@@ -44,12 +44,39 @@ pub(crate) struct Cases<'a> {
     pub(crate) proof_load: Between,
 }
 
-/// Reckons a tightening; `Err` names what was not declared.
+/// What the passes of a tightening come to: the most of what each of them does, as no pass undoes another.
+struct Reached {
+    least: Exact,
+    meant: Exact,
+    most: Exact,
+}
+
+/// None where there is no pass, or one without two ends.
+fn reached(of: &Tightening, wrench: Option<&Instrument>) -> Option<Reached> {
+    let error = |at: &Exact| {
+        let of = wrench.and_then(|wrench| wrench.error.as_ref());
+        of.map(|error| error.at(at)).unwrap_or_default()
+    };
+    let each = of.passes().into_iter().map(|pass| {
+        let (meant, by) = middle(pass)?;
+        let (low, high) = (&meant - &by, &meant + &by);
+        Some(Reached { least: &low - error(&low), most: &high + error(&high), meant })
+    });
+    let each: Vec<Reached> = each.collect::<Option<_>>()?;
+    each.into_iter().reduce(|one, other| Reached {
+        least: one.least.max(other.least),
+        meant: one.meant.max(other.meant),
+        most: one.most.max(other.most),
+    })
+}
+
+/// Reckons a tightening of one pass or several; `Err` names what was not declared.
 pub(crate) fn cases<'a>(
     of: &'a Tightening,
     wrench: Option<&Instrument>,
 ) -> Result<Cases<'a>, Vec<&'static str>> {
-    let torque = of.torque().filter(|torque| middle(torque).is_some());
+    let reached = reached(of, wrench);
+    let torque = of.torque().filter(|_| reached.is_some());
     let lacks: Vec<&'static str> = [
         (torque.is_none(), "no torque with two ends"),
         (of.thread.is_none(), "no thread"),
@@ -74,14 +101,7 @@ pub(crate) fn cases<'a>(
         return Err(vec!["a thread, class or head of which no joint can be made"]);
     }
     let of_all = || {
-        let (figure, by) = middle(torque)?;
-        let (low, high) = (&figure - &by, &figure + &by);
-        let error = |at: &Exact| {
-            let of = wrench.and_then(|wrench| wrench.error.as_ref());
-            of.map(|error| error.at(at)).unwrap_or_default()
-        };
-        let (above, below) = (error(&high), error(&low));
-        let least = &low - &below;
+        let Reached { least, meant: figure, most } = reached?;
         let half = |one: &Exact, other: &Exact| (one + other) / Exact::from_integer(2.into());
         let under = of.head_friction.as_ref().unwrap_or(friction);
         let (less, more) = of
@@ -106,7 +126,7 @@ pub(crate) fn cases<'a>(
         let ends = [&friction.least, &friction.greatest];
         let ends = ends.into_iter().take(if of.head_friction.is_some() { 2 } else { 1 });
         let worst =
-            ends.map(|thread| case(&high + &above, thread, &under.least, less.clone(), &more));
+            ends.map(|thread| case(most.clone(), thread, &under.least, less.clone(), &more));
         let worst: Vec<Case> = worst.collect::<Option<_>>()?;
         let most = worst.first()?.clone();
         Some(Cases {
@@ -126,7 +146,7 @@ pub(crate) fn cases<'a>(
             worst: worst.into_iter().max_by(|a, b| a.stress.high().cmp(&b.stress.high()))?,
             most,
             least: case(
-                if least.is_negative() { Exact::default() } else { least },
+                least.max(Exact::default()),
                 &friction.greatest,
                 &under.greatest,
                 more.clone(),

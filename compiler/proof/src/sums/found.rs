@@ -5,7 +5,8 @@ use super::dress::Dress;
 use super::load::{self, Load};
 use super::{verdicts, wrench};
 use crate::hardware::{
-    FigureYields, JointOpens, MayYield, NutTakesAll, StretchedAgain, TooLoose, WrenchTooCoarse,
+    FigureYields, JointOpens, MayYield, NutTakesAll, PassDoesNothing, StretchedAgain, TooLoose,
+    WrenchTooCoarse,
 };
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Carries, Instrument, Pull, StepGraph, Tightening};
@@ -35,10 +36,9 @@ pub fn figures_found(all: &[Tightening], units: &Units) -> Findings {
         if nut_takes_all(of, None, of.figure_at, units, &mut found) {
             continue;
         }
-        for pass in of.higher_passes().iter().chain([of]) {
-            if let Ok(cases) = cases(pass, None) {
-                yields(pass, &cases, units, &mut found);
-            }
+        let cases = cases(of, None).ok();
+        if !cases.is_some_and(|cases| yields(of, &cases, units, &mut found)) {
+            idle(of, &mut found);
         }
     }
     found
@@ -51,14 +51,6 @@ fn one(
     units: &Units,
     found: &mut Findings,
 ) {
-    for pass in of.higher_passes() {
-        let Ok(cases) = cases(&pass, wrench) else { continue };
-        if cases.yields() && pass.own_figure {
-            yields(&pass, &cases, units, found);
-        } else if cases.may_yield() && !cases.yields() {
-            may_yield(&pass, &cases, act, units, found);
-        }
-    }
     too_coarse(of, wrench, act, found);
     let cases = cases(of, wrench);
     opens(of, wrench, cases.as_ref(), act, units, found);
@@ -69,9 +61,12 @@ fn one(
     {
         return;
     }
+    let yielding = cases.as_ref().is_ok_and(Cases::yields);
+    if of.own_figure && !yielding {
+        idle(of, found);
+    }
     let Ok(cases) = cases else { return };
-    if cases.yields() {
-        // A figure of the model is told once, where the model says it.
+    if yielding {
         if of.own_figure {
             yields(of, &cases, units, found);
         }
@@ -183,25 +178,39 @@ fn may_yield(of: &Tightening, cases: &Cases<'_>, act: Span, units: &Units, found
     });
 }
 
+/// Of several passes the last that the wrench cannot keep.
 fn too_coarse(of: &Tightening, wrench: Option<&Instrument>, act: Span, found: &mut Findings) {
-    let (Some(torque), Some(wrench)) = (of.torque(), wrench) else { return };
+    let Some(wrench) = wrench else { return };
     let Some(error) = &wrench.error else { return };
-    if wrench::keeps(torque, wrench) == Some(false) {
+    let passes = of.passes().into_iter().rev();
+    let mut missed = passes.filter(|pass| wrench::keeps(pass, wrench) == Some(false));
+    if let Some(pass) = missed.next() {
         found.add(&WrenchTooCoarse {
             act,
-            figure: torque.written.clone(),
+            figure: pass.written.clone(),
             wrench: wrench.words.said.clone(),
             error: error.written.clone(),
             declared: wrench.span,
+            step: wrench::missed_by_its_steps(pass, wrench),
         });
     }
 }
 
-fn yields(of: &Tightening, cases: &Cases<'_>, units: &Units, found: &mut Findings) {
-    let Some(dress) = Dress::of(units, cases.thread, cases.torque.unit) else { return };
-    if !cases.yields() {
-        return;
-    }
+/// A pass that is below one ahead of it.
+fn idle(of: &Tightening, found: &mut Findings) {
+    let Some((pass, before)) = of.idle_pass() else { return };
+    found.add(&PassDoesNothing {
+        at: of.figure_at,
+        thing: of.thing.said.clone(),
+        pass: pass.written.clone(),
+        before: before.written.clone(),
+    });
+}
+
+/// Says whether it did.
+fn yields(of: &Tightening, cases: &Cases<'_>, units: &Units, found: &mut Findings) -> bool {
+    let dress = Dress::of(units, cases.thread, cases.torque.unit);
+    let Some(dress) = dress.filter(|_| cases.yields()) else { return false };
     let (above, below) = USUAL_SHARE;
     let share = Exact::new(above.into(), below.into());
     let bears = cases.torque_at(&share, &cases.meant.friction);
@@ -215,6 +224,7 @@ fn yields(of: &Tightening, cases: &Cases<'_>, units: &Units, found: &mut Finding
         limit: dress.stress(&cases.strength.limit, Rounding::Down).said(),
         bears: bears.map(|torque| dress.torque(&torque, Rounding::Down).said()),
     });
+    true
 }
 
 fn stretched(

@@ -13,6 +13,7 @@ mod joint;
 mod limit;
 mod load;
 mod look_up;
+mod passes;
 mod shared;
 mod torques;
 mod unstated;

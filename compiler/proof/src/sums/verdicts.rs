@@ -15,6 +15,28 @@ fn one(holds: bool, code: &'static str, text: String) -> Judged {
 }
 
 pub(super) fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Judged> {
+    // Of several passes each is judged by itself.
+    let several = of.passes().len() > 1;
+    let mut all = if several { Vec::new() } else { of_stress(of, cases, dress) };
+    if of.angle().is_some() {
+        all.push(open("the least preload is not judged: how much of the angle goes into the parts is not modelled"));
+    } else {
+        all.push(one(
+            cases.share_held() >= of.least,
+            TooLoose::PAGE.code(),
+            format!(
+                "the slackest case holds {} of the proof load, {} are asked for",
+                Dress::percent(&cases.share_held(), Rounding::Down).said(),
+                Dress::percent(&of.least, Rounding::Up).said()
+            ),
+        ));
+    }
+    all.extend(beside(of, Ok(cases), dress));
+    all
+}
+
+/// Whether the figure stretches the fastener for good, and whether it may.
+pub(super) fn of_stress(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Judged> {
     let of_yield = |case: &Case| {
         let share = case.stress.high() / &cases.strength.limit;
         format!(
@@ -31,7 +53,7 @@ pub(super) fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Ve
     } else {
         format!("least friction ({least})")
     };
-    let mut all = vec![
+    vec![
         one(
             !cases.yields(),
             FigureYields::PAGE.code(),
@@ -42,22 +64,7 @@ pub(super) fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Ve
             MayYield::PAGE.code(),
             format!("at the {which} and the most torque {}", of_yield(&cases.worst)),
         ),
-    ];
-    if of.angle().is_some() {
-        all.push(open("the least preload is not judged: how much of the angle goes into the parts is not modelled"));
-    } else {
-        all.push(one(
-            cases.share_held() >= of.least,
-            TooLoose::PAGE.code(),
-            format!(
-                "the slackest case holds {} of the proof load, {} are asked for",
-                Dress::percent(&cases.share_held(), Rounding::Down).said(),
-                Dress::percent(&of.least, Rounding::Up).said()
-            ),
-        ));
-    }
-    all.extend(beside(of, Ok(cases), dress));
-    all
+    ]
 }
 
 /// What is judged of the angle and of the load, or why it is not.

@@ -16,6 +16,10 @@ pub(super) fn judged(
         Some(true) => {
             (Outcome::Holds, "set to the middle of the figure, the wrench keeps the tolerance")
         }
+        Some(false) if missed_by_its_steps(torque, wrench).is_some() => (
+            Outcome::Fails,
+            "half a step of the wrench and its error are greater than the tolerance of the figure",
+        ),
         Some(false) => {
             (Outcome::Fails, "the error of the wrench is greater than the tolerance of the figure")
         }
@@ -33,6 +37,15 @@ pub(crate) fn keeps(torque: &Limit, wrench: &Instrument) -> Option<bool> {
     let error = wrench.error.as_ref()?;
     let greatest = error.at(&figure);
     tolerance.is_positive().then(|| greatest <= tolerance)
+}
+
+/// The steps of a wrench whose error alone would keep the tolerance.
+pub(crate) fn missed_by_its_steps(torque: &Limit, wrench: &Instrument) -> Option<String> {
+    let (figure, tolerance) = middle(torque)?;
+    let error = wrench.error.as_ref().filter(|error| error.of_step.is_positive())?;
+    let alone = error.at(&figure) - &error.of_step;
+    let step = wrench.resolution.as_ref().filter(|_| alone <= tolerance)?;
+    Some(step.written.clone())
 }
 
 /// The middle of a figure with two ends, and how far it may differ from that.

@@ -73,12 +73,19 @@ pub fn show_arm(
     system: Option<System>,
 ) -> (Option<Shown>, Option<Shown>) {
     let turned = Turned::new(units, arm.unit, system);
-    if turned.own {
-        return show_range(units, arm, system);
+    let of = |limit: &&Limit| Turned::new(units, limit.unit, system);
+    if all.iter().map(of).all(|one| one.own) {
+        // As written, all with the digits of the finest.
+        let decimals = all.iter().map(|limit| limit.decimals).fold(arm.decimals, u32::max);
+        return show_range(units, &Limit { decimals, ..arm.clone() }, system);
     }
-    let read = decimals_in(units, arm.unit, decimals, turned.unit);
-    let starts = all.iter().map(|limit| turned.start(limit.decimals, &limit.range.ends()));
-    let place = starts.fold(-i64::from(read) - 1, i64::min);
+    // Where one is written in the reader's unit and another is turned into it, they share their digits all the same.
+    let places = all.iter().map(|limit| {
+        let turned = of(limit);
+        let read = decimals_in(units, limit.unit, decimals, turned.unit);
+        turned.start(limit.decimals, &limit.range.ends()).min(-i64::from(read) - 1)
+    });
+    let place = places.min().unwrap_or(0);
     let end = |bound: &Bound| turned.end(&bound.value, place, shared(&bound.value, all));
     (arm.range.lower.as_ref().map(end), arm.range.upper.as_ref().map(end))
 }

@@ -148,10 +148,6 @@ impl Units {
             return Err(UnitProblem::NeedsQualifier { words });
         };
         match wanted {
-            // A difference may say the word, though it needs none.
-            Some(kind) if kind != said.1 && kind == self.difference_of(said.1) => {
-                self.wanted(meanings, kind)
-            }
             Some(kind) if kind != said.1 => Err(UnitProblem::WrongKind { found: vec![said.1] }),
             _ => Ok(said),
         }

@@ -47,12 +47,16 @@ fn degrees_are_a_point_on_the_scale_or_a_difference_as_is_wanted() {
 }
 
 #[test]
-fn a_pressure_says_from_where_it_counts_and_a_difference_need_not() {
+fn a_pressure_says_from_where_it_counts_and_a_difference_does_not() {
     let bar = |word, wanted| value(("2.5", "bar", word), wanted).1;
     assert_eq!(bar("gauge", ""), "gauge-pressure");
     assert_eq!(bar("absolute", "absolute-pressure"), "absolute-pressure");
     assert_eq!(bar("", "pressure-difference"), "pressure-difference");
-    assert_eq!(bar("gauge", "pressure-difference"), "pressure-difference");
+    let found = vec![kind(&vocabulary(), "gauge-pressure")];
+    assert_eq!(
+        problem(("2.5", "bar", "gauge"), "pressure-difference"),
+        UnitProblem::WrongKind { found }
+    );
     let words =
         |words: [&str; 2]| UnitProblem::NeedsQualifier { words: words.map(str::to_owned).to_vec() };
     assert_eq!(problem(("2.5", "bar", ""), ""), words(["gauge", "absolute"]));

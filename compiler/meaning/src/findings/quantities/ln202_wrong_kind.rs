@@ -13,8 +13,16 @@ pub(crate) struct WrongKind {
     pub(crate) wanted: String,
     /// Units that would fit.
     pub(crate) fitting: Vec<String>,
-    /// Where a name stands for a point on a scale and its difference is wanted: as it would be declared.
-    pub(crate) difference: Option<String>,
+    /// Where it is a point on a scale and its difference is wanted: how that is written.
+    pub(crate) difference: Option<Meant>,
+}
+
+/// Where the difference of a point on a scale would be written.
+pub(crate) enum Meant {
+    /// In the place of the figure.
+    Here(String),
+    /// With the name that stands there.
+    Declared(String),
 }
 
 impl Finding for WrongKind {
@@ -27,10 +35,19 @@ impl Finding for WrongKind {
             "no sheet can say it: nobody can set or check {} by {}",
             self.wanted, self.written
         ));
-        if let Some(difference) = &self.difference {
-            say.mend(format!(
+        match &self.difference {
+            Some(Meant::Here(difference)) => {
+                let mend = format!("if a difference is meant, write {difference}");
+                say.mend_with(mend, self.span, difference);
+                return say.mend(format!(
+                    "if the value itself is meant, work out {}, and no difference",
+                    self.found
+                ));
+            }
+            Some(Meant::Declared(difference)) => say.mend(format!(
                 "if a difference is meant, say so where it is declared: {difference}"
-            ));
+            )),
+            None => {}
         }
         if self.fitting.is_empty() {
             say.mend(format!("write {}", self.wanted));

@@ -21,6 +21,9 @@ impl Finding for ImpossibleValue {
     fn show(&self, say: &mut Report) {
         say.title(format!("{} cannot be: {}", self.written, self.why));
         say.label(self.span, &self.why);
+        say.consequence(
+            "such a figure was meant otherwise: whoever works by it does something else than its author wants",
+        );
         if let Some((readings, places)) = &self.narrow {
             for place in places {
                 say.label(*place, "what is expected here leaves that open");

@@ -30,6 +30,7 @@ impl Finding for KindsApart {
             say.label(self.right.1, format!("this is {right}"));
             say.label(self.left.1, format!("this is {left}"));
         }
+        say.consequence("the figure that comes out means nothing, and looks like one to work by");
         if self.own_scale {
             say.note(
                 "a reading on a gauge's own scale can be compared with nothing but that scale",

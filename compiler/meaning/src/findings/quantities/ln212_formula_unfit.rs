@@ -2,7 +2,6 @@
 
 use crate::findings::names::listed;
 use locknut_finding::{Finding, Page, Report, Span, page};
-use locknut_quantity::Dimension;
 
 /// A formula whose kinds or figures do not fit.
 pub(crate) struct FormulaUnfit {
@@ -15,7 +14,7 @@ pub(crate) enum FormulaFault {
     /// What is added up is not alike.
     Apart { one: String, other: String },
     /// It gives something else than it says.
-    GivesOther { gives: String, wanted: String, dimension: Dimension },
+    GivesOther { gives: String, wanted: String, units: Vec<String> },
     /// A kind that is multiplied with numbers alone.
     NoDimension { of: String },
     /// One name for two figures.
@@ -41,14 +40,16 @@ impl Finding for FormulaUnfit {
                 say.label(place, "these do not add up");
                 say.mend("look which side lacks a factor, or has one too many");
             }
-            FormulaFault::GivesOther { gives, wanted, dimension } => {
+            FormulaFault::GivesOther { gives, wanted, units } => {
                 say.title(format!("this formula gives {gives}, and not {wanted}"));
-                let wants = if dimension.is_none() {
-                    wanted.clone()
-                } else {
-                    format!("{wanted} has the dimension {dimension}")
-                };
-                say.label(place, wants);
+                say.label(
+                    place,
+                    if units.is_empty() {
+                        format!("{wanted} is wanted here")
+                    } else {
+                        format!("{wanted} is told in {}", listed(units, "or"))
+                    },
+                );
                 say.mend(
                     "look whether a square or a factor is missing, or say the kind that it gives",
                 );

@@ -18,7 +18,7 @@ mod ln215_table_left;
 mod ln216_between_rows;
 
 pub(crate) use ln201_unknown_unit::UnknownUnit;
-pub(crate) use ln202_wrong_kind::WrongKind;
+pub(crate) use ln202_wrong_kind::{Meant, WrongKind};
 pub(crate) use ln203_bare_pressure::{BarePressure, InProduct};
 pub(crate) use ln204_impossible_value::ImpossibleValue;
 pub(crate) use ln205_kinds_apart::KindsApart;

@@ -16,6 +16,8 @@ pub(crate) struct BeyondRange {
     pub(crate) applies: bool,
     /// All that a limit comes to that is worked out or looked up.
     pub(crate) comes_to: Option<String>,
+    /// Where a substitute cannot show what its line expects: that line.
+    pub(crate) stands_in: Option<Span>,
 }
 
 impl Finding for BeyondRange {
@@ -25,7 +27,12 @@ impl Finding for BeyondRange {
         let (verb, cannot) =
             if self.applies { ("be set to", "reaches") } else { ("show", "shows") };
         say.title(format!("the {} cannot {verb} {}", self.instrument, self.end));
-        say.label(self.span, format!("this {} {}", self.does, self.limit));
+        if let Some(line) = self.stands_in {
+            say.label(self.span, "this is to be read in its place");
+            say.label(line, format!("{} is expected here", self.limit));
+        } else {
+            say.label(self.span, format!("this {} {}", self.does, self.limit));
+        }
         say.label(self.declared, format!("it {cannot} {}", self.range));
         say.consequence(if self.applies {
             "the wrench is forced past its end, or never clicks"
@@ -35,6 +42,12 @@ impl Finding for BeyondRange {
         if let Some(comes_to) = &self.comes_to {
             say.note(format!("“{}” comes to {comes_to} where it is widest", self.limit));
             say.mend("narrow what is expected of the readings that it hangs on");
+        }
+        if self.stands_in.is_some() {
+            return say.mend(format!(
+                "name a substitute that shows {}, or take this one out",
+                self.limit
+            ));
         }
         say.mend(format!(
             "name an instrument that {cannot} {}, or write a limit within {}",

@@ -13,6 +13,8 @@ pub(crate) struct ArmsGap {
     pub(crate) bounded_by: String,
     /// Answers rather than numbers.
     pub(crate) answers: bool,
+    /// Where a value is worked out and its arms leave a crack between two digits: how the next arm would begin.
+    pub(crate) over: Option<String>,
 }
 
 impl Finding for ArmsGap {
@@ -29,6 +31,8 @@ impl Finding for ArmsGap {
         let example = self.gaps.first().map(String::as_str).unwrap_or_default();
         if self.answers {
             say.mend(format!("add an arm: {} -> …", example.trim_start_matches("not ")));
+        } else if let Some(over) = &self.over {
+            say.mend(format!("let the next arm begin where the one below it ends: {over} -> …"));
         } else {
             say.mend(format!("add an arm, or widen one: {example} -> …"));
         }

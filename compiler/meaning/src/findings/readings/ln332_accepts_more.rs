@@ -10,6 +10,8 @@ pub(crate) struct AcceptsMore {
     pub(crate) side: Side,
     pub(crate) line: (String, Span),
     pub(crate) own: (String, Span),
+    /// The widest limit on the digits of the substitute that the line's limit covers.
+    pub(crate) within: Option<String>,
 }
 
 impl Finding for AcceptsMore {
@@ -25,8 +27,9 @@ impl Finding for AcceptsMore {
         say.label(self.own.1, format!("{own} is accepted here"));
         say.label(self.line.1, format!("and {line} by the line that it stands in for"));
         say.consequence("whether a bad machine passes depends on what lies in the tool box");
+        let within = self.within.as_ref().unwrap_or(line);
         say.mend(format!(
-            "write “{line}” here, too, or less: an instrument with a greater error may take a narrower limit"
+            "write “{within}” here, or less: an instrument with a greater error may take a narrower limit"
         ));
     }
 }

@@ -10,12 +10,12 @@ use super::readings::{self, Number};
 use super::shape::{Bodies, does_not_fit, limit_in, span_of};
 use super::verdict::judged;
 use super::{Lay, Verb};
-use crate::findings::quantities::ImpossibleValue;
+use crate::findings::quantities::{ImpossibleValue, WrongKind, a_kind};
 use crate::findings::readings::{Usual, UsuallyOutside};
-use locknut_finding::Span;
+use locknut_finding::{Finding, Span};
 use locknut_graph::{ActKind, Between, Expression, Fold, LineValue, Operator};
 use locknut_quantity::{Exact, KindId, Limit, Range, UnitId, Units};
-use locknut_syntax::tree::{Act, Object};
+use locknut_syntax::tree::{self, Act, Object};
 
 const FORM: &str = "check NAME = what is worked out { accept … / otherwise … }";
 
@@ -40,7 +40,9 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         }
     };
     let (value, kind, unit) = laying.expression(written, None)?;
+    let so_far = laying.found.reports().len();
     let mut judged = judged(laying, act, Some(kind));
+    of_formula(laying, written, so_far);
     let possible = laying.possible(&value);
     if let Some(divisor) = divided_by_nothing(laying, &value) {
         let (written, span) = (laying.written(written.span()), written.span());
@@ -93,6 +95,15 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     draft.capability = capability;
     draft.follows = judged.follows;
     Some(draft)
+}
+
+/// Where a limit is of another kind than its formula is declared to give, one of the two is wrong.
+fn of_formula(laying: &mut Laying<'_>, written: &tree::Expression, from: usize) {
+    let tree::Expression::Call { function, .. } = written else { return };
+    let Some(formula) = laying.world.formulas.get(&function.text) else { return };
+    let kind = a_kind(&laying.world.units, formula.kind);
+    let text = format!("“{}” is declared to give {kind}", function.text);
+    laying.found.point_out(from, WrongKind::PAGE.code(), formula.span, &text);
 }
 
 /// What it is on 95 of 100 machines.

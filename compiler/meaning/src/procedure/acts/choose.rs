@@ -4,6 +4,7 @@ use super::super::coverage::{Possible, Uncertain};
 use super::super::laying::Laying;
 use super::draft::{Draft, Follows};
 use super::fits::{Written, judge};
+use super::limits::beyond_all;
 use super::members::{Members, members};
 use super::readings::{self, Number};
 use super::shape::{Bodies, clause, names};
@@ -11,12 +12,13 @@ use super::usual::usually;
 use super::{Lay, Verb, choice_key, choose_table, stacks};
 use crate::findings::flow::PlainWanted;
 use crate::findings::names::{SaysTooLittle, UnknownName};
+use crate::findings::readings::{EndNeverMet, NeverMet};
 use locknut_finding::Span;
 use locknut_graph::{
     ActKind, Choice, Expression, Line, LineValue, Material, Member, Prefer, ReadingId, Words,
 };
-use locknut_quantity::{KindId, Limit, UnitId};
-use locknut_syntax::tree::{self, Act, Body, ClauseValue, LimitForm, Name, Outcome};
+use locknut_quantity::{Limit, Quantity, Range, UnitId};
+use locknut_syntax::tree::{self, Act, Body, ClauseValue, LimitForm, Name, Object, Outcome};
 
 const FORM: &str =
     "choose NAME from SIZES so that RESULT is RANGE, where RESULT = …, prefer smallest or largest";
@@ -29,7 +31,20 @@ pub(super) const VERB: Verb = Verb {
     lay: Lay::Line(choose),
 };
 
+/// Of a choice that was refused lines below do not ask where it is made.
 fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
+    let draft = choice(laying, act);
+    let name = match act.objects.first() {
+        Some(Object::Name(name) | Object::UpTo { name, .. }) => Some(name),
+        _ => None,
+    };
+    if let Some(name) = name.filter(|_| draft.is_none()) {
+        laying.scope.refused.insert(name.text.clone());
+    }
+    draft
+}
+
+fn choice<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     if let Body::Table { by, rows, span } = &act.body {
         return choose_table::choose(laying, act, by, rows, *span);
     }
@@ -49,7 +64,7 @@ fn choose<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let (result, value, range, unit) = aim(laying, act)?;
     let otherwise = otherwise(act);
     let usually = usually(laying, act, &value, reading);
-    let prefer = prefer(laying, act, range.kind);
+    let prefer = prefer(laying, act, (result, &range));
     let key = choice_key::key(laying, &value, reading, unit).map(Box::new);
     let choice = Choice {
         reading,
@@ -153,13 +168,38 @@ pub(super) fn otherwise(act: &Act) -> Option<&Outcome> {
     }
 }
 
-fn prefer(laying: &mut Laying<'_>, act: &Act, kind: KindId) -> Option<Prefer> {
+/// Says so where no result that fits comes to what is to be nearest.
+fn nearest_can_come(
+    laying: &mut Laying<'_>,
+    nearest: &Quantity,
+    span: Span,
+    (result, range): (&Name, &Limit),
+) {
+    let aimed = Possible { range: range.range.clone(), grid: None };
+    let only = Range::closed(nearest.value.clone(), nearest.value.clone());
+    let (above, below) = beyond_all(&only, &aimed);
+    if above.or(below).is_some() {
+        laying.found.add(&EndNeverMet {
+            name: result.text.clone(),
+            figure: nearest.written.clone(),
+            span,
+            can_be: range.written.clone(),
+            of: NeverMet::Nearest,
+        });
+    }
+}
+
+fn prefer(laying: &mut Laying<'_>, act: &Act, aim: (&Name, &Limit)) -> Option<Prefer> {
+    let kind = aim.1.kind;
     let clause = clause(act, "prefer")?;
     if let ClauseValue::Limit(limit) = &clause.value
         && let LimitForm::Just(nearest) = &limit.form
         && !matches!(nearest, tree::Expression::Name(name) if is_preference(name))
     {
         let value = laying.read(|reader, found| reader.value(nearest, Some(kind), found));
+        if let Some(nearest) = &value {
+            nearest_can_come(laying, nearest, limit.span, aim);
+        }
         return value.map(Prefer::Nearest);
     }
     match names(act, "prefer").first().map(|name| name.text.as_str()) {

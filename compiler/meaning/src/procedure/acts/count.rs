@@ -8,9 +8,11 @@ use super::instruments::{attach, using};
 use super::limits::{self, Subject};
 use super::readings::{self, Number, whole_numbers};
 use super::shape::{Bodies, one_name};
-use super::verdict::judged;
+use super::verdict::{Judged, judged};
 use super::{Lay, Verb};
-use locknut_graph::{ActKind, LineValue};
+use crate::findings::quantities::ImpossibleValue;
+use locknut_finding::Span;
+use locknut_graph::{ActKind, LineValue, Verdict};
 use locknut_quantity::Units;
 use locknut_syntax::tree::Act;
 
@@ -23,6 +25,27 @@ pub(super) const VERB: Verb = Verb {
     bodies: Bodies::Verdicts,
     lay: Lay::Line(count),
 };
+
+/// Nothing is counted to two and a half.
+fn whole(laying: &mut Laying<'_>, judged: &Judged<'_>) {
+    let spans: Vec<Span> = match &judged.verdict {
+        Verdict::None => Vec::new(),
+        Verdict::Accept { limit, .. } => vec![limit.span],
+        Verdict::Arms(arms) => arms.iter().map(|arm| arm.span).collect(),
+    };
+    for (limit, span) in judged.limits().into_iter().zip(spans) {
+        if limit.range.ends().iter().all(|end| end.is_integer()) {
+            continue;
+        }
+        laying.found.add(&ImpossibleValue {
+            written: limit.written.clone(),
+            span,
+            why: "what is counted comes to whole numbers alone".to_owned(),
+            instead: None,
+            narrow: None,
+        });
+    }
+}
 
 fn count<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let name = one_name(laying, act, FORM)?;
@@ -43,6 +66,7 @@ fn count<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         points: &[],
         unit: Units::ONE,
     };
+    whole(laying, &judged);
     limits::check(laying, &judged, &subject);
     let number = Number {
         kind: Units::NUMBER,

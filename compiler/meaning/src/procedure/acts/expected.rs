@@ -1,7 +1,7 @@
 //! `expect …`, `usually …`: where a reading may come to lie.
 
 use super::super::laying::Laying;
-use super::limits::within_reach;
+use super::limits::{shows_expected, within_reach};
 use super::shape::{clause, limit_in};
 use crate::findings::readings::{Usual, UsuallyOutside};
 use crate::world::Instrument;
@@ -21,10 +21,14 @@ pub(super) struct Expected {
 
 impl Expected {
     /// The same of a substitute, which must be able to show it, too.
-    pub(super) fn by(&self, laying: &mut Laying<'_>, instrument: Option<&Instrument>) -> Self {
-        let reached = |(expect, span): &(&Limit, Span)| {
-            within_reach(laying, expect, *span, "expects", instrument)
-        };
+    pub(super) fn by(
+        &self,
+        laying: &mut Laying<'_>,
+        instrument: Option<&Instrument>,
+        substitute: Span,
+    ) -> Self {
+        let reached =
+            |expect: &(&Limit, Span)| shows_expected(laying, *expect, substitute, instrument);
         let own = self.expect.as_ref().zip(self.span);
         let expect = match own {
             Some(_) => own.filter(reached).map(|(expect, _)| expect.clone()),

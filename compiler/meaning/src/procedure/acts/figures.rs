@@ -41,7 +41,8 @@ pub(super) fn tighten(
         tightening.because = text_in(act, "because").map(|reason| laying.prose(reason));
     }
     let stages = tightening.stages.clone();
-    if stages.is_empty() && !has_effort && !is_written(act) {
+    let refused = thing.fastening.tightened_at.is_some();
+    if stages.is_empty() && !has_effort && !refused && !is_written(act) {
         let (thing, declared) = (thing.words.said.clone(), thing.span);
         laying.found.add(&NoFigure {
             verb: act.verb.text.clone(),

@@ -1,13 +1,16 @@
 //! Whether some size of a choice fits for every reading for which one must.
 
-use super::super::coverage::{Atom, Cover, Gap, Knowns, Linear, Subject, cover, linear};
+use super::super::coverage::{Atom, Cover, Gap, Knowns, Linear, Subject, cover, idle, linear};
 use super::super::laying::Laying;
 use super::super::said;
-use crate::findings::readings::{ChoiceGap, ChoiceNotShown, NoPreference, NothingFits};
+use super::shape::clause;
+use crate::findings::readings::{
+    ChoiceGap, ChoiceNotShown, NoPreference, NothingFits, SizeNeverTaken,
+};
 use locknut_finding::Span;
 use locknut_graph::{Choice, ReadingId, ReadingKind};
 use locknut_quantity::{Bound, Exact, Limit, UnitId};
-use locknut_syntax::tree::{Act, Name};
+use locknut_syntax::tree::{Act, ClauseValue, Name, Set};
 
 /// So many single values are listed; more are said from the first to the last.
 const MOST_LISTED: usize = 5;
@@ -58,7 +61,13 @@ pub(super) fn judge(
             .and_then(|sum| covered(&narrowed(&laying.knowns, &sum, usually))),
         (true, true) => None,
     };
-    let Some(must) = must.filter(|must| !must.gaps.is_empty()) else { return };
+    let Some(must) = must.filter(|must| !must.gaps.is_empty()) else {
+        // Where all is covered a size too many does no harm.
+        if choice.otherwise && usually.is_empty() {
+            never_taken(laying, choice, &members, written);
+        }
+        return;
+    };
     let gaps = gaps_said(laying, &must, choice, written.unit);
     let name = written.name.text.clone();
     let of = subject_said(laying, must.of, choice);
@@ -72,6 +81,32 @@ pub(super) fn judge(
         stacked: choice.stacked.map(|stacked| stacked.most),
         usually: choice.otherwise,
     });
+}
+
+/// Says which sizes fit for no reading, where the author lists them for this very choice.
+fn never_taken(laying: &mut Laying<'_>, choice: &Choice, members: &[Exact], written: &Written<'_>) {
+    let from = clause(written.act, "from");
+    let Some(from) = from.filter(|_| choice.stacked.is_none()) else { return };
+    let ClauseValue::Set(set) = &from.value else { return };
+    if !matches!(**set, Set::List(_)) {
+        return;
+    }
+    let taken = choice.value.readings().into_iter().filter(|id| *id != choice.reading);
+    let taken = taken.filter_map(|id| laying.build.readings.get(usize::from(id.0)));
+    let taken: Vec<Span> = taken.map(|reading| reading.span).collect();
+    let range = &choice.range.range;
+    let idle = idle(&choice.value, choice.reading, members, range, &laying.knowns);
+    let sizes = idle.into_iter().filter_map(|at| choice.set.get(at));
+    let sizes: Vec<String> = sizes.map(|member| member.size.written.clone()).collect();
+    if !sizes.is_empty() {
+        laying.found.add(&SizeNeverTaken {
+            sizes,
+            span: from.span,
+            result: choice.target.said.clone(),
+            range: choice.range.written.clone(),
+            rests_on: taken,
+        });
+    }
 }
 
 /// Where its readings are taken, and its sizes declared: what is wrong there comes before what comes of it.

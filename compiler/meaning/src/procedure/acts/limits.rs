@@ -8,7 +8,7 @@ use super::moving;
 use super::verdict::Judged;
 use crate::findings::readings::{
     ArmNeverTaken, ArmsGap, ArmsOverlap, BetweenDigits, BeyondRange, CannotFail, CannotPass,
-    WhichPoint,
+    EndNeverMet, NeverMet, WhichPoint,
 };
 use crate::world::Instrument;
 use locknut_finding::Span;
@@ -99,7 +99,36 @@ pub(super) fn beyond(
         declared: instrument.span,
         applies: instrument.applies,
         comes_to: comes_to.map(in_words),
+        stands_in: None,
     });
+}
+
+/// Whether a substitute shows all that its line expects; says so where it does not.
+pub(super) fn shows_expected(
+    laying: &mut Laying<'_>,
+    (expect, line): (&Limit, Span),
+    substitute: Span,
+    instrument: Option<&Instrument>,
+) -> bool {
+    let Some(instrument) = instrument else { return true };
+    let ends = [expect.range.lower.as_ref(), expect.range.upper.as_ref()];
+    let Some(end) = ends.into_iter().flatten().find(|end| !reaches(instrument, &end.value)) else {
+        return true;
+    };
+    let end = said::value(&laying.world.units, &end.value, expect.unit, expect.decimals);
+    laying.found.add(&BeyondRange {
+        does: "expects",
+        limit: expect.written.clone(),
+        span: substitute,
+        end,
+        instrument: instrument.words.said.clone(),
+        range: instrument.range_written.clone(),
+        declared: instrument.span,
+        applies: instrument.applies,
+        comes_to: None,
+        stands_in: Some(line),
+    });
+    false
 }
 
 pub(super) fn reaches(instrument: &Instrument, value: &Exact) -> bool {
@@ -156,7 +185,66 @@ fn decides(laying: &mut Laying<'_>, limit: &Limit, span: Span, subject: &Subject
         laying.found.add(&CannotPass { name, limit: limit_written, span, can_be, bounded_by });
     } else if uncovered(possible, std::slice::from_ref(&limit.range)).is_empty() {
         laying.found.add(&CannotFail { name, limit: limit_written, span, can_be, bounded_by });
+    } else {
+        idle_end(laying, limit, span, subject, possible);
     }
+}
+
+/// Says so where one end of two lies beyond all that can come. Of a tolerance `±` the ends are not written by themselves,
+/// and one where the scale ends is written for completeness.
+fn idle_end(
+    laying: &mut Laying<'_>,
+    limit: &Limit,
+    span: Span,
+    subject: &Subject<'_>,
+    possible: &Possible,
+) {
+    let (Some(lower), Some(upper)) = (&limit.range.lower, &limit.range.upper) else { return };
+    if lower.value == upper.value || limit.written.contains('±') {
+        return;
+    }
+    let units = &laying.world.units;
+    let (above, below) = beyond_all(&limit.range, possible);
+    let said = |value: &Exact| said::value(units, value, limit.unit, limit.decimals);
+    let (idle, live, word) = match (above, below) {
+        (Some(idle), _) => (idle, lower, if lower.closed { "at least" } else { "over" }),
+        (None, Some(idle)) => (idle, upper, if upper.closed { "at most" } else { "under" }),
+        (None, None) => return,
+    };
+    if ends_the_scale(laying, idle, limit.unit) {
+        return;
+    }
+    let bounded_by = subject.bounded_by.clone();
+    let finding = EndNeverMet {
+        name: subject.name.text.clone(),
+        figure: said(&idle.value),
+        span,
+        can_be: said::range(units, &possible.range, subject.unit, limit.decimals),
+        of: NeverMet::End { bounded_by, without: format!("{word} {}", said(&live.value)) },
+    };
+    laying.found.add(&finding);
+}
+
+/// An upper end above all that can come, and a lower one below it.
+pub(super) fn beyond_all<'r>(
+    range: &'r Range,
+    possible: &Possible,
+) -> (Option<&'r Bound>, Option<&'r Bound>) {
+    let (least, most) = (&possible.range.lower, &possible.range.upper);
+    let above =
+        range.upper.as_ref().filter(|end| most.as_ref().is_some_and(|most| end.value > most.value));
+    let below = range
+        .lower
+        .as_ref()
+        .filter(|end| least.as_ref().is_some_and(|least| end.value < least.value));
+    (above, below)
+}
+
+/// Nought, or all of something: 100 %.
+pub(super) fn ends_the_scale(laying: &Laying<'_>, end: &Bound, unit: UnitId) -> bool {
+    let number = said::in_unit(&laying.world.units, &end.value, unit);
+    let all = laying.world.units.unit(unit).name == "%";
+    number == Exact::from_integer(0.into()) || all && number == Exact::from_integer(100.into())
 }
 
 /// Holds arms, or the rows of a table, against what their reading can come to; of that they must cover
@@ -195,7 +283,11 @@ pub(super) fn check_rows(
         .collect();
     if !gaps_said.is_empty() {
         let (name, bounded_by) = (subject.name.text.clone(), subject.bounded_by.clone());
-        laying.found.add(&ArmsGap { name, gaps: gaps_said, body, bounded_by, answers: false });
+        let over = gaps.first().filter(|_| subject.value.is_some());
+        let over = over.and_then(|gap| closed_by(&gap.between, &ranges));
+        let over = over.map(|arm| in_words(&arm));
+        let answers = false;
+        laying.found.add(&ArmsGap { name, gaps: gaps_said, body, bounded_by, answers, over });
     }
     for (one, other, shared) in overlaps {
         let (Some(one), Some(other)) = (arms.get(one), arms.get(other)) else { continue };
@@ -203,6 +295,17 @@ pub(super) fn check_rows(
         laying.found.add(&ArmsOverlap { name, shared, first: one.span, again: other.span });
     }
     never_taken(laying, arms, &ranges, possible, subject);
+}
+
+/// The arm above a gap, begun where the one below it ends; none where no two arms meet there.
+fn closed_by(gap: &Range, arms: &[Range]) -> Option<Range> {
+    let (from, to) = (gap.lower.as_ref()?, gap.upper.as_ref()?);
+    let ends = |end: &Option<Bound>, at: &Bound| {
+        end.as_ref().is_some_and(|end| end.value == at.value && end.closed != at.closed)
+    };
+    arms.iter().find(|arm| ends(&arm.upper, from))?;
+    let next = arms.iter().find(|arm| ends(&arm.lower, to))?;
+    Some(Range { lower: Some(from.clone()), upper: next.upper.clone() })
 }
 
 fn never_taken(

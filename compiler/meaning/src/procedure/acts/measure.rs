@@ -129,7 +129,7 @@ pub(super) fn measure<'w>(
     }
     if let Some(instrument) = instrument.filter(|instrument| instrument.one_limit) {
         let expected = match line {
-            Some(line) => line.expected.by(laying, None),
+            Some(line) => line.expected.by(laying, None, act.span),
             None => expected_here(laying, act, of_model, None, Some(instrument.kind)),
         };
         let line = OneLimit { act, name, whose, instrument, using, points, expected };
@@ -139,7 +139,7 @@ pub(super) fn measure<'w>(
     }
     let kind = instrument.map(|instrument| instrument.kind);
     let expected = match line {
-        Some(line) => line.expected.by(laying, instrument),
+        Some(line) => line.expected.by(laying, instrument, act.span),
         None => expected_here(laying, act, of_model, instrument, kind),
     };
     let mut judged = match (whose, &act.body) {

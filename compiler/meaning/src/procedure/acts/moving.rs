@@ -3,9 +3,9 @@
 use super::super::coverage::{Piece, pieces};
 use super::super::laying::Laying;
 use super::super::said;
-use super::limits::{Subject, beyond, off_digits};
+use super::limits::{Subject, beyond, beyond_all, ends_the_scale, off_digits};
 use super::readings;
-use crate::findings::readings::{CannotFail, CannotPass, MayHoldNothing};
+use crate::findings::readings::{CannotFail, CannotPass, EndNeverMet, MayHoldNothing, NeverMet};
 use crate::world::Instrument;
 use locknut_finding::Span;
 use locknut_graph::{Between, ComputedLimit, Expression, Operator};
@@ -137,10 +137,44 @@ pub(super) fn check(
     if holds_nothing(laying, limit, computed, span, (&ends, subject)) {
         return;
     }
-    if decides(laying, limit, span, &ends, subject)
-        && let Some(instrument) = subject.instrument
-    {
-        digits(laying, limit, span, &ends, instrument);
+    if decides(laying, limit, span, &ends, subject) {
+        looked_up_beyond(laying, limit, span, &ends, subject);
+        if let Some(instrument) = subject.instrument {
+            digits(laying, limit, span, &ends, instrument);
+        }
+    }
+}
+
+/// Says so where a table gives an end that lies beyond all that can come. Of an end that is worked out otherwise nothing is
+/// said: it may well move out of reach.
+fn looked_up_beyond(
+    laying: &mut Laying<'_>,
+    limit: &Limit,
+    span: Span,
+    ends: &[End<'_>],
+    subject: &Subject<'_>,
+) {
+    let Some(possible) = subject.possible else { return };
+    for end in ends {
+        let Expression::LookUp(table, ..) = end.at else { continue };
+        let all = widest(std::slice::from_ref(end));
+        let (above, below) = beyond_all(&all, possible);
+        let idle = above.or(below).filter(|idle| !ends_the_scale(laying, idle, limit.unit));
+        let Some(idle) = idle else { continue };
+        let units = &laying.world.units;
+        let decimals = table.rows.iter().map(|(_, value)| value.decimals).max().unwrap_or(0);
+        let finding = EndNeverMet {
+            name: subject.name.text.clone(),
+            figure: said::value(units, &idle.value, limit.unit, decimals),
+            span,
+            can_be: said::range(units, &possible.range, subject.unit, decimals),
+            of: NeverMet::LookedUp {
+                bounded_by: subject.bounded_by.clone(),
+                written: limit.written.clone(),
+            },
+        };
+        laying.found.add(&finding);
+        return;
     }
 }
 

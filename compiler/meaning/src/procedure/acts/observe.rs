@@ -119,7 +119,7 @@ fn gaps(
     }
     if !gaps.is_empty() && !written.is_empty() {
         let (name, bounded_by) = (name.text.clone(), String::new());
-        laying.found.add(&ArmsGap { name, gaps, body, bounded_by, answers: true });
+        laying.found.add(&ArmsGap { name, gaps, body, bounded_by, answers: true, over: None });
     }
 }
 

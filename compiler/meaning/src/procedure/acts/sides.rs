@@ -1,7 +1,9 @@
 //! Which sides of a limit a substitute tells: `answers low only`.
 
 use super::super::laying::Laying;
+use super::super::said;
 use super::measure::{About, Accepts};
+use super::{readings, shape};
 use crate::findings::readings::{
     AcceptsMore, AnswersOtherwise, NoCommonLimit, NothingAnswered, OneSideOnly,
 };
@@ -91,6 +93,7 @@ impl Held<'_> {
                 side: *side,
                 line: (line.written.clone(), line.span),
                 own: (own.written.clone(), own.span),
+                within: self.within(laying),
             });
             return Vec::new();
         }
@@ -118,6 +121,23 @@ impl Held<'_> {
             }
         }
         open
+    }
+
+    /// What both accept, of the ends that the substitute has, drawn in to its digits.
+    fn within(&self, laying: &Laying<'_>) -> Option<String> {
+        let named = shape::names(&self.substitute.act, "using").into_iter();
+        let mut named = named.filter_map(|name| laying.world.instruments.get(&name.text));
+        let instrument = named.next()?;
+        let (line, own) = (&self.of_line.range, &self.of_own.range);
+        let of_line = Range {
+            lower: line.lower.clone().filter(|_| own.lower.is_some()),
+            upper: line.upper.clone().filter(|_| own.upper.is_some()),
+        };
+        let both = own.intersect(&of_line);
+        let drawn = readings::grid(instrument).map_or(both.clone(), |grid| grid.draw_in(&both));
+        let units = &laying.world.units;
+        let decimals = readings::digits_of(units, instrument, &[]);
+        (!drawn.is_empty()).then(|| said::range(units, &drawn, instrument.unit, decimals))
     }
 
     /// Of another quantity nothing can be compared: what it tells is its author's word.

@@ -81,6 +81,21 @@ pub(crate) fn cover(
     })
 }
 
+/// The members that fit for no reading, by position; none are told where `value` is no weighted sum.
+pub(crate) fn idle(
+    value: &Expression,
+    chosen: ReadingId,
+    members: &[Exact],
+    wanted: &Range,
+    knowns: &Knowns,
+) -> Vec<usize> {
+    let Some(sum) = linear(value, knowns) else { return Vec::new() };
+    let (bare, weight) = sum.without(chosen);
+    let possible = bare.possible(knowns);
+    let never = |member: &Exact| possible.within(&shifted(wanted, &-(&weight * member))).is_none();
+    members.iter().enumerate().filter(|(_, member)| never(member)).map(|(at, _)| at).collect()
+}
+
 /// Where stretches that are drawn in to the grid, ascending, cover all of it: whether any two of them share
 /// a value. None where they leave a gap, or where that is not so plain.
 fn seamless(possible: &Possible, drawn: &[Range]) -> Option<bool> {

@@ -14,7 +14,7 @@ mod table_tests;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use choice::{Cover, Subject, cover};
+pub(crate) use choice::{Cover, Subject, cover, idle};
 pub(crate) use ends::possible;
 pub(crate) use error::{Uncertain, other_side, uncertain};
 pub(crate) use linear::{Atom, Known, Knowns, Linear, Rows, linear};

@@ -1,8 +1,8 @@
 //! How many, of which thread and class, in which pattern, tightened how; and how much of what.
 
-use super::carried;
 use super::member::Member;
-use crate::findings::hardware::{MixedClasses, PatternDoesNotFit};
+use super::{carried, seated};
+use crate::findings::hardware::{MixedClasses, PatternDoesNotFit, TorqueAfterAngle};
 use crate::findings::names::SaysTooLittle;
 use crate::findings::quantities::ImpossibleValue;
 use crate::world::parts::Parts;
@@ -131,12 +131,22 @@ pub(super) fn stage(
     let Some(limit) = ahead.limit().filter(|_| ahead.done()) else { return false };
     let kind = if turned { "angle" } else { "torque" };
     let kind: Option<KindId> = reader.units().kind_named(kind);
+    // What is refused was said all the same.
+    let at = &mut thing.fastening.tightened_at;
+    *at = Some(at.map_or(parts.span, |first| first.to(parts.span)));
     if let Some(limit) = reader.limit(limit, kind, found)
         && can_be_tightened_to(&limit, parts.span, found)
     {
-        let at = &mut thing.fastening.tightened_at;
-        *at = Some(at.map_or(parts.span, |first| first.to(parts.span)));
-        thing.tightening.push(if turned { Stage::Angle(limit) } else { Stage::Torque(limit) });
+        match (turned, thing.fastening.angle_at) {
+            (true, _) => {
+                thing.fastening.angle_at = Some(parts.span);
+                thing.tightening.push(Stage::Angle(limit));
+            }
+            (false, None) => thing.tightening.push(Stage::Torque(limit)),
+            (false, Some(angle)) => {
+                found.add(&TorqueAfterAngle { torque: limit.written, span: parts.span, angle });
+            }
+        }
     }
     *parts = ahead;
     true
@@ -162,18 +172,29 @@ pub(super) fn known(
         } else {
             &mut thing.fastening.friction
         };
-        return friction(limit, parts, reader, (place, &thing.words.said), found);
+        let read = friction(limit, parts, reader, (place, &thing.words.said), found);
+        let own = &thing.fastening;
+        let refused = if under_head { own.head_friction.is_none() } else { own.friction.is_none() };
+        thing.fastening.friction_refused |= refused;
+        return read;
     }
     if word.text == "prevailing" {
         return prevailing(limit, parts, reader, thing, found);
     }
     let Some(length) = length(limit, reader, found) else { return true };
-    let place = match word.text.as_str() {
-        "clamps" => &mut thing.fastening.clamps,
-        "bearing" => &mut thing.fastening.bearing,
-        _ => &mut thing.fastening.hole,
-    };
-    *place = Some(length);
+    let at = Some(word.span.to(limit.span));
+    let fastening = &mut thing.fastening;
+    match word.text.as_str() {
+        "clamps" => fastening.clamps = Some(length),
+        "bearing" => {
+            fastening.bearing = Some(length);
+            fastening.face_at[0] = at;
+        }
+        _ => {
+            fastening.hole = Some(length);
+            fastening.face_at[1] = at;
+        }
+    }
     true
 }
 
@@ -203,6 +224,12 @@ fn friction(
         found.add(&impossible(&read.written, limit, why));
         return true;
     };
+    if greatest > Exact::from_integer(1.into()) {
+        // Common practice: dry steel on steel comes to 0.8 at most, and bare aluminium to 1.
+        let why = "friction in a thread and under a head lies below 1, however dry they are; a point may stand in the wrong place";
+        found.add(&impossible(&read.written, limit, why.to_owned()));
+        return true;
+    }
     let (said, source) = ("measured".to_owned(), source.plain());
     *place = Some(Friction { least, greatest, said, source });
     true
@@ -377,6 +404,7 @@ pub(super) fn check(reader: Reader<'_>, model: &Model, found: &mut Findings) {
             });
         }
         carried::check(thing, found);
+        seated::check(thing, reader, found);
         reader.world.class_in_size(thing, found);
     }
     mixed(model, found);

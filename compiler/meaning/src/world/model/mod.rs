@@ -13,6 +13,7 @@ mod reading;
 mod relation;
 mod rule;
 mod said;
+mod seated;
 mod state;
 
 use super::limits::{Home, limits};

@@ -2,7 +2,7 @@
 
 use super::Reader;
 use crate::findings::quantities::{
-    BarePressure, ImpossibleValue, NoQualifier, NoUnit, UnknownUnit, WrongKind, a_kind,
+    BarePressure, ImpossibleValue, Meant, NoQualifier, NoUnit, UnknownUnit, WrongKind, a_kind,
 };
 use locknut_finding::{Findings, Span};
 use locknut_quantity::{Exact, KindId, Limit, Quantity, ReadProblem, UnitId, UnitProblem, Units};
@@ -129,8 +129,15 @@ impl Reader<'_> {
                 found.add(&UnknownUnit { unit: unit.text.clone(), span: unit.span, near });
             }
             UnitProblem::WrongKind { found: kinds } => {
-                let kinds: Vec<String> =
-                    kinds.iter().map(|kind| a_kind(self.units(), *kind)).collect();
+                let points = wanted.filter(|_| written.qualifier.is_some());
+                let point = points.is_some_and(|wanted| {
+                    kinds.iter().all(|kind| self.units().difference_of(*kind) == wanted)
+                });
+                if point {
+                    self.point_for_difference(written, &said, &kinds, wanted, found);
+                    return;
+                }
+                let kinds: Vec<String> = kinds.iter().map(|kind| self.a_figure(*kind)).collect();
                 self.wrong_kind(said, written.span, &kinds, wanted, found);
             }
             UnitProblem::NeedsQualifier { words } => {
@@ -143,6 +150,28 @@ impl Reader<'_> {
             }
             UnitProblem::NoQualifier => no_qualifier(written, unit, found),
         }
+    }
+
+    /// `1.0 bar absolute` where a difference of pressures is wanted.
+    fn point_for_difference(
+        &self,
+        written: &tree::Quantity,
+        said: &str,
+        kinds: &[KindId],
+        wanted: Option<KindId>,
+        found: &mut Findings,
+    ) {
+        let kinds: Vec<String> = kinds.iter().map(|kind| a_kind(self.units(), *kind)).collect();
+        let bare = tree::Quantity { qualifier: None, ..written.clone() };
+        let wanted = wanted.unwrap_or(Units::NUMBER);
+        found.add(&WrongKind {
+            written: said.to_owned(),
+            span: written.span,
+            found: crate::findings::names::listed(&kinds, "or"),
+            wanted: a_kind(self.units(), wanted),
+            fitting: units_of(self.units(), wanted),
+            difference: Some(Meant::Here(format!("{} {}", spelled_out(&bare), Units::DIFFERENCE))),
+        });
     }
 
     /// Says that one kind stands where another is wanted.
@@ -159,10 +188,18 @@ impl Reader<'_> {
             written,
             span,
             found: crate::findings::names::listed(kinds, "or"),
-            wanted: a_kind(self.units(), wanted),
+            wanted: self.a_figure(wanted),
             fitting: units_of(self.units(), wanted),
             difference: None,
         });
+    }
+
+    /// `a length`; of a gauge's own scale `a figure on the scale ha`.
+    fn a_figure(&self, kind: KindId) -> String {
+        if self.world.own_scales.contains_key(&kind) {
+            return format!("a figure on the scale {}", self.units().kind(kind).name);
+        }
+        a_kind(self.units(), kind)
     }
 
     /// The same of a name that may stand for the difference that is wanted.
@@ -183,8 +220,15 @@ impl Reader<'_> {
             found: a_kind(self.units(), kind),
             wanted: a_kind(self.units(), wanted),
             fitting: units_of(self.units(), wanted),
-            difference: step.then(|| format!("{written} {}", Units::DIFFERENCE)),
+            difference: step.then(|| Meant::Declared(self.as_difference(written, kind))),
         });
+    }
+
+    /// `at most 1.0 bar difference` of `at most 1.0 bar absolute`: one word takes the place of the other.
+    fn as_difference(&self, written: &str, kind: KindId) -> String {
+        let word = self.units().kind(kind).qualifier.as_deref();
+        let bare = word.and_then(|word| written.strip_suffix(word)).unwrap_or(written);
+        format!("{} {}", bare.trim_end(), Units::DIFFERENCE)
     }
 
     /// Whether two kinds are one: a share may stand for a bare number, and a bare number for a share.
@@ -223,7 +267,9 @@ fn units_of(units: &Units, kind: KindId) -> Vec<String> {
     }
     let own = units.of_kind(kind).next().is_some();
     let of = if own { kind } else { units.difference_of(kind) };
-    units.of_kind(of).take(3).map(|unit| units.unit(unit).name.clone()).collect()
+    let word = units.kind(kind).qualifier.as_ref().map(|word| format!(" {word}"));
+    let word = word.unwrap_or_default();
+    units.of_kind(of).take(3).map(|unit| format!("{}{word}", units.unit(unit).name)).collect()
 }
 
 fn no_qualifier(written: &tree::Quantity, unit: &tree::Name, found: &mut Findings) {

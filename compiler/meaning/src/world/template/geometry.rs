@@ -7,7 +7,7 @@ use super::Template;
 use crate::findings::templates::{Beside, CutOutside, CutsMeet, Meeting, Outside, ThinWall};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Cut, CutForm, Feature, TemplateLabel, TemplateOutline};
-use locknut_quantity::{Between, Exact, Quantity, Units, to_digits};
+use locknut_quantity::{Between, Exact, Quantity, UnitId, Units, to_digits};
 use num_traits::{Signed, Zero};
 
 /// A metre has so many nanometres.
@@ -144,7 +144,8 @@ impl Whole<'_> {
     fn too_thin(&self, left: &Exact, place: Span, beside: Beside, found: &mut Findings) -> bool {
         let Some(wall) = self.thin(left) else { return false };
         let (template, wanted) = (self.template.words.said.clone(), wall.written.clone());
-        found.add(&ThinWall { template, place, beside, left: self.said(left), wanted });
+        let left = self.said_in(left, wall.unit);
+        found.add(&ThinWall { template, place, beside, left, wanted });
         true
     }
 
@@ -232,7 +233,11 @@ impl Whole<'_> {
             TemplateOutline::Rectangle { width, .. } => width,
             TemplateOutline::Disc { diameter } => diameter,
         };
-        let unit = self.units.unit(outline.unit);
+        self.said_in(length, outline.unit)
+    }
+
+    fn said_in(&self, length: &Exact, unit: UnitId) -> String {
+        let unit = self.units.unit(unit);
         format!("{} {}", to_digits(&(length / &unit.factor), 3), unit.name)
     }
 }

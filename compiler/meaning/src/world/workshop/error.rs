@@ -3,9 +3,11 @@
 
 use super::zero;
 use crate::findings::names::SaysTooLittle;
+use crate::findings::quantities::ImpossibleValue;
+use crate::world::Instrument;
 use crate::world::parts::Parts;
 use crate::world::read::Reader;
-use locknut_finding::Findings;
+use locknut_finding::{Findings, Span};
 use locknut_graph::InstrumentError;
 use locknut_quantity::{Exact, KindId, UnitId};
 use locknut_syntax::tree::{Expression, Limit, LimitForm, Quantity};
@@ -82,6 +84,22 @@ pub(super) fn error(
         if !parts.says(&["plus"]) {
             return Some(Said { error: whole.then_some(error) });
         }
+    }
+}
+
+/// A standard uncertainty is that of errors which are never greater than the error: it cannot be greater itself.
+pub(super) fn below_the_error(instrument: &Instrument, span: Span, found: &mut Findings) {
+    let (Some(error), Some(stated)) = (&instrument.error, &instrument.standard_uncertainty) else {
+        return;
+    };
+    let above = |end: &Exact| stated.at(end) > error.at(end);
+    if instrument.range.ends().into_iter().any(above) {
+        let why = format!(
+            "a standard uncertainty is below the greatest error, which is {}; the two may have changed places",
+            error.written
+        );
+        let written = format!("standard uncertainty {}", stated.written);
+        found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
     }
 }
 

@@ -1,6 +1,6 @@
 //! `instrument feeler-gauge { measures length 0.03 .. 2 mm, resolution 0.01 mm, error 0.005 mm }`
 
-use super::error::error;
+use super::error::{below_the_error, error};
 use super::scale::scale;
 use super::{figure, template};
 use super::{months, not_known, zero};
@@ -90,6 +90,7 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
         span: thing.name.span,
     };
     let mut seen = Names::default();
+    let mut uncertainty_at = None;
     for attribute in &thing.attributes {
         let mut parts = Parts::of(attribute);
         if is_main(&parts) {
@@ -106,6 +107,9 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
             };
             let what = format!("“{}” of the instrument {}", word.text, thing.name.text);
             seen.once(what, word.span, found);
+            if word.text == "standard" {
+                uncertainty_at = Some(word.span.to(attribute.span));
+            }
             known = further(word, &mut parts, &mut instrument, reader, found);
             // `proved` may go on a line that has another beginning, since it begins a clause elsewhere.
             known &= parts.done() || parts.ahead().is_some_and(|word| word.text == "proved");
@@ -115,6 +119,9 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
         }
     }
     on_its_scale(&mut instrument);
+    if let Some(at) = uncertainty_at {
+        below_the_error(&instrument, at, found);
+    }
     template::shows_its_limit(thing, &instrument, reader, found);
     Some(instrument)
 }
