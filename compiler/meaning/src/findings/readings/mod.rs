@@ -46,6 +46,7 @@ mod ln342_not_among_sizes;
 mod ln343_too_many_sums;
 mod ln344_may_hold_nothing;
 mod ln345_read_laxer;
+mod ln346_one_set_for_several;
 
 pub(crate) use ln219_sorted_as_read::SortedAsRead;
 pub(crate) use ln220_never_sure::NeverSure;
@@ -93,6 +94,7 @@ pub(crate) use ln342_not_among_sizes::NotAmongSizes;
 pub(crate) use ln343_too_many_sums::TooManySums;
 pub(crate) use ln344_may_hold_nothing::MayHoldNothing;
 pub(crate) use ln345_read_laxer::ReadLaxer;
+pub(crate) use ln346_one_set_for_several::OneSetForSeveral;
 
 use locknut_finding::{Finding, Page};
 
@@ -144,4 +146,5 @@ pub(crate) const PAGES: &[Page] = &[
     TooManySums::PAGE,
     MayHoldNothing::PAGE,
     ReadLaxer::PAGE,
+    OneSetForSeveral::PAGE,
 ];
