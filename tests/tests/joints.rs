@@ -339,8 +339,8 @@ procedure again on rig {
         assert!(!line.source.is_empty());
     }
 
-    /// What a self-locking nut takes by itself comes off the torque: F = (T − M)/(0.16 P + 0.58 d2 μ + DKm μ/2) (VDI 2230-1, from
-    /// public descriptions of it), of M8 with P = 1.25 mm, d2 = 7.188 mm (ISO 724, from memory), DKm = (11.63 + 9)/2 mm. As meant with 22 and 4 N·m
+    /// What a self-locking nut takes by itself comes off the torque: `F = (T − M)/(0.16 P + 0.58 d2 μ + DKm μ/2)` (VDI 2230-1, from
+    /// public descriptions of it), of M8 with P = 1.25 mm, d2 = 7.188 mm (ISO 724, from memory), `DKm` = (11.63 + 9)/2 mm. As meant with 22 and 4 N·m
     /// at μ = 0.19, the least with 19.2 and 6 N·m at 0.24: the middle and the end of what the condition “dry” says.
     #[test]
     fn the_lines_of_a_self_locking_nut_take_its_own_torque_off() {
