@@ -345,6 +345,70 @@ procedure again on rig {
         assert_eq!(told("dry, fastens plate, carries 6 kN"), (Vec::new(), 0));
     }
 
+    /// A bolt group off both axes, from F = FJ/n + FJ ax x/Σx² + FJ ay y/Σy² (bolt groups in textbooks of machine design, such as
+    /// Shigley; from memory): six at ±100 mm, 0 and ±60 mm have Σx² = 4 · 100² and Σy² = 6 · 60² square millimetres.
+    #[test]
+    fn the_line_of_a_bolt_group_shows_the_formula_and_what_comes_of_it() {
+        let source = RIG.replace(
+            "4 of M8 class 8.8 dry, fastens plate",
+            "6 of M8 class 8.8 dry, fastens plate, on rectangle 3 x 2 of 200 x 120 mm, carries 12 kN shared at 30 x 20 mm off the middle",
+        );
+        let checked = check_in_memory(&[("rig.lkn".to_owned(), source)].into());
+        let procedure = checked.procedure("again").expect("compiled");
+        let worked = procedure.facts.sums.iter().flat_map(|sum| &sum.worked);
+        let lines: Vec<_> = worked.filter(|line| line.symbol == "FA").collect();
+        let [line] = lines.as_slice() else { panic!("{lines:?}") };
+        let whole = |text: &str| number(text);
+        let by_hand = whole("12") / whole("6")
+            + whole("12") * whole("30") * whole("100") / (whole("4") * whole("10000"))
+            + whole("12") * whole("20") * whole("60") / (whole("6") * whole("3600"));
+        let said = line.figure.said();
+        let figure = number(said.trim_end_matches(" kN"));
+        // Three digits, never told smaller than it is.
+        assert!(figure >= by_hand && figure - &by_hand <= number("0.01"), "{said}");
+        assert_eq!(line.formula, "FJ/n + FJ ax x/Σx² + FJ ay y/Σy²");
+        for part in
+            ["12.0 kN / 6", "30.00 mm × 100.0 mm / 40000 mm²", "20.00 mm × 60.00 mm / 21600 mm²"]
+        {
+            assert!(line.numbers.contains(part), "{part}: {}", line.numbers);
+        }
+        assert!(!line.source.is_empty());
+    }
+
+    /// What a self-locking nut takes by itself comes off the torque: `F = (T − M)/(0.16 P + 0.58 d2 μ + DKm μ/2)` (VDI 2230-1, from
+    /// public descriptions of it), of M8 with P = 1.25 mm, d2 = 7.188 mm (ISO 724, from memory), `DKm` = (11.63 + 9)/2 mm. As meant with 22 and 4 N·m
+    /// at μ = 0.19, the least with 19.2 and 6 N·m at 0.24: the middle and the end of what the condition “dry” says.
+    #[test]
+    fn the_lines_of_a_self_locking_nut_take_its_own_torque_off() {
+        let source = RIG.replace(
+            "4 of M8 class 8.8 dry, fastens plate",
+            "4 of M8 class 8.8 dry, fastens plate, prevailing 2 .. 6 N·m",
+        );
+        let source = source.replace("bolts", "nuts");
+        let checked = check_in_memory(&[("rig.lkn".to_owned(), source)].into());
+        let procedure = checked.procedure("again").expect("compiled");
+        let sum = procedure.facts.sums.first().expect("a sum");
+        let preload = |torque: &str, own: &str, friction: &str| {
+            let arm = number("0.16") * number("1.25")
+                + number("0.58") * number("7.188") * number(friction)
+                + number("10.315") * number(friction) / number("2");
+            (number(torque) - number(own)) / arm
+        };
+        for (what, by_hand) in
+            [("as meant", preload("22", "4", "0.19")), ("least", preload("19.2", "6", "0.24"))]
+        {
+            let line =
+                sum.worked.iter().find(|line| line.symbol == "F" && line.what.contains(what));
+            let line = line.expect("a line");
+            assert_eq!(line.formula, "(T − M) / (0.16 P + 0.58 d2 μ + DKm μ/2)", "{what}");
+            let said = line.figure.said();
+            assert!(
+                near(&number(said.trim_end_matches(" kN")), &by_hand, "0.001"),
+                "{what}: {said}"
+            );
+        }
+    }
+
     #[test]
     fn every_tightening_of_the_demo_library_has_a_sum_with_its_sources() {
         let root = locknut_tests::files::root().join("procedures");

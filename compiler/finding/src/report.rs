@@ -235,18 +235,29 @@ impl Findings {
 
     /// Of findings from this one on that say the same, one is kept, and marks the places of the others, too.
     pub fn once_alike(&mut self, from: usize) {
+        self.once_alike_where(from, |_| true);
+    }
+
+    /// The same of all findings, of one code alone.
+    pub fn once_alike_of(&mut self, code: &str) {
+        self.once_alike_where(0, |report| report.code == code);
+    }
+
+    fn once_alike_where(&mut self, from: usize, wanted: impl Fn(&Report) -> bool) {
         let found = self.reports.split_off(from.min(self.reports.len()));
         for report in found {
-            let alike =
-                |known: &&mut Report| known.code == report.code && known.title == report.title;
+            let alike = |known: &&mut Report| {
+                let words = |of: &Report| (of.code, of.title.clone(), of.notes.clone());
+                words(known) == words(&report)
+            };
             match self.reports.iter_mut().skip(from).find(alike) {
-                Some(known) => {
+                Some(known) if wanted(&report) => {
                     let place = report.span();
                     if known.labels.iter().all(|label| label.span != place) {
                         known.label(place, "and here");
                     }
                 }
-                None => self.reports.push(report),
+                Some(_) | None => self.reports.push(report),
             }
         }
     }

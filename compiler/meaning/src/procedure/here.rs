@@ -69,6 +69,12 @@ impl Here {
         unsure.into_iter().any(|stretch| stretch.freed && !self.open.contains(stretch))
     }
 
+    /// Whether one way may go through that place and this one: an arm beside which we are may be another of one choice.
+    pub(super) fn may_share_a_way(&self, place: &Place) -> bool {
+        let around = |stretch: &Stretch| stretch.freed || place.0.contains(stretch);
+        self.has_passed(place) || self.open.iter().all(around)
+    }
+
     /// Whether that place lies in the same freed child, or both in none.
     pub(super) fn in_same_child(&self, place: &Place) -> bool {
         let freed = |stretches: &[Stretch]| -> Vec<Stretch> {
@@ -111,6 +117,24 @@ mod tests {
         let arm = here.leave();
         here.is_certain(arm);
         assert!(here.has_passed(&inside));
+    }
+
+    #[test]
+    fn two_arms_side_by_side_are_not_known_to_share_a_way() {
+        let mut here = Here::default();
+        here.enter_arm();
+        let first = here.place();
+        assert!(here.may_share_a_way(&first));
+        here.leave();
+        assert!(here.may_share_a_way(&first));
+        here.enter_arm();
+        assert!(!here.may_share_a_way(&first));
+        here.leave();
+        here.enter_child();
+        let child = here.place();
+        here.leave();
+        here.enter_child();
+        assert!(here.may_share_a_way(&child));
     }
 
     #[test]

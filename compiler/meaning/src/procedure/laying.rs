@@ -3,7 +3,7 @@
 use super::acts::Sealed;
 use super::build::{Build, Ways};
 use super::coverage::Knowns;
-use super::here::Here;
+use super::here::{Here, Place};
 use super::numbering::Numbering;
 use super::people::People;
 use super::scope::{InScope, Scope};
@@ -44,6 +44,8 @@ pub(super) struct Laying<'w> {
     pub(super) deep: usize,
     /// Readings and proofs in the order in which they are laid.
     pub(super) taken: Vec<Taken>,
+    /// What is chosen, and the places in which it was fitted.
+    pub(super) fitted: BTreeMap<ReadingId, Vec<Fitted>>,
     /// Acts laid so far.
     pub(super) acts_laid: usize,
     /// Fasteners that must be oiled: whether they are.
@@ -89,6 +91,15 @@ pub(super) enum Taken {
     Hold(VariableId),
 }
 
+/// A chosen piece in its place.
+#[derive(Clone, Debug)]
+pub(super) struct Fitted {
+    /// Things by their names, with their points.
+    pub(super) things: Vec<String>,
+    pub(super) span: Span,
+    pub(super) place: Place,
+}
+
 /// Where items stand: a line among steps is a step of its own, a line inside one is not.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Level {
@@ -119,6 +130,7 @@ impl<'w> Laying<'w> {
             calls_laid: 0,
             deep: 0,
             taken: Vec::new(),
+            fitted: BTreeMap::new(),
             acts_laid: 0,
             oiled: BTreeMap::new(),
             used: BTreeMap::new(),

@@ -27,13 +27,14 @@ mod variant;
 use crate::World;
 use crate::findings::flow::TooLarge;
 use crate::findings::names::{SaysTooLittle, TooMany, UnknownName};
+use crate::findings::readings::BeyondRange;
 use crate::world::Listed;
 use crate::world::Model;
 use crate::world::near::nearest;
 use build::{MOST_NODES, MOST_PARTS, Ways};
 use flow::MOST_CALLS_DEEP;
 use laying::{Laying, Level, Lines, Stretch};
-use locknut_finding::Findings;
+use locknut_finding::{Finding, Findings};
 use locknut_graph::{End, Heading, NodeId, Restore, StepGraph, VariableId};
 use locknut_syntax::tree::Procedure;
 use mention::Mentions;
@@ -109,6 +110,8 @@ fn built(
     let mut laying = Laying::new(world, model);
     laying.found = found;
     let graph = laid(&mut laying, procedure, publisher);
+    // An instrument that does not reach a figure is one mistake, at however many lines that is asked of it.
+    laying.found.once_alike_of(BeyondRange::PAGE.code());
     let whole = !laying.unread && !procedure.broken && !model.incomplete && !world.incomplete;
     // Of a procedure with holes nothing is proved: every hole would have followers.
     (graph.filter(|_| whole), laying.found)

@@ -12,6 +12,9 @@ pub(crate) struct BetweenDigits {
     /// Its resolution as written.
     pub(crate) step: String,
     pub(crate) declared: Span,
+    /// Which of the two a limit may end at and still part its readings as lines are to be parted; none: not at either
+    /// alone.
+    pub(crate) fits: Vec<String>,
 }
 
 impl Finding for BetweenDigits {
@@ -23,9 +26,11 @@ impl Finding for BetweenDigits {
         say.label(self.span, format!("it shows {} or {}, nothing between", self.below, self.above));
         say.label(self.declared, format!("its smallest step is {}", self.step));
         say.consequence("the limit that is really kept is another than the one that is written");
-        say.mend(format!(
-            "write a limit on its digits, such as {} or {}, or name a finer instrument",
-            self.below, self.above
-        ));
+        let instead = if self.fits.is_empty() {
+            "let all limits of the line lie on its digits".to_owned()
+        } else {
+            format!("write a limit on its digits, such as {}", self.fits.join(" or "))
+        };
+        say.mend(format!("{instead}, or name a finer instrument"));
     }
 }

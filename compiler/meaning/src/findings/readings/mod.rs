@@ -46,6 +46,7 @@ mod ln342_not_among_sizes;
 mod ln343_too_many_sums;
 mod ln344_may_hold_nothing;
 mod ln345_read_laxer;
+mod ln346_one_set_for_several;
 mod ln347_end_never_met;
 mod ln348_size_never_taken;
 
@@ -95,6 +96,7 @@ pub(crate) use ln342_not_among_sizes::NotAmongSizes;
 pub(crate) use ln343_too_many_sums::TooManySums;
 pub(crate) use ln344_may_hold_nothing::MayHoldNothing;
 pub(crate) use ln345_read_laxer::ReadLaxer;
+pub(crate) use ln346_one_set_for_several::OneSetForSeveral;
 pub(crate) use ln347_end_never_met::{EndNeverMet, NeverMet};
 pub(crate) use ln348_size_never_taken::SizeNeverTaken;
 
@@ -148,6 +150,7 @@ pub(crate) const PAGES: &[Page] = &[
     TooManySums::PAGE,
     MayHoldNothing::PAGE,
     ReadLaxer::PAGE,
+    OneSetForSeveral::PAGE,
     EndNeverMet::PAGE,
     SizeNeverTaken::PAGE,
 ];

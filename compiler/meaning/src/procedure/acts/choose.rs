@@ -116,7 +116,9 @@ pub(super) fn declare(laying: &mut Laying<'_>, name: &Name, set: &[Member]) -> O
         expected: true,
         named: true,
     };
-    Some(readings::number(laying, name, number))
+    let reading = readings::number(laying, name, number);
+    laying.fitted.insert(reading, Vec::new());
+    Some(reading)
 }
 
 /// What the choice aims at: `so that RESULT is RANGE, where RESULT = EXPR`.

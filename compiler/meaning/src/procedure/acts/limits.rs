@@ -38,7 +38,15 @@ const DECIDES: &[&str] = &["accepts", "asks for"];
 pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subject<'_>) {
     match &judged.verdict {
         Verdict::Accept { limit, computed: None } => {
-            if within_reach(laying, &limit.limit, limit.span, "accepts", subject.instrument) {
+            let fits = |end: &Exact, to: &Exact| {
+                let moved = ended_at(&limit.limit.range, end, to);
+                subject.possible.is_none_or(|possible| {
+                    let accepts = possible.within(&moved).is_some();
+                    accepts && !uncovered(possible, &[moved]).is_empty()
+                })
+            };
+            let place = (limit.span, "accepts");
+            if reached(laying, &limit.limit, place, subject.instrument, &fits) {
                 decides(laying, &limit.limit, limit.span, subject);
             }
         }
@@ -65,6 +73,17 @@ pub(super) fn within_reach(
     does: &'static str,
     instrument: Option<&Instrument>,
 ) -> bool {
+    reached(laying, limit, (span, does), instrument, &|_, _| true)
+}
+
+/// The same; `fits` says whether an end may be moved to a digit.
+fn reached(
+    laying: &mut Laying<'_>,
+    limit: &Limit,
+    (span, does): (Span, &'static str),
+    instrument: Option<&Instrument>,
+    fits: &dyn Fn(&Exact, &Exact) -> bool,
+) -> bool {
     let Some(instrument) = instrument else { return true };
     let ends = [limit.range.lower.as_ref(), limit.range.upper.as_ref()];
     let outside = ends.into_iter().flatten().find(|end| !reaches(instrument, &end.value)).cloned();
@@ -73,7 +92,12 @@ pub(super) fn within_reach(
         return false;
     }
     if !instrument.applies && DECIDES.contains(&does) {
-        ends.into_iter().flatten().for_each(|end| on_digits(laying, end, limit, span, instrument));
+        let off = |end: &&Bound| {
+            super::readings::grid(instrument).is_some_and(|grid| !grid.has(&end.value))
+        };
+        for end in ends.into_iter().flatten().filter(off) {
+            off_digits(laying, &end.value, limit, span, instrument, fits);
+        }
     }
     true
 }
@@ -138,18 +162,6 @@ pub(super) fn reaches(instrument: &Instrument, value: &Exact) -> bool {
     above && below
 }
 
-fn on_digits(
-    laying: &mut Laying<'_>,
-    end: &Bound,
-    limit: &Limit,
-    span: Span,
-    instrument: &Instrument,
-) {
-    if super::readings::grid(instrument).is_some_and(|grid| !grid.has(&end.value)) {
-        off_digits(laying, &end.value, limit, span, instrument);
-    }
-}
-
 /// Says that a value lies between two digits of an instrument.
 pub(super) fn off_digits(
     laying: &mut Laying<'_>,
@@ -157,22 +169,36 @@ pub(super) fn off_digits(
     limit: &Limit,
     span: Span,
     instrument: &Instrument,
+    fits: &dyn Fn(&Exact, &Exact) -> bool,
 ) {
     let Some(grid) = super::readings::grid(instrument) else { return };
     let below = grid.snap(end, Rounding::Down);
     let above = grid.snap(end, Rounding::Up);
     let units = &laying.world.units;
     let decimals = super::readings::digits_of(units, instrument, &[]);
+    let in_words = |value: &Exact| said::value(units, value, instrument.unit, decimals);
+    let fitting = [&below, &above].into_iter().filter(|to| fits(end, to));
     let finding = BetweenDigits {
         end: said::value(units, end, limit.unit, limit.decimals),
-        below: said::value(units, &below, instrument.unit, decimals),
-        above: said::value(units, &above, instrument.unit, decimals),
+        fits: fitting.map(in_words).collect(),
+        below: in_words(&below),
+        above: in_words(&above),
         span,
         instrument: instrument.words.said.clone(),
         step: instrument.resolution.as_ref().map(|step| step.written.clone()).unwrap_or_default(),
         declared: instrument.span,
     };
     laying.found.add(&finding);
+}
+
+/// A range whose ends at a figure are moved to another.
+fn ended_at(range: &Range, end: &Exact, to: &Exact) -> Range {
+    let moved = |bound: &Option<Bound>| {
+        let bound = bound.clone()?;
+        let value = if bound.value == *end { to.clone() } else { bound.value };
+        Some(Bound { value, ..bound })
+    };
+    Range { lower: moved(&range.lower), upper: moved(&range.upper) }
 }
 
 /// A limit that every reading meets, or none, decides nothing.
@@ -264,8 +290,19 @@ pub(super) fn check_rows(
     let limits: Option<Vec<&Limit>> = arms.iter().map(|arm| arm.range.as_ref()).collect();
     // An arm that could not be read was told; the others cannot be held against each other then.
     let Some(limits) = limits else { return };
+    let all: Vec<Range> = limits.iter().map(|limit| limit.range.clone()).collect();
+    // Arms that meet at a figure move with it.
+    let fits = |end: &Exact, to: &Exact| {
+        let moved: Vec<Range> = all.iter().map(|range| ended_at(range, end, to)).collect();
+        let part = |possible: &Possible| {
+            doubled(possible, &moved).is_empty()
+                && moved.iter().all(|range| possible.within(range).is_some())
+        };
+        subject.possible.is_none_or(part)
+            && must.is_none_or(|must| uncovered(must, &moved).is_empty())
+    };
     for (limit, arm) in limits.iter().zip(arms) {
-        if !within_reach(laying, limit, arm.span, "asks for", subject.instrument) {
+        if !reached(laying, limit, (arm.span, "asks for"), subject.instrument, &fits) {
             return;
         }
     }

@@ -306,7 +306,7 @@ fn digits(
         let beside = beside.and_then(|piece| piece.possible.range.lower.as_ref());
         let told = beside.map(|end| &end.value).or_else(|| within_one.then_some(least));
         if let Some(value) = told {
-            off_digits(laying, value, limit, span, instrument);
+            off_digits(laying, value, limit, span, instrument, &|_, _| true);
             return;
         }
     }

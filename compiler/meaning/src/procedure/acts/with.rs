@@ -1,13 +1,16 @@
 //! `with …`: what goes in (a consumable, a chosen size), or how hard.
 
-use super::super::laying::Laying;
+use super::super::laying::{Fitted, Laying};
 use super::draft::Draft;
 use super::shape::{clause, names, text_in};
 use crate::findings::hardware::OtherContent;
-use crate::world::{ElementAct, ModelThing};
-use locknut_graph::{LineValue, Material};
+use crate::findings::names::listed;
+use crate::findings::readings::OneSetForSeveral;
+use crate::world::{ElementAct, ModelThing, at_point};
+use locknut_graph::{LineValue, Material, ReadingId};
 use locknut_quantity::Quantity;
 use locknut_syntax::tree::{Act, ClauseValue, Name};
+use std::collections::BTreeSet;
 
 /// Reads `with …` and the declared content; true where it says how hard.
 pub(super) fn with(
@@ -57,8 +60,9 @@ fn named(laying: &mut Laying<'_>, name: &Name, draft: &mut Draft<'_>) -> bool {
     if !laying.has_been_read(name) {
         return false;
     }
-    if let Some(chosen) = laying.scope.readings.get(&name.text) {
-        draft.say("with", LineValue::Reading(chosen.id));
+    if let Some(chosen) = laying.scope.readings.get(&name.text).map(|chosen| chosen.id) {
+        draft.say("with", LineValue::Reading(chosen));
+        one_for_several(laying, name, chosen, draft);
         return false;
     }
     if let Some(consumable) = world.consumables.get(&name.text) {
@@ -81,6 +85,31 @@ fn named(laying: &mut Laying<'_>, name: &Name, draft: &mut Draft<'_>) -> bool {
         reader.unknown("consumable, effort, part or chosen size", name, known, found);
     });
     false
+}
+
+/// One chosen set that goes into several places on one way; asked once, at the line that brings the second.
+fn one_for_several(laying: &mut Laying<'_>, name: &Name, chosen: ReadingId, draft: &Draft<'_>) {
+    let Some(fitted) = laying.fitted.get(&chosen) else { return };
+    let shared = fitted.iter().filter(|one| laying.here.may_share_a_way(&one.place));
+    let shared: Vec<&Fitted> = shared.collect();
+    let before: BTreeSet<&String> = shared.iter().flat_map(|one| &one.things).collect();
+    let places: BTreeSet<&String> = before.iter().copied().chain(&draft.things).collect();
+    if before.len() <= 1 && places.len() > 1 {
+        let stands = |thing: &&String| {
+            let prefix = at_point(thing, "");
+            places.iter().all(|place| place.starts_with(&prefix))
+        };
+        let thing = laying.model.points.keys().find(stands).cloned();
+        let before = shared.first().map(|one| one.span);
+        let places: Vec<String> = places.into_iter().cloned().collect();
+        let said: Vec<String> = places.iter().map(|place| laying.words(place).said).collect();
+        let (chosen, places) = (name.text.clone(), listed(&said, "and"));
+        let finding = OneSetForSeveral { chosen, span: name.span, before, places, thing };
+        laying.found.add(&finding);
+    }
+    let (things, place) = (draft.things.clone(), laying.here.place());
+    let one = Fitted { things, span: name.span, place };
+    laying.fitted.entry(chosen).or_default().push(one);
 }
 
 /// What a fluid is filled with: as the model declares it; another wants a reason.
