@@ -289,6 +289,7 @@ outcome-then-repeat = { $count ->
   }
 outcome-failing = Danach immer noch so: { $then }
 stands = Die Maschine steht dann so: { $how }.
+stands-denied = { $what } (doch die Ablesung spricht dagegen)
 stands-normal = Die Maschine steht dann wie gewöhnlich.
 
 ## Blöcke

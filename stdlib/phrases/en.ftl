@@ -282,6 +282,7 @@ outcome-then-repeat = { $count ->
   }
 outcome-failing = Still so after that: { $then }
 stands = The machine then stands: { $how }.
+stands-denied = { $what } (but the reading denies it)
 stands-normal = The machine then stands as it normally does.
 
 ## Blocks

@@ -165,3 +165,39 @@ fn how_the_machine_then_stands_is_said_where_the_job_ends_and_not_where_it_goes_
         ["It leans.", "The machine then stands"].map(|line| said.find(line).expect(line));
     assert!(inside < on, "it stands at the way that refers, behind the subtask: {said}");
 }
+
+const DENIED: &str = r#"instrument tester { measures voltage 0 .. 500 V, resolution 1 V, error 0.5 V }
+model oven {
+  title "Oven"
+  state mains : live, isolated
+  safe to leave when mains is isolated or mains is live
+}
+procedure look on oven {
+  title "Look"
+  step "Off." { set mains to isolated }
+  step "Prove it." {
+    measure volts using tester, proves mains is isolated {
+      accept at most 12 V
+      otherwise stop "Call the electrician."
+    }
+  }
+  step "Prove it once more." {
+    measure again using tester, proves mains is isolated {
+      accept at most 12 V
+      otherwise { set mains to live } then stop "Call the electrician."
+    }
+  }
+  step "On." { set mains to live }
+}
+"#;
+
+#[test]
+fn where_a_reading_denies_a_state_the_sheet_does_not_say_it_as_if_it_were_so() {
+    let checked = checked(DENIED);
+    assert!(!checked.has_errors(), "{:?}", checked.reports);
+    let said = sheet_of(&checked);
+    let denied = "The machine then stands: mains: isolated (but the reading denies it).";
+    assert_eq!(said.matches(denied).count(), 1, "{said}");
+    // Set anew, it stands as it was set.
+    assert_eq!(said.matches("The machine then stands as it normally does.").count(), 1, "{said}");
+}

@@ -57,6 +57,7 @@ fn what_holds_by_somebodys_word_is_listed() {
     let said: Vec<String> = assumptions(graph).into_iter().map(|one| one.what).collect();
     for wanted in [
         "the reading of volts tells how heat stands",
+        "whether the machine is safe to leave, or to go back with, where volts denies how heat stands",
         "the reading of drip tells how water stands",
         "as far as a lit lamp shows it",
         "no reading of the pyro is further from the true value",

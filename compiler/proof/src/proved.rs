@@ -256,9 +256,12 @@ fn reading_proves(graph: &StepGraph, node: NodeId) -> Vec<Assumption> {
             | Effect::LeaveBlocks => None,
         })
         .collect();
-    let what = proved.into_iter().map(|variable| {
+    let what = proved.into_iter().flat_map(|variable| {
         let state = &graph.variable(variable).words.said;
-        format!("the reading of {reading} tells how {state} stands, wherever and whenever this is done: its line says that it proves it")
+        [
+            format!("the reading of {reading} tells how {state} stands, wherever and whenever this is done: its line says that it proves it"),
+            format!("not judged: whether the machine is safe to leave, or to go back with, where {reading} denies how {state} stands"),
+        ]
     });
     what.map(|what| Assumption { what, said: graph.node(node).span }).collect()
 }

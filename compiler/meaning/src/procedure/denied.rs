@@ -64,10 +64,7 @@ impl Laying<'_> {
 }
 
 fn set(effect: &Effect) -> Option<(VariableId, u8)> {
-    match effect {
-        Effect::Set { variable, value } => Some((*variable, *value)),
-        _ => None,
-    }
+    if let Effect::Set { variable, value } = effect { Some((*variable, *value)) } else { None }
 }
 
 fn variable_of(test: &Test) -> Option<VariableId> {
@@ -106,10 +103,11 @@ impl Doubt<'_> {
                 let all = matches!(condition, Condition::All(_)) != contrary;
                 let mut left = Vec::new();
                 for part in parts.iter().map(|part| self.surely(part, contrary)) {
-                    match part {
-                        Condition::Always(is) if is == all => {}
-                        Condition::Always(is) => return Condition::Always(is),
-                        part => left.push(part),
+                    if part == Condition::Always(!all) {
+                        return part;
+                    }
+                    if part != Condition::Always(all) {
+                        left.push(part);
                     }
                 }
                 match (all, left.is_empty()) {
