@@ -147,9 +147,14 @@ fn lone_act(graph: &StepGraph, id: StepId) -> String {
     let built_in = line.phrase.strip_prefix("act-").and_then(|verb| verb.split('-').next());
     let of_element = || line.phrase.rsplit('-').next();
     let Some(verb) = built_in.or_else(of_element) else { return String::new() };
-    match line.values.get("thing") {
-        Some(LineValue::Words(thing)) => format!(" ({verb} {})", thing.said),
-        _ => format!(" ({verb})"),
+    let words = |name: &str| match line.values.get(name) {
+        Some(LineValue::Words(words)) => Some(words.said.as_str()),
+        _ => None,
+    };
+    match (words("thing").or_else(|| words("state")), words("value")) {
+        (Some(state), Some(value)) => format!(" ({verb} {state} to {value})"),
+        (Some(thing), None) => format!(" ({verb} {thing})"),
+        (None, _) => format!(" ({verb})"),
     }
 }
 

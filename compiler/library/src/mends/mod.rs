@@ -9,7 +9,7 @@ use crate::check::{Proved, unanswered};
 use edits::{applied, back, before, edits};
 use locknut_finding::{Change, Edit, FileId, Findings, Mend, Report, Severity, Span};
 use locknut_meaning::{Said, World};
-use points::{Laid, laid_at_points, said_there};
+use points::{Laid, can_be_said, laid_at_points, said_there};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use told::words;
@@ -133,6 +133,7 @@ struct Fault<'a> {
     report: &'a Report,
     file: FileId,
     text: &'a str,
+    tree: &'a locknut_syntax::tree::Tree,
     laid: &'a [Laid],
 }
 
@@ -171,7 +172,7 @@ impl Bench<'_> {
         let mut left = MOST_FOR_ONE;
         let tree = locknut_syntax::parse(file, &text).0;
         let laid = laid_at_points(&tree, self.world);
-        let fault = Fault { report, file, text: &text, laid: &laid };
+        let fault = Fault { report, file, text: &text, tree: &tree, laid: &laid };
         let made = self.search(&fault, changes, &Made::default(), &mut left)?;
         let text = made.words.join(", and ");
         // Only what was tried with it can be ended by it: another procedure may be wrong in the same words.
@@ -186,12 +187,18 @@ impl Bench<'_> {
         so_far: &Made,
         left: &mut usize,
     ) -> Option<Made> {
-        let Fault { report, file, text, laid } = *fault;
+        let Fault { report, file, text, tree, laid } = *fault;
         let key = key(report);
         let mut close: Vec<(Made, Vec<Report>)> = Vec::new();
         // What is done at each point is mended at each; if that does not prove, at the one.
         let said = |change: &Change| [said_there(change, laid), Some(change.clone())];
-        let changes: Vec<Change> = changes.iter().flat_map(said).flatten().collect();
+        let world = &*self.world;
+        let changes: Vec<Change> = changes
+            .iter()
+            .flat_map(said)
+            .flatten()
+            .filter(|change| can_be_said(change, tree, world))
+            .collect();
         for change in &changes {
             if *left == 0 || self.left == 0 {
                 break;

@@ -2,7 +2,7 @@
 //! author writes them there, not for the point at which the fault was found.
 
 use locknut_finding::{Change, Span};
-use locknut_meaning::World;
+use locknut_meaning::{Model, World};
 use locknut_syntax::tree::{Declaration, Item, Procedure, Tree};
 
 /// A stretch of source that is laid at several points.
@@ -50,13 +50,41 @@ pub(super) fn said_there(change: &Change, laid: &[Laid]) -> Option<Change> {
     Some(match change {
         Change::Ahead(at, line) => Change::Ahead(*at, line_there(*at, line, laid)?),
         Change::Behind(at, line) => Change::Behind(*at, line_there(*at, line, laid)?),
-        Change::Last(..)
-        | Change::MoveAhead(..)
-        | Change::MoveBehind(..)
-        | Change::Away(..)
-        | Change::Put(..)
-        | Change::Bind(..) => return None,
+        Change::Last(of, line) => Change::Last(*of, line_there(*of, line, laid)?),
+        Change::Put(at, text) => Change::Put(*at, line_there(*at, text, laid)?),
+        Change::MoveAhead(..) | Change::MoveBehind(..) | Change::Away(..) | Change::Bind(..) => {
+            return None;
+        }
     })
+}
+
+/// Whether a change speaks of nothing that the procedure around it cannot see: one on an assembly knows the assembly alone.
+pub(super) fn can_be_said(change: &Change, tree: &Tree, world: &World) -> bool {
+    let (at, line) = match change {
+        Change::Ahead(at, line)
+        | Change::Behind(at, line)
+        | Change::Last(at, line)
+        | Change::Put(at, line) => (*at, line),
+        Change::MoveAhead(..) | Change::MoveBehind(..) | Change::Away(..) | Change::Bind(..) => {
+            return true;
+        }
+    };
+    let around = tree.declarations.iter().find_map(|declaration| match declaration {
+        Declaration::Procedure(one) if one.span.start <= at.start && at.end <= one.span.end => {
+            one.on.as_ref()
+        }
+        Declaration::Procedure(_)
+        | Declaration::Model(_)
+        | Declaration::Thing(_)
+        | Declaration::Limit { .. }
+        | Declaration::Vocabulary(_) => None,
+    });
+    let Some(own) = around.and_then(|on| world.models.get(&on.text)) else { return true };
+    let has = |model: &Model, word: &str| {
+        model.variable_named.contains_key(word) || model.points.contains_key(word)
+    };
+    line.split_whitespace()
+        .all(|word| has(own, word) || !world.models.values().any(|other| has(other, word)))
 }
 
 fn line_there(at: Span, line: &str, laid: &[Laid]) -> Option<String> {
