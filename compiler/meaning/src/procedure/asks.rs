@@ -144,7 +144,7 @@ impl Laying<'_> {
                 what: "a reading that was taken at each point",
                 place: "a line after the block",
                 span: name.span,
-                mend: "use it inside the block, or take it at all points in one line: measure … at north, south",
+                mend: "use it inside the block, or take it at all points in one line: the points stand behind “at”, parted by commas",
             });
             return false;
         }
