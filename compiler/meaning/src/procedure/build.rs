@@ -181,10 +181,7 @@ impl Build {
 
     /// Whether anything so far writes a variable.
     pub(super) fn writes(&self, of: VariableId) -> bool {
-        let set =
-            |effect: &Effect| matches!(effect, Effect::Set { variable, .. } if *variable == of);
-        let ways = self.flow.edge_weights().flat_map(|edge| &edge.effects);
-        self.flow.node_weights().flat_map(|node| &node.effects).chain(ways).any(set)
+        self.effects_since(Mark { nodes: 0, edges: 0 }).any(|effect| sets(effect, of))
     }
 
     /// How much is laid by now, to ask later what was laid since.
@@ -194,11 +191,13 @@ impl Build {
 
     /// Whether what was laid since sets a variable, on some way.
     pub(super) fn sets_since(&self, mark: Mark, of: VariableId) -> bool {
-        let sets =
-            |effect: &Effect| matches!(effect, Effect::Set { variable, .. } if *variable == of);
+        self.effects_since(mark).any(|effect| sets(effect, of))
+    }
+
+    fn effects_since(&self, mark: Mark) -> impl Iterator<Item = &Effect> {
         let nodes = self.flow.node_weights().skip(mark.nodes).flat_map(|node| &node.effects);
         let edges = self.flow.edge_weights().skip(mark.edges).flat_map(|edge| &edge.effects);
-        nodes.chain(edges).any(sets)
+        nodes.chain(edges)
     }
 
     /// What the subtask that begins at a node gives back as it found it.
@@ -212,9 +211,7 @@ impl Build {
 
     /// Whether what was laid since sets or proves a variable, on some way.
     pub(super) fn settles_since(&self, mark: Mark, of: VariableId) -> bool {
-        let nodes = self.flow.node_weights().skip(mark.nodes).flat_map(|node| &node.effects);
-        let edges = self.flow.edge_weights().skip(mark.edges).flat_map(|edge| &edge.effects);
-        nodes.chain(edges).any(|effect| settles(effect, of))
+        self.effects_since(mark).any(|effect| settles(effect, of))
     }
 
     /// Enters a step: the next node placed is its first.
@@ -278,6 +275,10 @@ impl Build {
             (one, other) => one.or(other),
         };
     }
+}
+
+fn sets(effect: &Effect, of: VariableId) -> bool {
+    matches!(effect, Effect::Set { variable, .. } if *variable == of)
 }
 
 fn settles(effect: &Effect, of: VariableId) -> bool {
