@@ -201,3 +201,34 @@ fn where_a_reading_denies_a_state_the_sheet_does_not_say_it_as_if_it_were_so() {
     // Set anew, it stands as it was set.
     assert_eq!(said.matches("The machine then stands as it normally does.").count(), 1, "{said}");
 }
+
+const WINCH: &str = r#"instrument rule { measures length 0 .. 50 mm, resolution 1 mm, error 0.5 mm }
+assembly brake { part lining }
+model winch {
+  title "Winch"
+  made of brake at left, right
+}
+subtask look-in on brake {
+  title "Look at the lining"
+  step "Off and on." {
+    remove lining
+    measure wear using rule, expect 0 .. 20 mm
+    fit lining
+  }
+}
+procedure look on winch {
+  title "Look"
+  do look-in at right
+}
+"#;
+
+#[test]
+fn at_which_point_a_subtask_is_done_is_said_in_its_head_its_lines_and_its_fields() {
+    let checked = checked(WINCH);
+    assert!(!checked.has_errors(), "{:?}", checked.reports);
+    let said = sheet_of(&checked);
+    for line in ["Look at the lining (right)", "Take off the lining at right.", "right: ____"] {
+        assert!(said.contains(line), "{line}: {said}");
+    }
+    assert!(!said.contains("left"), "{said}");
+}
