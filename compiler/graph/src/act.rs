@@ -423,8 +423,9 @@ pub enum Because {
     StartsWith { subtask: String },
     /// `proves S is v`: the path must have made it so.
     MadeSo,
-    /// It would have to be so whatever a state is that a reading has just denied.
-    Denied { state: Words },
+    /// It would have to be so whatever these states are, if a reading has denied them: each with the variable that
+    /// tells so.
+    Denied { states: Vec<(VariableId, VariableId)> },
     /// The hands of whoever does it are taken by a hold; `who` none: everybody's are.
     Hands { who: Option<Words>, thing: Words },
     /// `change S : a -> b`: the state comes to this value only from some others.

@@ -48,6 +48,7 @@ pub use metrology::{
 };
 pub use outline::{By, Leads, Outline, OutlineArm, OutlineLane, Step, StepId};
 pub use petgraph::graph::DiGraph;
+pub use petgraph::visit::EdgeRef;
 pub use prose::{Prose, ProsePiece, Words};
 pub use table::{Between, Table, TableEnd};
 pub use template::{

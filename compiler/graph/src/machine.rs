@@ -54,6 +54,8 @@ pub enum VariableKind {
     Inspection { by: Words, thing: Words },
     /// Whether a state that nobody knew at the start is still unknown: known, unknown.
     Unknown { of: crate::VariableId },
+    /// Whether a reading that should prove a state has shown that it is not so: not denied, denied.
+    Denied { of: crate::VariableId },
 }
 
 impl Variable {
@@ -76,7 +78,8 @@ impl VariableKind {
             | Self::Observation
             | Self::Hold { .. }
             | Self::Inspection { .. }
-            | Self::Unknown { .. } => false,
+            | Self::Unknown { .. }
+            | Self::Denied { .. } => false,
         }
     }
 
@@ -91,7 +94,8 @@ impl VariableKind {
             | Self::Observation
             | Self::Hold { .. }
             | Self::Inspection { .. }
-            | Self::Unknown { .. } => None,
+            | Self::Unknown { .. }
+            | Self::Denied { .. } => None,
         }
     }
 }

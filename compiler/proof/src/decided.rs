@@ -62,7 +62,8 @@ fn subject(graph: &StepGraph, variable: VariableId) -> String {
         | VariableKind::Observation
         | VariableKind::Hold { .. }
         | VariableKind::Inspection { .. }
-        | VariableKind::Unknown { .. } => format!("{}: ", declared.words.said),
+        | VariableKind::Unknown { .. }
+        | VariableKind::Denied { .. } => format!("{}: ", declared.words.said),
     }
 }
 

@@ -146,7 +146,8 @@ fn owed_page(graph: &StepGraph, variable: VariableId) -> Page {
         | VariableKind::Series
         | VariableKind::Serial { .. }
         | VariableKind::Observation
-        | VariableKind::Unknown { .. } => states::NotRestored::PAGE,
+        | VariableKind::Unknown { .. }
+        | VariableKind::Denied { .. } => states::NotRestored::PAGE,
     }
 }
 

@@ -34,6 +34,7 @@ pub(crate) fn standing(graph: &StepGraph, values: &BTreeMap<VariableId, u8>) -> 
                     | VariableKind::Serial { .. }
                     | VariableKind::Observation
                     | VariableKind::Unknown { .. }
+                    | VariableKind::Denied { .. }
             )
         })
         .map(|(variable, value)| value_words(graph, *variable, *value))

@@ -154,7 +154,8 @@ impl Wording<'_> {
             | VariableKind::Observation
             | VariableKind::Hold { .. }
             | VariableKind::Inspection { .. }
-            | VariableKind::Unknown { .. } => {
+            | VariableKind::Unknown { .. }
+            | VariableKind::Denied { .. } => {
                 let values: BTreeSet<u8> = values.iter().copied().collect();
                 value_words(speak, variable, &values)
             }

@@ -7,8 +7,8 @@ use crate::places::{AtTheEnd, Places};
 use crate::sheet::{Follow, Outcome};
 use crate::words::Speaker;
 use locknut_graph::{
-    ActKind, Effect, End, Leads, NodeId, NodeKind, Outline, Prose, ReadingKind, StepGraph,
-    VariableId, Verdict, Way,
+    ActKind, End, Leads, NodeId, NodeKind, Outline, Prose, ReadingKind, VariableId, VariableKind,
+    Verdict, Way,
 };
 use locknut_proof::Facts;
 use std::collections::BTreeSet;
@@ -187,20 +187,14 @@ fn stands(speak: Speaker<'_>, facts: &Facts, from: (NodeId, Way), leads: &Leads)
     let said = said_at_the_end(leads);
     let mut left = vec![speak.graph.follow(from.0, from.1)?.1];
     let mut seen = BTreeSet::new();
-    let mut denied = denied(speak.graph, from);
     while let Some(at) = left.pop() {
         if !seen.insert(at) {
             continue;
         }
-        for effect in &speak.graph.node(at).effects {
-            if let Effect::Set { variable, .. } = effect {
-                denied.remove(variable);
-            }
-        }
         match &speak.graph.node(at).kind {
             NodeKind::End(End::Stop { text: own } | End::Refer { to: own }) => {
                 if said.is_none_or(|said| said.span == own.span) {
-                    return Some(standing(speak, facts, at, &denied));
+                    return Some(standing(speak, facts, at));
                 }
             }
             NodeKind::Repeat(_) => left.extend(speak.graph.follow(at, Way::Failing).map(|to| to.1)),
@@ -235,36 +229,17 @@ fn said_at_the_end(leads: &Leads) -> Option<&Prose> {
     }
 }
 
-/// The states that a reading was to prove, and on this way has denied.
-fn denied(graph: &StepGraph, (node, way): (NodeId, Way)) -> BTreeSet<VariableId> {
-    let proved = |edge: &locknut_graph::Edge| -> BTreeSet<VariableId> {
-        let proves = edge.effects.iter().filter_map(|effect| {
-            if let Effect::Prove { variable } = effect { Some(*variable) } else { None }
-        });
-        proves.collect()
-    };
-    let mut all = BTreeSet::new();
-    let mut here = BTreeSet::new();
-    for (own, edge, _) in graph.ways(node) {
-        if own == way {
-            here = proved(edge);
-        }
-        all.extend(proved(edge));
-    }
-    all.difference(&here).copied().collect()
-}
-
-fn standing(
-    speak: Speaker<'_>,
-    facts: &Facts,
-    end: NodeId,
-    denied: &BTreeSet<VariableId>,
-) -> String {
-    let parts: Vec<String> = facts
-        .left_at
-        .get(&end)
-        .into_iter()
-        .flatten()
+fn standing(speak: Speaker<'_>, facts: &Facts, end: NodeId) -> String {
+    let left = || facts.left_at.get(&end).into_iter().flatten();
+    let denied: BTreeSet<VariableId> = left()
+        .filter_map(|(variable, _)| {
+            let VariableKind::Denied { of } = speak.graph.variable(*variable).kind else {
+                return None;
+            };
+            Some(of)
+        })
+        .collect();
+    let parts: Vec<String> = left()
         .filter(|(variable, _)| crate::places::of_machine(speak, **variable))
         .map(|(variable, values)| {
             let said = crate::places::value_words(speak, *variable, values);

@@ -32,7 +32,8 @@ pub(crate) fn asked(speak: Speaker<'_>) -> Vec<Asked> {
             | VariableKind::Observation
             | VariableKind::Hold { .. }
             | VariableKind::Inspection { .. }
-            | VariableKind::Unknown { .. } => {}
+            | VariableKind::Unknown { .. }
+            | VariableKind::Denied { .. } => {}
         }
     }
     all

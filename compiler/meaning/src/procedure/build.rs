@@ -77,6 +77,11 @@ impl Ways {
         self.loose.extend(other.loose);
     }
 
+    /// Brings something more about by whichever of these ways is taken.
+    pub(super) fn also(&mut self, effect: &Effect) {
+        self.loose.iter_mut().for_each(|loose| loose.effects.push(effect.clone()));
+    }
+
     /// Puts a remark into the record by whichever of these ways is taken.
     pub(super) fn note(&mut self, noting: &Prose) {
         self.loose.iter_mut().for_each(|loose| loose.noting = Some(noting.clone()));
@@ -281,7 +286,7 @@ fn sets(effect: &Effect, of: VariableId) -> bool {
     matches!(effect, Effect::Set { variable, .. } if *variable == of)
 }
 
-fn settles(effect: &Effect, of: VariableId) -> bool {
+pub(super) fn settles(effect: &Effect, of: VariableId) -> bool {
     matches!(effect, Effect::Set { variable, .. } | Effect::Prove { variable } if *variable == of)
 }
 

@@ -12,9 +12,9 @@ use super::variant::Variant;
 use crate::World;
 use crate::world::{Model, Reader};
 use locknut_finding::{Findings, Span};
-use locknut_graph::{Assertion, Moment, Outline, ReadingId, VariableId};
+use locknut_graph::{Assertion, Moment, NodeId, Outline, ReadingId, VariableId};
 use locknut_syntax::tree::Item;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Everything that grows or changes while the lines of a procedure are laid one after the other.
 ///
@@ -26,10 +26,10 @@ pub(super) struct Laying<'w> {
     pub(super) scope: Scope,
     pub(super) here: Here,
     pub(super) settled: Settled,
-    /// States that a reading has just denied, on the way that is being laid.
-    pub(super) denied: Vec<VariableId>,
-    /// Those of them that somebody was done with all the same.
-    pub(super) denied_at_done: Vec<VariableId>,
+    /// States that a reading may deny, each with the variable that tells whether one has.
+    pub(super) denied: BTreeMap<VariableId, VariableId>,
+    /// Acts that are done with the hands at something of the machine.
+    pub(super) handled: BTreeSet<NodeId>,
     pub(super) variant: Variant,
     /// What each reading can come to.
     pub(super) knowns: Knowns,
@@ -119,8 +119,8 @@ impl<'w> Laying<'w> {
             scope: Scope::default(),
             here: Here::default(),
             settled: Settled::default(),
-            denied: Vec::new(),
-            denied_at_done: Vec::new(),
+            denied: BTreeMap::new(),
+            handled: BTreeSet::new(),
             variant: Variant::default(),
             knowns: Knowns::new(),
             numbering: Numbering::default(),

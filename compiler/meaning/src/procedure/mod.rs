@@ -5,6 +5,7 @@
 
 mod acts;
 mod asks;
+mod behind;
 mod build;
 mod coverage;
 mod denied;
@@ -162,6 +163,7 @@ fn laid<'w>(
     if subtask && heading.crew.is_empty() {
         heading.crew = heading::roles_of(&laying.build.steps);
     }
+    laying.doubt();
     Some(assembled(laying, Parts { heading, starts, restore, outline }))
 }
 

@@ -1,13 +1,14 @@
 //! What a verdict has settled of a reading: behind `accept 2.00 .. 4.00 mm otherwise refer to "…"` it is one of these.
 //!
-//! It counts on every way that comes to a line: inside an arm for that arm, behind several arms for all that go on, in
-//! a freed child or a lane for nobody beside it.
+//! It counts on every way that comes to a line: inside an arm or a `when` for that arm, behind several arms for all that
+//! go on, in a freed child or a lane for nobody beside it. What was settled of a worked-out value bounds whatever else is
+//! worked out from the same readings (`coverage/linear.rs`).
 
 use super::coverage::Knowns;
 use super::here::Stretch;
 use super::laying::Laying;
-use locknut_graph::{ActKind, ReadingId, Verdict};
-use locknut_quantity::Range;
+use locknut_graph::{ActKind, Condition, Expression, ReadingId, Test, Verdict};
+use locknut_quantity::{Bound, Range};
 
 /// What has been settled by the lines above.
 #[derive(Debug, Default)]
@@ -22,6 +23,8 @@ pub(super) struct Settled {
 struct Narrowed {
     reading: ReadingId,
     before: Range,
+    /// Whether something was settled of it before.
+    again: bool,
     to: Range,
 }
 
@@ -46,7 +49,11 @@ impl Outcomes {
         Some(match kind.verdict()? {
             Verdict::None | Verdict::Accept { computed: Some(_), .. } => return None,
             Verdict::Accept { limit, computed: None } => {
-                Self { reading, accepted: Some(limit.limit.range.clone()), arms: Vec::new() }
+                // Where the job waits for a better instrument, that one may accept more.
+                let sure = limit.guard.as_ref().filter(|guard| !guard.may_be_undecided());
+                let range = &limit.limit.range;
+                let accepted = sure.map_or_else(|| range.clone(), |guard| guard.accepted(range));
+                Self { reading, accepted: Some(accepted), arms: Vec::new() }
             }
             Verdict::Arms(arms) => {
                 let range = |arm: &locknut_graph::ActArm| Some(arm.range.as_ref()?.range.clone());
@@ -81,9 +88,7 @@ impl Laying<'_> {
         let stretch = self.here.leave();
         let from = self.settled.open.pop().unwrap_or_default();
         let settled = self.settled.made.split_off(from.min(self.settled.made.len()));
-        for Narrowed { reading, before, .. } in settled.iter().rev() {
-            set(&mut self.knowns, *reading, before.clone());
-        }
+        settled.iter().rev().for_each(|one| one.undo(&mut self.knowns));
         Closed { stretch, settled }
     }
 
@@ -113,26 +118,67 @@ impl Laying<'_> {
 
     /// Ways come here past some of the lines above: nothing that they settled counts.
     pub(super) fn unsettle(&mut self) {
-        for Narrowed { reading, before, .. } in std::mem::take(&mut self.settled.made).iter().rev()
-        {
-            set(&mut self.knowns, *reading, before.clone());
+        let made = std::mem::take(&mut self.settled.made);
+        made.iter().rev().for_each(|one| one.undo(&mut self.knowns));
+    }
+
+    /// Inside a `when`, and inside its `otherwise`.
+    pub(super) fn settle_when(&mut self, condition: &Condition, holds: bool) {
+        match condition {
+            Condition::Not(inner) => self.settle_when(inner, !holds),
+            Condition::All(parts) | Condition::Any(parts)
+                if holds == matches!(condition, Condition::All(_)) =>
+            {
+                for part in parts {
+                    self.settle_when(part, holds);
+                }
+            }
+            Condition::Test(Test::Within {
+                value: Expression::Reading(reading), limit, ..
+            }) => {
+                let range = if holds { Some(limit.range.clone()) } else { beyond(&limit.range) };
+                let single = self.knowns.get(reading).is_some_and(|known| known.points == 1);
+                if let Some(range) = range.filter(|_| single) {
+                    self.settle(*reading, &range);
+                }
+            }
+            // Which part of it is so nobody knows; of the machine's states no reading tells here.
+            Condition::All(_)
+            | Condition::Any(_)
+            | Condition::Always(_)
+            | Condition::Test(
+                Test::Within { .. } | Test::Is { .. } | Test::Proved { .. } | Test::Held { .. },
+            ) => {}
         }
     }
 
     fn settle(&mut self, reading: ReadingId, range: &Range) {
-        let Some(known) = self.knowns.get(&reading) else { return };
+        let Some(known) = self.knowns.get_mut(&reading) else { return };
         // Where nothing of it is possible, that is told of the line that says so.
         let Some(to) = known.possible.within(range) else { return };
-        let before = known.possible.range.clone();
-        if to != before {
-            set(&mut self.knowns, reading, to.clone());
-            self.settled.made.push(Narrowed { reading, before, to });
+        if to != known.possible.range {
+            let before = std::mem::replace(&mut known.possible.range, to.clone());
+            let again = std::mem::replace(&mut known.settled, true);
+            self.settled.made.push(Narrowed { reading, before, again, to });
         }
     }
 }
 
-fn set(knowns: &mut Knowns, reading: ReadingId, range: Range) {
-    if let Some(known) = knowns.get_mut(&reading) {
-        known.possible.range = range;
+impl Narrowed {
+    fn undo(&self, knowns: &mut Knowns) {
+        if let Some(known) = knowns.get_mut(&self.reading) {
+            known.possible.range.clone_from(&self.before);
+            known.settled = self.again;
+        }
+    }
+}
+
+/// What lies outside of a range that has one end.
+fn beyond(range: &Range) -> Option<Range> {
+    let beside = |end: &Bound| Some(Bound { value: end.value.clone(), closed: !end.closed });
+    match (&range.lower, &range.upper) {
+        (Some(lower), None) => Some(Range { lower: None, upper: beside(lower) }),
+        (None, Some(upper)) => Some(Range { lower: beside(upper), upper: None }),
+        (Some(_), Some(_)) | (None, None) => None,
     }
 }

@@ -292,7 +292,8 @@ impl<'g> Walk<'g> {
                 | VariableKind::Serial { .. }
                 | VariableKind::Observation
                 | VariableKind::Inspection { .. }
-                | VariableKind::Unknown { .. } => None,
+                | VariableKind::Unknown { .. }
+                | VariableKind::Denied { .. } => None,
             })
             .collect();
         // Whoever holds something meanwhile is at work, too.

@@ -33,12 +33,18 @@ pub(super) fn assertion_failed(
         return;
     }
     match &assertion.because {
-        Because::Denied { state } => found.add(&states::CountsOnDenied {
-            act,
-            state: state.said.clone(),
-            wanted: wanted_words,
-            path,
-        }),
+        Because::Denied { states } => {
+            let denied = |own: &VariableId| fault.values.get(own).is_some_and(|value| *value != 0);
+            let states = states.iter().filter(|(_, own)| denied(own));
+            let states: Vec<_> =
+                states.map(|(state, _)| graph.variable(*state).words.said.clone()).collect();
+            found.add(&states::CountsOnDenied {
+                act,
+                state: states.join(" and "),
+                wanted: wanted_words,
+                path,
+            });
+        }
         Because::Needs => found.add(&states::NeedUnmet {
             act,
             need: assertion.span,

@@ -69,6 +69,12 @@ pub(super) fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
             }
             // Whoever holds something is given all of a step: that is one mistake.
             Because::Hands { who, .. } => format!("hands {:?} {who:?}", assertion.span),
+            // Whatever counts on it behind the reading that denied it goes on where the job should not.
+            Because::Denied { states } => {
+                let own = states.iter().map(|(_, own)| last_writer(graph, &fault.trail, *own));
+                let denied_at: Vec<_> = own.map(|node| node.map(line)).collect();
+                format!("denied {denied_at:?}")
+            }
             // What stands in the way stands in the way of every line until somebody moves it.
             Because::Relation { .. } => {
                 let variables = assertion.condition.variables().into_iter();
@@ -87,7 +93,6 @@ pub(super) fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
             | Because::Lock { .. }
             | Because::StartsWith { .. }
             | Because::MadeSo
-            | Because::Denied { .. }
             | Because::Change { .. }
             | Because::Oiled { .. } => {
                 format!("assertion {:?} {}", line(*node), told_of(graph, &assertion.condition))

@@ -95,7 +95,8 @@ pub(super) fn not_restored(
         | VariableKind::Series
         | VariableKind::Serial { .. }
         | VariableKind::Observation
-        | VariableKind::Unknown { .. } => {
+        | VariableKind::Unknown { .. }
+        | VariableKind::Denied { .. } => {
             found.add(&states::NotRestored {
                 written_at,
                 owed: restore.span,

@@ -74,6 +74,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         decimals,
     };
     let capability = capability::weigh(laying, &mut judged, &held);
+    limits::decides(laying, &judged, &subject);
     let sum = linear(&value, &laying.knowns);
     let number = Number {
         kind,

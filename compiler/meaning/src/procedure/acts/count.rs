@@ -68,6 +68,7 @@ fn count<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     };
     whole(laying, &judged);
     limits::check(laying, &judged, &subject);
+    limits::decides(laying, &judged, &subject);
     let number = Number {
         kind: Units::NUMBER,
         unit: Units::ONE,

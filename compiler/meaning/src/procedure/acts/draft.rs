@@ -170,12 +170,6 @@ pub(super) fn place(
         }
     }
     assertions.extend(never(laying, &act.verb.text, &draft.things));
-    assertions.extend(laying.without_denied(&assertions, &effects, act.span));
-    laying.no_more_denied(|denied| {
-        effects
-            .iter()
-            .any(|effect| matches!(effect, Effect::Set { variable, .. } if *variable == denied))
-    });
     let mut cautions = sealed::cautions(laying, &draft.things, act.span);
     cautions.append(&mut draft.cautions);
     // Whoever holds something works at what keeps it in its place, too: the other hands do.
@@ -185,6 +179,9 @@ pub(super) fn place(
         things => touches(laying, things),
     };
     let reading = draft.kind.reading();
+    // A state is set by its own lever or switch, which is not behind what guards the machine.
+    let at_the_machine = !draft.things.is_empty() && act.verb.text != "set";
+    let handled = matches!(draft.kind, ActKind::Do) && at_the_machine;
     let act = locknut_graph::Act {
         kind: draft.kind,
         assertions,
@@ -210,6 +207,9 @@ pub(super) fn place(
         None => ways,
     };
     let node = laying.build.place(NodeKind::Act(Box::new(act)), effects, span, ways);
+    if handled {
+        laying.handled.insert(node);
+    }
     laying.acts_laid += 1;
     laying.taken.extend(reading.map(Taken::Reading));
     if let Some(by) = draft.signs {
@@ -242,7 +242,6 @@ fn follow<'w>(
             let others = otherwise_block(laying, node, Vec::new(), otherwise, proofs, out);
             if others.none_left() {
                 laying.settle_accepted(outcomes);
-                laying.no_more_denied(|denied| proofs.iter().any(|proof| proof.variable == denied));
             }
             ways.join(others);
             ways
@@ -269,12 +268,12 @@ fn otherwise_block<'w>(
     let Some(outcome) = otherwise else { return Ways::default() };
     let way = Way::Otherwise;
     laying.enter_arm();
-    let denied = laying.deny(proofs);
+    let mut ways = Ways::with(node, way, effects);
+    laying.deny(proofs, &mut ways);
     let mut items = Lines::new();
     let laid = laying.build.mark();
-    let (ways, leads) = laying.outcome(outcome, Ways::with(node, way, effects), &mut items);
+    let (ways, leads) = laying.outcome(outcome, ways, &mut items);
     proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
-    laying.denied = denied;
     laying.leave();
     out.push(Outline::Outcome { node, way, items, leads });
     ways
@@ -312,12 +311,12 @@ fn follow_arms<'w>(
         laying.enter_arm();
         laying.settle_on(outcomes, &own);
         // Where no arm goes straight on, which of them is the proof is told to be said.
-        let denies = if straight || !any_straight { &[] } else { proofs };
-        let denied = laying.deny(denies);
+        if any_straight && !straight {
+            laying.deny(proofs, &mut ways);
+        }
         let mut items = Lines::new();
         let laid = laying.build.mark();
         let (ways, leads) = laying.outcome(outcome, ways, &mut items);
-        laying.denied = denied;
         // Where no arm goes straight on, none proves anything: that is told already.
         if any_straight && !straight {
             proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);

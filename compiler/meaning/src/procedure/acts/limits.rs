@@ -45,10 +45,7 @@ pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subj
                     accepts && !uncovered(possible, &[moved]).is_empty()
                 })
             };
-            let place = (limit.span, "accepts");
-            if reached(laying, &limit.limit, place, subject.instrument, &fits) {
-                decides(laying, &limit.limit, limit.span, subject);
-            }
+            reached(laying, &limit.limit, (limit.span, "accepts"), subject.instrument, &fits);
         }
         Verdict::None => {}
         Verdict::Accept { limit, computed: Some(ends) } => {
@@ -201,18 +198,26 @@ fn ended_at(range: &Range, end: &Exact, to: &Exact) -> Range {
     Range { lower: moved(&range.lower), upper: moved(&range.upper) }
 }
 
-/// A limit that every reading meets, or none, decides nothing.
-fn decides(laying: &mut Laying<'_>, limit: &Limit, span: Span, subject: &Subject<'_>) {
+/// A limit that every reading meets, or none, decides nothing; one that is guarded refuses what lies within its guard.
+pub(super) fn decides(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subject<'_>) {
+    let Verdict::Accept { limit: of, computed: None } = &judged.verdict else { return };
+    let (limit, span) = (&of.limit, of.span);
     let Some(possible) = subject.possible else { return };
+    let mut ends = limit.range.lower.iter().chain(&limit.range.upper);
+    if subject.instrument.is_some_and(|shows| !ends.all(|end| reaches(shows, &end.value))) {
+        return;
+    }
+    let accepted =
+        of.guard.as_ref().map_or_else(|| limit.range.clone(), |guard| guard.accepted(&limit.range));
     let name = subject.name.text.clone();
     let can_be = said::range(&laying.world.units, &possible.range, subject.unit, limit.decimals);
     let (limit_written, bounded_by) = (limit.written.clone(), subject.bounded_by.clone());
     if possible.within(&limit.range).is_none() {
         laying.found.add(&CannotPass { name, limit: limit_written, span, can_be, bounded_by });
-    } else if uncovered(possible, std::slice::from_ref(&limit.range)).is_empty() {
+    } else if uncovered(possible, std::slice::from_ref(&accepted)).is_empty() {
         laying.found.add(&CannotFail { name, limit: limit_written, span, can_be, bounded_by });
     } else {
-        idle_end(laying, limit, span, subject, possible);
+        idle_end(laying, limit, &accepted, span, subject);
     }
 }
 
@@ -221,20 +226,20 @@ fn decides(laying: &mut Laying<'_>, limit: &Limit, span: Span, subject: &Subject
 fn idle_end(
     laying: &mut Laying<'_>,
     limit: &Limit,
+    accepted: &Range,
     span: Span,
     subject: &Subject<'_>,
-    possible: &Possible,
 ) {
+    let Some(possible) = subject.possible else { return };
     let (Some(lower), Some(upper)) = (&limit.range.lower, &limit.range.upper) else { return };
     if lower.value == upper.value || limit.written.contains('±') {
         return;
     }
     let units = &laying.world.units;
-    let (above, below) = beyond_all(&limit.range, possible);
     let said = |value: &Exact| said::value(units, value, limit.unit, limit.decimals);
-    let (idle, live, word) = match (above, below) {
-        (Some(idle), _) => (idle, lower, if lower.closed { "at least" } else { "over" }),
-        (None, Some(idle)) => (idle, upper, if upper.closed { "at most" } else { "under" }),
+    let (idle, live, word) = match beyond_all(accepted, possible) {
+        (Some(_), _) => (upper, lower, if lower.closed { "at least" } else { "over" }),
+        (None, Some(_)) => (lower, upper, if upper.closed { "at most" } else { "under" }),
         (None, None) => return,
     };
     if ends_the_scale(laying, idle, limit.unit) {

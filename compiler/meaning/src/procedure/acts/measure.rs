@@ -179,6 +179,7 @@ pub(super) fn measure<'w>(
         }
         None => Vec::new(),
     };
+    limits::decides(laying, &judged, &subject);
     let number = Number {
         kind: shown.kind,
         unit: shown.unit,

@@ -49,7 +49,15 @@ pub(super) fn number(laying: &mut Laying<'_>, name: &Name, number: Number) -> Re
         named,
     } = number;
     let words: Vec<Words> = points.iter().map(|point| Words::of(point)).collect();
-    let known = Known { points: points.len().max(1), possible, sum, doubt, expected, rows: None };
+    let known = Known {
+        points: points.len().max(1),
+        possible,
+        sum,
+        doubt,
+        expected,
+        settled: false,
+        rows: None,
+    };
     let kind_of = ReadingKind::Quantity { kind, unit, decimals };
     let id = add(laying, name, kind_of, words);
     laying.knowns.insert(id, known);

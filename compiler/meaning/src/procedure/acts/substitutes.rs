@@ -262,11 +262,10 @@ fn outside<'w>(
 ) {
     let Some(outcome) = otherwise else { return };
     laying.enter_arm();
-    let denied = laying.deny(&common.proofs);
+    laying.deny(&common.proofs, &mut behind.outside);
     let (mut items, laid) = (Lines::new(), laying.build.mark());
     let (ways, leads) = laying.outcome(outcome, std::mem::take(&mut behind.outside), &mut items);
     proves::goes_on_unproved(laying, &common.proofs, outcome.span, laid, &ways);
-    laying.denied = denied;
     laying.leave();
     behind.accepted.join(ways);
     let Some((first, _)) = behind.nodes.first().copied() else { return };

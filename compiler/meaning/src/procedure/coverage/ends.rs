@@ -1,11 +1,12 @@
 //! The least and the greatest that an expression may come to.
 
-use super::linear::linear;
+use super::linear::{Atom, Linear, MOST_SINGLE_POINTS, linear};
 use super::pieces::pieces;
 use super::{Knowns, Possible};
 use locknut_graph::{Expression, Fold, Operator};
 use locknut_quantity::{Bound, Exact, Range};
 use num_traits::{One, Signed, Zero};
+use std::collections::BTreeSet;
 
 /// What an expression may come to; wider than exact where it is no weighted sum, never narrower.
 pub(crate) fn possible(expression: &Expression, knowns: &Knowns) -> Possible {
@@ -20,6 +21,11 @@ pub(crate) fn possible(expression: &Expression, knowns: &Knowns) -> Possible {
 pub(super) fn ends(expression: &Expression, knowns: &Knowns) -> Ends {
     if let Some(sum) = linear(expression, knowns) {
         return Ends::of(&sum.possible(knowns).range);
+    }
+    if let Expression::Binary(Operator::Divide, of, by) = expression
+        && let Some(quotient) = quotient_ends(of, by, knowns)
+    {
+        return quotient;
     }
     match expression {
         Expression::Value(quantity) => Ends::just(quantity.value.clone()),
@@ -46,6 +52,33 @@ pub(super) fn ends(expression: &Expression, knowns: &Knowns) -> Ends {
             })
         }
     }
+}
+
+/// Of one sum by another that hold the same readings: in each of them it only ever rises or only ever falls while the
+/// divisor keeps its sign, so that its ends lie where every reading stands at an end of its own.
+fn quotient_ends(of: &Expression, by: &Expression, knowns: &Knowns) -> Option<Ends> {
+    let (of, by) = (linear(of, knowns)?, linear(by, knowns)?);
+    let atoms: BTreeSet<Atom> = of.terms.keys().chain(by.terms.keys()).copied().collect();
+    let apart = of.terms.keys().all(|atom| !by.terms.contains_key(atom));
+    if apart || atoms.len() > MOST_SINGLE_POINTS {
+        return None;
+    }
+    let mut corners = vec![(of.constant.clone(), by.constant.clone())];
+    for atom in atoms {
+        let (Atom::Point(reading, _), zero) = (atom, Exact::zero()) else { return None };
+        let ends = Ends::of(&knowns.get(&reading)?.possible.range);
+        let weight = |sum: &Linear| sum.terms.get(&atom).unwrap_or(&zero).clone();
+        let (above, below) = (weight(&of), weight(&by));
+        let at = |end: &Exact, (of, by): &(Exact, Exact)| (of + &above * end, by + &below * end);
+        let ends = [ends.low?, ends.high?];
+        corners = corners
+            .iter()
+            .flat_map(|corner| ends.iter().map(|end| at(end, corner)).collect::<Vec<_>>())
+            .collect();
+    }
+    let positive = corners.iter().all(|(_, by)| by.is_positive());
+    let negative = corners.iter().all(|(_, by)| by.is_negative());
+    (positive || negative).then(|| Ends::around(corners.into_iter().map(|(of, by)| of / by)))
 }
 
 fn fold_ends(fold: Fold, parts: &[Expression], knowns: &Knowns) -> Ends {

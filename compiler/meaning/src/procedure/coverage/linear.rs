@@ -14,7 +14,7 @@ use num_traits::{One, Signed, Zero};
 use std::collections::BTreeMap;
 
 /// Above so many points, corners are not tried one by one (2^10 of them).
-const MOST_SINGLE_POINTS: usize = 10;
+pub(super) const MOST_SINGLE_POINTS: usize = 10;
 
 /// What is known of a reading.
 #[derive(Clone, Debug)]
@@ -29,6 +29,8 @@ pub(crate) struct Known {
     pub(crate) doubt: Option<Uncertain>,
     /// Whether its range is what is expected, and not only what can be shown.
     pub(crate) expected: bool,
+    /// Whether what it can come to was narrowed by an outcome that every way here has gone through.
+    pub(crate) settled: bool,
     /// Of what a table chooses: what belongs to which values of one reading.
     pub(crate) rows: Option<Rows>,
 }
@@ -109,7 +111,27 @@ impl Linear {
 
     /// What it may come to.
     pub(crate) fn possible(&self, knowns: &Knowns) -> Possible {
-        self.possible_by_row(knowns).unwrap_or_else(|| self.possible_apart(knowns))
+        let apart = self.possible_by_row(knowns).unwrap_or_else(|| self.possible_apart(knowns));
+        let bounds = knowns.values().filter_map(|known| self.bounded_by(known, knowns));
+        // Where a bound leaves nothing, no way comes here: that is told elsewhere.
+        bounds.fold(apart, |all, bound| match all.within(&bound) {
+            Some(range) => Possible { range, ..all },
+            None => all,
+        })
+    }
+
+    /// What a worked-out value that was settled leaves of a sum that holds a multiple of it.
+    fn bounded_by(&self, known: &Known, knowns: &Knowns) -> Option<Range> {
+        let of = known.sum.as_ref().filter(|_| known.settled)?;
+        let (first, weight) = of.terms.first_key_value()?;
+        let factor = self.terms.get(first)? / weight;
+        let rest = self.clone().plus(of.clone().times(&-factor.clone()));
+        // Only where it takes all of them away does the rest not widen what it bounds.
+        if of.terms.keys().any(|atom| rest.terms.contains_key(atom)) {
+            return None;
+        }
+        let bound = Ends::of(&known.possible.range).times(&factor);
+        Some(bound.plus(&Ends::of(&rest.possible_apart(knowns).range)).range())
     }
 
     /// Where something that a table chose stands beside the reading that it was chosen by, row by row: in

@@ -10,6 +10,8 @@ mod error;
 mod linear;
 mod pieces;
 #[cfg(test)]
+mod settled_tests;
+#[cfg(test)]
 mod table_tests;
 #[cfg(test)]
 mod tests;

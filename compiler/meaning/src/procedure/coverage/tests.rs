@@ -39,7 +39,7 @@ fn fold(fold: Fold, reading: u16) -> Expression {
 pub(super) fn reading(points: usize, from: &str, to: &str, step: &str) -> Known {
     let grid = Grid::new(whole(0), exact(step));
     let possible = Possible { range: Range::closed(exact(from), exact(to)), grid };
-    Known { points, possible, sum: None, doubt: None, expected: false, rows: None }
+    Known { points, possible, sum: None, doubt: None, expected: false, settled: false, rows: None }
 }
 
 // ---- Arms ----------------------------------------------------------------------------------------
@@ -260,6 +260,7 @@ fn shim_choice(value: &Expression, low: &str, high: &str) -> super::Cover {
                 sum: None,
                 doubt: None,
                 expected: false,
+                settled: false,
                 rows: None,
             },
         ),
@@ -343,6 +344,7 @@ fn with_choice(mut knowns: Knowns) -> Knowns {
             sum: None,
             doubt: None,
             expected: false,
+            settled: false,
             rows: None,
         },
     );

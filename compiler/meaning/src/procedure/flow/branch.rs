@@ -18,7 +18,8 @@ impl<'w> Laying<'w> {
     ) -> Ways {
         // What cannot be read was told; its lines are read all the same.
         let condition = self.condition(condition).unwrap_or(Condition::Always(true));
-        let node = self.build.place(NodeKind::Branch(condition), Vec::new(), span, ways);
+        let branch = NodeKind::Branch(condition.clone());
+        let node = self.build.place(branch, Vec::new(), span, ways);
         let mut onward = Ways::default();
         let mut outline = Vec::new();
         let mut going_on = Vec::new();
@@ -26,6 +27,7 @@ impl<'w> Laying<'w> {
             let way = Way::Arm(position);
             let mut inner = Lines::new();
             self.enter_arm();
+            self.settle_when(&condition, position == 0);
             let ways = self.items(items, level, Ways::out(node, way), &mut inner);
             let arm = self.leave();
             if !ways.none_left() {

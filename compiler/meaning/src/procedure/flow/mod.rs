@@ -131,7 +131,6 @@ impl<'w> Laying<'w> {
             self.unsettle();
         }
         ways.join(done_before);
-        self.denied.append(&mut self.denied_at_done);
         self.stretch = Stretch::AtTheEnd;
         let mut inner = Lines::new();
         for item in std::mem::take(&mut self.at_the_end) {

@@ -82,7 +82,6 @@ impl<'w> Laying<'w> {
                 }
                 self.ends_inside(*span);
                 self.last_end = Some(*span);
-                self.denied_at_done.extend(&self.denied);
                 let here = self.build.pass(vec![Effect::LeaveBlocks], *span, ways);
                 self.to_done.join(Ways::out(here, Way::Next));
                 (Ways::default(), Leads::Done)

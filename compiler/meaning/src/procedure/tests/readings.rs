@@ -49,8 +49,8 @@ fn a_proof_holds_from_where_the_reading_is_accepted() {
     assert_rows(
         &text,
         "0 @1 act-set state=plug value=pulled {plug=pulled} next>1
-         1 @2 act-measure instrument=dial reading=gap {take gap} accepted {prove plug}>4 otherwise>2
-         2 @2 act-set state=plug value=plugged-in {plug=plugged-in} next>3
+         1 @2 act-measure instrument=dial reading=gap {take gap} accepted {prove plug}>4 otherwise {plug-is-denied=denied}>2
+         2 @2 act-set state=plug value=plugged-in {plug=plugged-in plug-is-denied=not-denied} next>3
          3 @2 stop “x”
          4 @3 act-set state=plug value=plugged-in {plug=plugged-in} next>5
          5 @ done",
@@ -70,10 +70,10 @@ fn an_arm_proves_only_where_it_goes_straight_on() {
              set plug to plugged-in",
         ),
         "0 @1 act-set state=plug value=pulled {plug=pulled} next>1
-         1 @2 act-observe reading=lamp {take lamp} arm0 {prove plug}>4 arm1>2 arm2>3
-         2 @2 act-set state=plug value=pulled {plug=pulled} next>4
+         1 @2 act-observe reading=lamp {take lamp} arm0 {prove plug}>4 arm1 {plug-is-denied=denied}>2 arm2 {plug-is-denied=denied}>3
+         2 @2 act-set state=plug value=pulled {plug=pulled plug-is-denied=not-denied} next>4
          3 @2 stop “x”
-         4 @3 act-set state=plug value=plugged-in {plug=plugged-in} next>5
+         4 @3 act-set state=plug value=plugged-in {plug=plugged-in plug-is-denied=not-denied} next>5
          5 @ done",
     );
 }

@@ -61,7 +61,8 @@ impl Reader<'_> {
                 | VariableKind::Observation
                 | VariableKind::Hold { .. }
                 | VariableKind::Inspection { .. }
-                | VariableKind::Unknown { .. } => "a state of this model".to_owned(),
+                | VariableKind::Unknown { .. }
+                | VariableKind::Denied { .. } => "a state of this model".to_owned(),
             });
         }
         if let Some(limit) = self.named_limit(name) {
