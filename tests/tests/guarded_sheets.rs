@@ -84,7 +84,8 @@ procedure look on press {
     accept over 4.50 to 11.59 mm guarded
     otherwise stop "Lay it aside."
   }
-  check other = mean(bore) + 1 mm {
+  measure seat at front, middle, rear using gauge, expect 0 .. 60 mm
+  check other = mean(seat) + 1 mm {
     accept under 12.59 mm guarded
     otherwise stop "Lay it aside."
   }

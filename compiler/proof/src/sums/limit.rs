@@ -346,7 +346,7 @@ fn capability(graph: &StepGraph, held: &Capability) -> Judged {
     let least = &graph.heading.metrology;
     let Some(ratio) = held.ratio() else {
         let text = if moves(held) {
-            "the limit moves: it has no width where it is worked out from what it judges, where it has one side and nothing gives it another, or where an error or an end is not known"
+            "the limit moves: it has no width where it is worked out from what it judges, where it has one side and nothing gives it another, where its width is looked up by several readings, or where an error or an end is not known"
         } else if held.error.is_none() {
             "no error is stated that the limit could be held against, or it is no weighted sum"
         } else {

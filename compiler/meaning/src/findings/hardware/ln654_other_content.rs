@@ -2,9 +2,11 @@
 
 use locknut_finding::{Finding, Page, Report, Span, page};
 
-/// A fluid that is filled with something else.
+/// A fluid that is filled with something else, or with another amount.
 pub(crate) struct OtherContent {
     pub(crate) thing: String,
+    /// It is the amount that differs.
+    pub(crate) of_amount: bool,
     pub(crate) filled: String,
     pub(crate) span: Span,
     pub(crate) declared: String,
@@ -15,12 +17,18 @@ impl Finding for OtherContent {
     const PAGE: Page = page!("LN654", "ln654_other_content.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("{} is filled with something else than the machine takes", self.thing));
+        let what = if self.of_amount { "another amount" } else { "something else" };
+        say.title(format!("{} is filled with {what} than the machine takes", self.thing));
         say.label(self.span, format!("here {}", self.filled));
         say.label(self.declared_at, format!("the machine takes {}", self.declared));
-        say.consequence("seals and gears that were made for one oil fail in another");
-        say.mend(
-            "leave “with” out, and the machine's is printed; or give the reason: because \"…\"",
-        );
+        say.consequence(if self.of_amount {
+            "too little leaves bearings and gears dry, too much foams and presses seals out"
+        } else {
+            "seals and gears that were made for one oil fail in another"
+        });
+        let leave_out = if self.of_amount { "the amount" } else { "“with”" };
+        say.mend(format!(
+            "leave {leave_out} out, and the machine's is printed; or give the reason: because \"…\""
+        ));
     }
 }

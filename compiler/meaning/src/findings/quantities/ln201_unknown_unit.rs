@@ -9,6 +9,13 @@ pub(crate) struct UnknownUnit {
     pub(crate) near: Option<String>,
 }
 
+impl UnknownUnit {
+    /// `in` is a word of the language: behind a number it was meant for the inch.
+    pub(crate) fn inches(span: Span) -> Self {
+        Self { unit: "in".to_owned(), span, near: Some("inch".to_owned()) }
+    }
+}
+
 impl Finding for UnknownUnit {
     const PAGE: Page = page!("LN201", "ln201_unknown_unit.md");
 

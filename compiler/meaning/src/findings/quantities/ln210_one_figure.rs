@@ -24,6 +24,38 @@ impl OneFigure {
             mend: "say both ends, or the middle and the tolerance: to 22 ± 2 N·m".to_owned(),
         }
     }
+
+    /// `50 % ± 3 %`: of the scale, or of the figure.
+    pub(crate) fn percent_of_percent(
+        by: String,
+        span: Span,
+        points: String,
+        share: String,
+    ) -> Self {
+        Self {
+            written: format!("“{by}” of a figure that is in percent itself"),
+            span,
+            found: "two figures at once: so much of the scale, or such a part of the figure"
+                .to_owned(),
+            wanted: "one figure",
+            mend: format!(
+                "write {points}, where so much of the scale is meant, or {share}, where such a part of the figure is"
+            ),
+        }
+    }
+
+    /// How hard, beside a torque or an angle that says so too.
+    pub(crate) fn beside(with: String, span: Span, figure: &str) -> Self {
+        Self {
+            written: format!("“{with}”"),
+            span,
+            found: format!("a second figure beside {figure}"),
+            wanted: "one figure",
+            mend: format!(
+                "leave “{with}” out, and {figure} says how tight; or take {figure} out, where a force is meant"
+            ),
+        }
+    }
 }
 
 impl Finding for OneFigure {

@@ -29,7 +29,7 @@ impl Finding for AcceptsMore {
         say.consequence("whether a bad machine passes depends on what lies in the tool box");
         let within = self.within.as_ref().unwrap_or(line);
         say.mend(format!(
-            "write “{within}” here, or less: an instrument with a greater error may take a narrower limit"
+            "write “{within}” here, or a narrower limit where the error of this instrument is greater"
         ));
     }
 }

@@ -301,7 +301,10 @@ fn how_much(
         element_act.takes.contains("quantity") || element_act.takes.contains("content");
     if let Some(written) = object.quantity {
         if takes_quantity {
-            let quantity = laying.quantity(written, None);
+            let content =
+                laying.model.any_of(&object.thing.text).and_then(|of| of.content.as_ref());
+            let kind = content.and_then(|(amount, _)| Some(amount.as_ref()?.kind));
+            let quantity = laying.quantity(written, kind);
             if let Some(quantity) = quantity {
                 draft.say("quantity", LineValue::Quantity(quantity));
             }

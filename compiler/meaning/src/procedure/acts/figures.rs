@@ -4,8 +4,9 @@ use super::super::laying::Laying;
 use super::draft::Draft;
 use super::instruments::{Using, kind_said};
 use super::limits::within_reach;
-use super::shape::text_in;
+use super::shape::{clause, text_in};
 use crate::findings::hardware::{FigureDiffers, NoFigure, TorqueAfterAngle};
+use crate::findings::quantities::OneFigure;
 use crate::findings::readings::{NoInstrument, WrongInstrument};
 use crate::world::{ModelThing, can_be_tightened_to};
 use locknut_finding::Span;
@@ -50,6 +51,12 @@ pub(super) fn tighten(
             span: act.span,
             declared,
         });
+    }
+    if let Some(first) = stages.first().filter(|_| has_effort)
+        && let Some(with) = clause(act, "with")
+    {
+        let finding = OneFigure::beside(laying.written(with.span), with.span, &stage_said(first));
+        laying.found.add(&finding);
     }
     let lines = stages.iter().map(|stage| line(stage, act.span)).collect::<Vec<Line>>();
     if !lines.is_empty() {

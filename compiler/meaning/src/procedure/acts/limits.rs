@@ -40,10 +40,12 @@ pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subj
         Verdict::Accept { limit, computed: None } => {
             let fits = |end: &Exact, to: &Exact| {
                 let moved = ended_at(&limit.limit.range, end, to);
-                subject.possible.is_none_or(|possible| {
-                    let accepts = possible.within(&moved).is_some();
-                    accepts && !uncovered(possible, &[moved]).is_empty()
-                })
+                // Nothing that was refused may come to be accepted.
+                moved == moved.intersect(&limit.limit.range)
+                    && subject.possible.is_none_or(|possible| {
+                        let accepts = possible.within(&moved).is_some();
+                        accepts && !uncovered(possible, &[moved]).is_empty()
+                    })
             };
             reached(laying, &limit.limit, (limit.span, "accepts"), subject.instrument, &fits);
         }

@@ -113,8 +113,60 @@ impl<'a> End<'a> {
     }
 }
 
+/// The difference of two sums. What is looked up in both falls out, however many readings it goes by.
 fn difference(from: &Expression, less: &Expression) -> Expression {
-    Expression::Binary(Operator::Subtract, Box::new(from.clone()), Box::new(less.clone()))
+    let minus = |from: Expression, less: Expression| {
+        Expression::Binary(Operator::Subtract, Box::new(from), Box::new(less))
+    };
+    let (mut plus, mut taken) = (Vec::new(), Vec::new());
+    terms(from, false, &mut plus, &mut taken);
+    terms(less, true, &mut plus, &mut taken);
+    let looked_up = |term: &&Expression| !term.tables().is_empty();
+    let Some((at, with)) = plus.iter().enumerate().find_map(|(at, term)| {
+        let with = taken.iter().position(|other| looked_up(term) && other == term)?;
+        Some((at, with))
+    }) else {
+        return minus(from.clone(), less.clone());
+    };
+    plus.remove(at);
+    taken.remove(with);
+    let sum = |parts: Vec<&Expression>| {
+        let add = |one, other: Expression| {
+            Expression::Binary(Operator::Add, Box::new(one), Box::new(other))
+        };
+        parts.into_iter().cloned().reduce(add)
+    };
+    match (sum(plus), sum(taken)) {
+        (Some(plus), Some(taken)) => difference(&plus, &taken),
+        (Some(plus), None) => plus,
+        (None, Some(taken)) => Expression::Negative(Box::new(taken)),
+        // They are one and the same.
+        (None, None) => minus(from.clone(), from.clone()),
+    }
+}
+
+/// The terms of a sum, those that are added and those that are taken away.
+fn terms<'e>(
+    of: &'e Expression,
+    less: bool,
+    plus: &mut Vec<&'e Expression>,
+    taken: &mut Vec<&'e Expression>,
+) {
+    match of {
+        Expression::Binary(operator @ (Operator::Add | Operator::Subtract), one, other) => {
+            terms(one, less, plus, taken);
+            terms(other, less != (*operator == Operator::Subtract), plus, taken);
+        }
+        Expression::Negative(inner) => terms(inner, !less, plus, taken),
+        Expression::Value(_)
+        | Expression::Reading(_)
+        | Expression::Point(..)
+        | Expression::Fold(..)
+        | Expression::LookUp(..)
+        | Expression::Binary(Operator::Multiply | Operator::Divide, ..) => {
+            if less { taken } else { plus }.push(of);
+        }
+    }
 }
 
 /// Holds a limit that moves against what its reading can come to.

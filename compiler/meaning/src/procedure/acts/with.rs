@@ -3,13 +3,14 @@
 use super::super::laying::{Fitted, Laying};
 use super::draft::Draft;
 use super::shape::{clause, names, text_in};
+use crate::findings::flow::ObjectDoesNotFit;
 use crate::findings::hardware::OtherContent;
 use crate::findings::names::listed;
 use crate::findings::readings::OneSetForSeveral;
 use crate::world::{ElementAct, ModelThing, at_point};
 use locknut_graph::{LineValue, Material, ReadingId};
 use locknut_quantity::Quantity;
-use locknut_syntax::tree::{Act, ClauseValue, Name};
+use locknut_syntax::tree::{self, Act, ClauseValue, Expression, LimitForm, Name};
 use std::collections::BTreeSet;
 
 /// Reads `with …` and the declared content; true where it says how hard.
@@ -112,31 +113,49 @@ fn one_for_several(laying: &mut Laying<'_>, name: &Name, chosen: ReadingId, draf
     laying.fitted.entry(chosen).or_default().push(one);
 }
 
-/// What a fluid is filled with: as the model declares it; another wants a reason.
+/// What a fluid is filled with, and how much: as the model declares it; anything else wants a reason.
 fn content(laying: &mut Laying<'_>, act: &Act, thing: &ModelThing, draft: &mut Draft<'_>) {
-    let named = names(act, "with").first().copied();
     let declared = thing.content.as_ref();
-    if let Some(named) = named {
-        if !laying.world.consumables.contains_key(&named.text) {
-            let known: Vec<&str> = laying.world.consumables.keys().map(String::as_str).collect();
-            laying.read(|reader, found| reader.unknown("consumable", named, known, found));
-            return;
-        }
-        let reason = text_in(act, "because");
-        let other = declared.filter(|(_, content)| *content != named.text);
-        if let (Some((_, content)), None) = (other, reason) {
-            laying.found.add(&OtherContent {
-                thing: thing.words.said.clone(),
-                filled: named.text.clone(),
-                span: named.span,
-                declared: content.clone(),
-                declared_at: thing.span,
-            });
-        }
-        if let Some(reason) = reason {
-            let reason = laying.prose(reason);
-            draft.say("because", LineValue::Prose(reason));
-        }
+    let Some((amount, named)) = filled_with(laying, act, thing) else { return };
+    if let Some(named) = named
+        && !laying.world.consumables.contains_key(&named.text)
+    {
+        let known: Vec<&str> = laying.world.consumables.keys().map(String::as_str).collect();
+        laying.read(|reader, found| reader.unknown("consumable", named, known, found));
+        return;
+    }
+    let of_machine = declared.and_then(|(quantity, _)| quantity.clone());
+    if let Some(amount) = amount {
+        let kind = of_machine.as_ref().map(|quantity| quantity.kind);
+        let Some(quantity) = laying.quantity(amount, kind) else { return };
+        draft.say("quantity", LineValue::Quantity(quantity));
+    }
+    let written = match draft.line.values.get("quantity") {
+        Some(LineValue::Quantity(quantity)) => Some(quantity.clone()),
+        _ => None,
+    };
+    let other_content = named.zip(declared).filter(|(name, (_, content))| name.text != *content);
+    let other_amount =
+        written.as_ref().zip(of_machine.as_ref()).filter(|(here, of)| here.value != of.value);
+    let other = match (other_content, other_amount) {
+        (Some((name, (_, content))), _) => Some((false, &name.text, content, name.span)),
+        (None, Some((here, of))) => Some((true, &here.written, &of.written, act.span)),
+        (None, None) => None,
+    };
+    let reason = text_in(act, "because");
+    if let (Some((of_amount, filled, declared, span)), None) = (other, reason) {
+        laying.found.add(&OtherContent {
+            thing: thing.words.said.clone(),
+            of_amount,
+            filled: filled.clone(),
+            span,
+            declared: declared.clone(),
+            declared_at: thing.span,
+        });
+    }
+    if let Some(reason) = reason {
+        let reason = laying.prose(reason);
+        draft.say("because", LineValue::Prose(reason));
     }
     let content = named.map(|name| name.text.clone());
     let Some(content) = content.or_else(|| declared.map(|(_, content)| content.clone())) else {
@@ -144,15 +163,39 @@ fn content(laying: &mut Laying<'_>, act: &Act, thing: &ModelThing, draft: &mut D
     };
     let words = laying.words(&content);
     draft.say("with", LineValue::Words(words));
-    let written = match draft.line.values.get("quantity") {
-        Some(LineValue::Quantity(quantity)) => Some(quantity.clone()),
-        _ => None,
-    };
-    let quantity = written.or_else(|| declared.and_then(|(quantity, _)| quantity.clone()));
+    let quantity = written.or(of_machine);
     if let Some(quantity) = &quantity {
         draft.say("quantity", LineValue::Quantity(quantity.clone()));
     }
     list(laying, &content, quantity);
+}
+
+/// `with oil`, `with 1.5 L of oil`, `with 1.5 L`; none where it says something else, which is told.
+fn filled_with<'a>(
+    laying: &mut Laying<'_>,
+    act: &'a Act,
+    thing: &ModelThing,
+) -> Option<(Option<&'a tree::Quantity>, Option<&'a Name>)> {
+    let Some(ClauseValue::Limit(limit)) = clause(act, "with").map(|clause| &clause.value) else {
+        return Some((None, names(act, "with").first().copied()));
+    };
+    if let LimitForm::Just(Expression::Quantity(amount)) = &limit.form {
+        return Some((Some(amount), None));
+    }
+    if let LimitForm::Just(Expression::PercentOf { percent, of, .. }) = &limit.form
+        && let Expression::Name(name) = &**of
+    {
+        return Some((Some(percent), Some(name)));
+    }
+    let content = thing.content.as_ref();
+    let (amount, content) = content.map_or(("1.5 L".to_owned(), "oil"), |(amount, content)| {
+        let amount = amount.as_ref().map_or("1.5 L".to_owned(), |amount| amount.written.clone());
+        (amount, content.as_str())
+    });
+    let (verb, span) = (act.verb.text.clone(), limit.span);
+    let form = format!("{verb} {} with {amount} of {content}", thing.words.name);
+    laying.found.add(&ObjectDoesNotFit { verb, form, span, missing: false });
+    None
 }
 
 fn list(laying: &mut Laying<'_>, consumable: &str, quantity: Option<Quantity>) {

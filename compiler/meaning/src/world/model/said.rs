@@ -61,8 +61,7 @@ impl Saying<'_, '_> {
     fn attribute(&mut self, found: &mut Findings) {
         let mut parts = Parts::of(self.attribute);
         if let Some(span) = parts.inches() {
-            let (unit, near) = ("in".to_owned(), Some("inch".to_owned()));
-            found.add(&UnknownUnit { unit, span, near });
+            found.add(&UnknownUnit::inches(span));
             self.thing.fastening.refused = true;
             return;
         }

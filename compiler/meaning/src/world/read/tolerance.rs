@@ -5,11 +5,14 @@ use super::expression::Typed;
 use super::figures::{is_percent, lent, needs_lent, without_qualifier};
 use super::limit::Ends;
 use super::value::{Constant, constant, zero};
-use crate::findings::quantities::a_kind;
+use crate::findings::quantities::{OneFigure, a_kind};
 use locknut_finding::Findings;
 use locknut_graph::{Expression, Operator};
-use locknut_quantity::{KindId, Quantity, Units, parse_exact};
+use locknut_quantity::{Exact, KindId, Quantity, Units, parse_exact, to_digits};
 use locknut_syntax::tree;
+
+/// Digits of a figure that a mend says.
+const MOST_DIGITS: u32 = 6;
 
 impl Reader<'_> {
     pub(super) fn plus_minus(
@@ -23,6 +26,15 @@ impl Reader<'_> {
             && is_percent(by)
             && !self.lends_percent(middle, wanted)
         {
+            if let Some((points, share)) = self.two_meanings(middle, by) {
+                found.add(&OneFigure::percent_of_percent(
+                    self.written(by.span),
+                    by.span,
+                    points,
+                    share,
+                ));
+                return None;
+            }
             let middle = self.typed(middle, wanted, found)?;
             return self.plus_minus_percent(&middle, by, found);
         }
@@ -37,6 +49,27 @@ impl Reader<'_> {
             return None;
         }
         Some(around(&middle, &by, &by))
+    }
+
+    /// Where 3 % beside a figure that is in percent itself may be three points of the scale, or three hundredths of the figure: how
+    /// each of them is written.
+    fn two_meanings(
+        &self,
+        middle: &tree::Expression,
+        by: &tree::Quantity,
+    ) -> Option<(String, String)> {
+        let tree::Expression::Quantity(of) = middle else { return None };
+        if !is_percent(of) {
+            return None;
+        }
+        let number = |of: &tree::Quantity| parse_exact(&of.number.text);
+        let (of, by) = (number(of)?, number(by)?);
+        let ends = |by: Exact| {
+            let said = |end: Exact| to_digits(&end, MOST_DIGITS);
+            format!("{} .. {} %", said(&of - &by), said(&of + &by))
+        };
+        let share = &of * &by / parse_exact("100")?;
+        Some((ends(by), ends(share)))
     }
 
     /// `50 ± 2 %` has its middle in percent, where percent is the unit wanted.

@@ -5,7 +5,7 @@ use super::scale::scale;
 use super::{figure, template};
 use super::{months, not_known, zero};
 use crate::findings::names::{SaidTwice, SaysTooLittle, UnknownName};
-use crate::findings::quantities::OneFigure;
+use crate::findings::quantities::{OneFigure, UnknownUnit};
 use crate::world::names::Names;
 use crate::world::parts::Parts;
 use crate::world::read::{NoReadings, Reader, figures, figures_mut};
@@ -71,6 +71,11 @@ struct Shows<'t> {
 }
 
 fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option<Instrument> {
+    let inches = thing.attributes.iter().find_map(|attribute| Parts::of(attribute).inches());
+    if let Some(span) = inches {
+        found.add(&UnknownUnit::inches(span));
+        return None;
+    }
     let shows = shows(thing, reader, found)?;
     let mut instrument = Instrument {
         words: Words::of(&thing.name.text),
