@@ -1,6 +1,6 @@
 //! One library through all stages.
 
-use crate::callers::once_with_its_procedures;
+use crate::callers::{name_calls, once_with_its_procedures};
 use crate::compile::{Compiler, Done};
 use crate::compose::{Voice, in_all_languages};
 use crate::converted;
@@ -242,6 +242,7 @@ fn checked(
     let mut reports = found.sorted();
     causes_first(&mut reports, &sources);
     mends::try_all(&mut reports, &proved, &judged, &mut world, &settings.publisher);
+    name_calls(&mut reports, &world, &sources);
     let checked = Checked {
         sources,
         reports,

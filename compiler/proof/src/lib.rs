@@ -7,6 +7,7 @@
 //!
 //! *It does not know* the language, its files or its words, nor how anything is printed.
 
+mod calls;
 mod choices;
 mod decided;
 mod duty;
