@@ -15,6 +15,7 @@ mod engine;
 mod facts;
 mod flow;
 mod hardware;
+mod leave;
 mod look_ups;
 mod may_take;
 mod mends;

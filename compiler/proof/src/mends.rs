@@ -1,6 +1,7 @@
 //! Changes that may mend a fault. Whoever has the sources tries them; nothing here is sure to prove.
 
 use crate::duty::Duty;
+use crate::leave::Unsafe;
 use crate::tell::Lack;
 use crate::walk::Fault;
 use crate::words::{last_writer, line_for, time_words};
@@ -425,12 +426,14 @@ fn at_the_end_of_it(
 fn safe(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Change> {
     // What nobody said is safe may be the very thing that is not: the mains back on in front of an open cover.
     // Ahead of a reading they may change what is read.
-    if !graph.leave_said || graph.node(node).act().is_some() {
+    let not_so = Unsafe::of(graph, &fault.values);
+    let taken = not_so.rules.iter().any(|rule| !rule.said);
+    if taken || graph.node(node).act().is_some() {
         return Vec::new();
     }
     let end = graph.node(node).span;
     let at = Span { end: end.start, ..end };
-    let lines = wanted(graph, &graph.safe_to_leave.0, &fault.values).into_iter();
+    let lines = not_so.parts.into_iter().flat_map(|part| wanted(graph, part, &fault.values));
     lines
         .filter_map(|(variable, value)| {
             line_for(graph, variable, fault.values.get(&variable).copied(), value)
