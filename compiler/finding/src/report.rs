@@ -226,6 +226,17 @@ impl Report {
         }
     }
 
+    /// Says that the same is so at another point.
+    fn so_at(&mut self, point: &str) {
+        const REMARK: &str = "the same is so at ";
+        let own = format!("{REMARK}{point}");
+        match self.notes.iter_mut().find(|note| note.starts_with(REMARK)) {
+            Some(note) if note.ends_with(&format!(" {point}")) => {}
+            Some(note) => note.extend([", at ", point]),
+            None => self.notes.push(own),
+        }
+    }
+
     /// The same was found by other calls, too.
     pub fn also_by(&mut self, others: &BTreeSet<Call>) {
         if self.calls.is_empty() || others.is_empty() {
@@ -318,9 +329,8 @@ impl Findings {
     }
 
     /// Of findings from this one on, those that were found at the same places before are left out: lines that are laid
-    /// once for each of some points are wrong at each of them for one reason.
-    pub fn once_at_points(&mut self, from: usize) {
-        const REMARK: &str = "the same is so at other points";
+    /// once for each of some points are wrong at each of them for one reason. These are of this point.
+    pub fn once_at_points(&mut self, from: usize, point: Option<&str>) {
         let found = self.reports.split_off(from.min(self.reports.len()));
         let places = |report: &Report| -> Vec<Span> {
             report.labels.iter().map(|label| label.span).collect()
@@ -330,14 +340,13 @@ impl Findings {
             let known = self.reports.iter_mut().take(from).find(|known| {
                 known.code == report.code && !here.is_empty() && places(known) == here
             });
-            match known {
-                None => self.reports.push(report),
-                Some(known) if known.title != report.title => {
-                    if !known.notes.iter().any(|note| note == REMARK) {
-                        known.note(REMARK);
-                    }
-                }
-                Some(_) => {}
+            let Some(known) = known else {
+                self.reports.push(report);
+                continue;
+            };
+            known.also_by(&report.calls);
+            if let Some(point) = point.filter(|_| known.title != report.title) {
+                known.so_at(point);
             }
         }
     }

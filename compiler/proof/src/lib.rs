@@ -38,7 +38,7 @@ pub use facts::{ChoiceRow, ChoiceTable, Covered, Facts, LimitRow, NotLeft, Time,
 pub use proved::{Assumption, Obligation, assumptions, obligations};
 
 use duty::Duty;
-use locknut_finding::{Findings, Page, Span};
+use locknut_finding::{Finding, Findings, Page, Span};
 use locknut_graph::{
     ActKind, By, Effect, HazardId, NodeId, NodeKind, StepGraph, StepId, VariableId, Way,
 };
@@ -123,6 +123,11 @@ fn prove_by(index: &engine::Index<'_>, units: &Units, wanted: Wanted) -> Proof {
 /// The findings alone, without what the sheet needs: for whoever tries a change.
 pub fn judge(graph: &StepGraph) -> Findings {
     judged(&engine::Index::of(graph)).1
+}
+
+/// What rests on a reading that some path has not taken, of a procedure whose readings do not do for other reasons, too.
+pub fn not_taken(graph: &StepGraph) -> Findings {
+    judge(graph).kept(|report| report.code == readings::ReadingNotTaken::PAGE.code())
 }
 
 fn judged<'g>(index: &engine::Index<'g>) -> (walk::Judged<'g>, Findings) {

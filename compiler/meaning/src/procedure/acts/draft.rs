@@ -243,6 +243,8 @@ fn follow<'w>(
             if others.none_left() {
                 laying.settle_accepted(outcomes);
                 laying.no_more_denied(|denied| proofs.iter().any(|proof| proof.variable == denied));
+            } else {
+                laying.goes_on_anyway(node);
             }
             ways.join(others);
             ways

@@ -49,9 +49,10 @@ impl<'w> Laying<'w> {
             self.is_reached(&mut ways, act.span);
             let so_far = self.found.reports().len();
             let call = Call { subtask: subtask.name.text.clone(), span: act.span };
+            let point = at.clone();
             ways = self.call_at(Called { subtask, at, span: act.span }, needs.to_vec(), ways, out);
             self.found.all_done_by(so_far, &call);
-            self.found.once_at_points(so_far);
+            self.found.once_at_points(so_far, point.as_deref());
         }
         self.step_needs = outer_step_needs;
         ways
