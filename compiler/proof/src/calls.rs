@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// For each node of a laid-in subtask, where that begins.
 pub(crate) struct Calls<'g> {
-    graph: &'g StepGraph,
+    pub(crate) graph: &'g StepGraph,
     begins: BTreeMap<NodeId, NodeId>,
 }
 
@@ -54,6 +54,18 @@ impl<'g> Calls<'g> {
             Some(Call { subtask: subtask.clone(), span: here.span })
         });
         calls.collect()
+    }
+
+    /// Two nodes as the procedure or subtask sees them in which both stand: what a line of it does there is that line.
+    pub(crate) fn side_by_side(&self, one: NodeId, other: NodeId) -> (NodeId, NodeId) {
+        let outward =
+            |node: NodeId| std::iter::successors(Some(node), |node| self.begins.get(node).copied());
+        let level = |node: NodeId| self.begins.get(&node);
+        let both = outward(one).find_map(|one| {
+            let other = outward(other).find(|other| level(*other) == level(one))?;
+            Some((one, other))
+        });
+        both.unwrap_or((one, other))
     }
 
     /// The same of what is at fault: of what is owed at the end, the line that left it so.

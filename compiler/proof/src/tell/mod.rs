@@ -25,6 +25,9 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Tells every fault; those that ask for the same thing for the same reason are told once, where the
 /// path is shortest, and counted.
 pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings) {
+    if faults.is_empty() {
+        return;
+    }
     // Whatever else is wrong with an act on a sealed part, it must not be done at all.
     let sealed: BTreeSet<NodeId> = faults.iter().filter_map(on_sealed).collect();
     let of_sealed = |fault: &&Fault<'_>| {
@@ -51,14 +54,15 @@ pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings
         }
     }
     let mut told = BTreeSet::new();
-    let mut done_by = done_by(graph, &by_length);
+    let calls = Calls::of(graph);
+    let mut done_by = done_by(&calls, &by_length);
     for fault in by_length {
         let cause = cause(graph, fault);
         let others = more.get(&cause).copied().unwrap_or(1) - 1;
         let again = apart.get(&cause).map_or(0, |apart| apart.len().saturating_sub(1));
         if told.insert(cause.clone()) {
             one(graph, fault, others, found);
-            found.propose(mends::proposals(graph, fault));
+            found.propose(mends::proposals(&calls, fault));
             found.done_by(done_by.remove(&cause).unwrap_or_default());
             remarks(graph, fault, left.get(&cause).map_or(&[], Vec::as_slice), found);
             if again > 0 && early(graph, fault).is_none() {
@@ -69,12 +73,9 @@ pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings
 }
 
 /// By which lines the subtasks are done in which faults of one cause stand; none where one of them stands in none.
-fn done_by(graph: &StepGraph, faults: &[&Fault<'_>]) -> BTreeMap<String, BTreeSet<Call>> {
+fn done_by(calls: &Calls<'_>, faults: &[&Fault<'_>]) -> BTreeMap<String, BTreeSet<Call>> {
+    let graph = calls.graph;
     let mut all: BTreeMap<String, BTreeSet<Call>> = BTreeMap::new();
-    if faults.is_empty() {
-        return all;
-    }
-    let calls = Calls::of(graph);
     for fault in faults {
         let own = calls.of_fault(fault);
         match all.entry(cause(graph, fault)) {
