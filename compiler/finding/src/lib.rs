@@ -19,4 +19,4 @@ pub mod text;
 pub use causes::causes_first;
 pub use page::Page;
 pub use place::{FileId, Sources, Span};
-pub use report::{Change, Edit, Finding, Findings, Label, Mend, PathPoint, Report, Severity};
+pub use report::{Call, Change, Edit, Finding, Findings, Label, Mend, PathPoint, Report, Severity};

@@ -2,6 +2,7 @@
 
 use crate::{FileId, Page, Span};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 
 /// How much a finding weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -81,6 +82,15 @@ pub enum Change {
     Bind(Span),
 }
 
+/// A line by which a subtask is done, in which something was found.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Call {
+    /// The subtask that it does.
+    pub subtask: String,
+    /// The line.
+    pub span: Span,
+}
+
 /// A finding, ready to be shown in any form.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Report {
@@ -104,6 +114,8 @@ pub struct Report {
     pub rests_on: Vec<Span>,
     /// Changes that may mend it, the likeliest first; nobody is told of them before they are tried.
     pub changes: Vec<Change>,
+    /// The lines by which what is at fault is done, where that is in a subtask; none: it is so however it is done.
+    pub calls: BTreeSet<Call>,
 }
 
 impl Report {
@@ -126,6 +138,7 @@ impl Report {
             notes: Vec::new(),
             rests_on: Vec::new(),
             changes: Vec::new(),
+            calls: BTreeSet::new(),
         }
     }
 
@@ -190,6 +203,11 @@ impl Report {
         self.labels.iter_mut().for_each(|label| span(&mut label.span));
         self.path.iter_mut().filter_map(|point| point.span.as_mut()).for_each(&mut span);
         self.rests_on.iter_mut().for_each(&mut span);
+        let calls = std::mem::take(&mut self.calls).into_iter().map(|mut call| {
+            span(&mut call.span);
+            call
+        });
+        self.calls = calls.collect();
         let edits = self.mends.iter_mut().flat_map(|mend| &mut mend.edits);
         edits.for_each(|edit| span(&mut edit.span));
         for change in &mut self.changes {
@@ -205,6 +223,26 @@ impl Report {
                     span(of);
                 }
             }
+        }
+    }
+
+    /// Says that the same is so at another point.
+    fn so_at(&mut self, point: &str) {
+        const REMARK: &str = "the same is so at ";
+        let own = format!("{REMARK}{point}");
+        match self.notes.iter_mut().find(|note| note.starts_with(REMARK)) {
+            Some(note) if note.ends_with(&format!(" {point}")) => {}
+            Some(note) => note.extend([", at ", point]),
+            None => self.notes.push(own),
+        }
+    }
+
+    /// The same was found by other calls, too.
+    pub fn also_by(&mut self, others: &BTreeSet<Call>) {
+        if self.calls.is_empty() || others.is_empty() {
+            self.calls.clear();
+        } else {
+            self.calls.extend(others.iter().cloned());
         }
     }
 
@@ -230,6 +268,20 @@ impl Findings {
     pub fn propose(&mut self, changes: Vec<Change>) {
         if let Some(last) = self.reports.last_mut() {
             last.changes = changes;
+        }
+    }
+
+    /// Says by which lines the subtask is done in which something was found last.
+    pub fn done_by(&mut self, calls: BTreeSet<Call>) {
+        if let Some(last) = self.reports.last_mut() {
+            last.calls = calls;
+        }
+    }
+
+    /// What was found from this one on is so where a subtask is done by a line.
+    pub fn all_done_by(&mut self, from: usize, call: &Call) {
+        for report in self.reports.iter_mut().skip(from) {
+            report.calls.insert(call.clone());
         }
     }
 
@@ -277,9 +329,8 @@ impl Findings {
     }
 
     /// Of findings from this one on, those that were found at the same places before are left out: lines that are laid
-    /// once for each of some points are wrong at each of them for one reason.
-    pub fn once_at_points(&mut self, from: usize) {
-        const REMARK: &str = "the same is so at other points";
+    /// once for each of some points are wrong at each of them for one reason. These are of this point.
+    pub fn once_at_points(&mut self, from: usize, point: Option<&str>) {
         let found = self.reports.split_off(from.min(self.reports.len()));
         let places = |report: &Report| -> Vec<Span> {
             report.labels.iter().map(|label| label.span).collect()
@@ -289,14 +340,13 @@ impl Findings {
             let known = self.reports.iter_mut().take(from).find(|known| {
                 known.code == report.code && !here.is_empty() && places(known) == here
             });
-            match known {
-                None => self.reports.push(report),
-                Some(known) if known.title != report.title => {
-                    if !known.notes.iter().any(|note| note == REMARK) {
-                        known.note(REMARK);
-                    }
-                }
-                Some(_) => {}
+            let Some(known) = known else {
+                self.reports.push(report);
+                continue;
+            };
+            known.also_by(&report.calls);
+            if let Some(point) = point.filter(|_| known.title != report.title) {
+                known.so_at(point);
             }
         }
     }
@@ -338,7 +388,14 @@ impl Findings {
                 b.path.len(),
             ))
         });
-        self.reports.dedup_by(|a, b| (a.span(), a.code, &a.title) == (b.span(), b.code, &b.title));
+        self.reports.dedup_by(|again, first| {
+            let same = (again.span(), again.code, &again.title)
+                == (first.span(), first.code, &first.title);
+            if same {
+                first.also_by(&again.calls);
+            }
+            same
+        });
         self.reports
     }
 

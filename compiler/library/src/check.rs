@@ -1,6 +1,7 @@
 //! One library through all stages.
 
-use crate::callers::once_with_its_procedures;
+use crate::at_points::once_for_all_points;
+use crate::callers::{name_calls, once_with_its_procedures};
 use crate::compile::{Compiler, Done};
 use crate::compose::{Voice, in_all_languages};
 use crate::converted;
@@ -239,9 +240,10 @@ fn checked(
         let figures = proved.iter().flat_map(|one| &one.figures);
         found.extend(locknut_proof::sums::two_torques(figures));
     }
-    let mut reports = found.sorted();
+    let mut reports = once_for_all_points(found.sorted(), &world);
     causes_first(&mut reports, &sources);
     mends::try_all(&mut reports, &proved, &judged, &mut world, &settings.publisher);
+    name_calls(&mut reports, &world, &sources);
     let checked = Checked {
         sources,
         reports,

@@ -7,7 +7,7 @@ use crate::memory::{Files, Keys, Outcome};
 use crate::read::File;
 use crate::shelved::Hash;
 use crate::{Compiled, Proved};
-use locknut_finding::{FileId, Findings, Report, Severity};
+use locknut_finding::{FileId, Findings, Report, Severity, Span};
 use locknut_graph::{StepGraph, StepId, VariableId, Words};
 use locknut_meaning::World;
 use locknut_proof::{Facts, Proof, Wanted};
@@ -111,6 +111,9 @@ impl Compiler<'_> {
         // A called subtask is walked from its callers' values; what is not meant cannot be
         // proved: a graph with holes would only add followers.
         let graph = graph.filter(|graph| !(graph.heading.subtask && self.called.contains(name)));
+        if let Some(graph) = graph.as_ref().filter(|_| findings.has_errors()) {
+            findings = with_what_is_not_taken(findings, graph);
+        }
         let Some(graph) = graph.filter(|_| !findings.has_errors()) else {
             return (None, None, None, findings);
         };
@@ -164,6 +167,32 @@ impl Compiler<'_> {
         }
         unanswered(found, &graph.answered)
     }
+}
+
+/// Codes that say that what a reading may be is more than the line that rests on it covers.
+const NOT_COVERED: &[&str] = &["LN215", "LN216", "LN313"];
+
+/// A reading that some path does not take at all is not narrowed there either: where nobody has read it, that is told, and
+/// not what it might be.
+fn with_what_is_not_taken(findings: Findings, graph: &StepGraph) -> Findings {
+    let not_covered = |report: &Report| NOT_COVERED.contains(&report.code);
+    let errors = findings.reports().iter().filter(|report| report.severity == Severity::Error);
+    // A graph with holes would only add followers.
+    if !errors.into_iter().all(not_covered) {
+        return findings;
+    }
+    let not_taken = locknut_proof::not_taken(graph).into_reports();
+    let inside =
+        |at: Span, line: Span| at.file == line.file && line.start <= at.start && at.end <= line.end;
+    let follows =
+        |report: &Report| not_taken.iter().any(|cause| inside(report.span(), cause.span()));
+    let mut kept = findings.kept(|report| !(not_covered(report) && follows(report)));
+    if kept.has_errors() {
+        for report in not_taken {
+            kept.push(report);
+        }
+    }
+    kept
 }
 
 /// The variable of that name.

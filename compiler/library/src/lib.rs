@@ -7,6 +7,7 @@
 //!
 //! *It does not know* any output, the command line, or how a finding is shown.
 
+mod at_points;
 mod callers;
 mod check;
 mod compile;

@@ -17,7 +17,7 @@ mod procedure;
 mod world;
 
 pub use findings::PAGES;
-pub use procedure::{called, graph_of, graph_on, looked_up, served};
+pub use procedure::{called, graph_of, graph_on, lines_that_do, looked_up, served};
 pub use world::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Heading, Instrument,
     Listed, Model, ModelReading, ModelThing, NamedLimit, Need, NoRoom, RelationKind, Said, Tool,

@@ -7,6 +7,7 @@
 //!
 //! *It does not know* the language, its files or its words, nor how anything is printed.
 
+mod calls;
 mod choices;
 mod decided;
 mod duty;
@@ -14,6 +15,7 @@ mod engine;
 mod facts;
 mod flow;
 mod hardware;
+mod leave;
 mod look_ups;
 mod may_take;
 mod mends;
@@ -36,7 +38,7 @@ pub use facts::{ChoiceRow, ChoiceTable, Covered, Facts, LimitRow, NotLeft, Time,
 pub use proved::{Assumption, Obligation, assumptions, obligations};
 
 use duty::Duty;
-use locknut_finding::{Findings, Page, Span};
+use locknut_finding::{Finding, Findings, Page, Span};
 use locknut_graph::{
     ActKind, By, Effect, HazardId, NodeId, NodeKind, StepGraph, StepId, VariableId, Way,
 };
@@ -121,6 +123,11 @@ fn prove_by(index: &engine::Index<'_>, units: &Units, wanted: Wanted) -> Proof {
 /// The findings alone, without what the sheet needs: for whoever tries a change.
 pub fn judge(graph: &StepGraph) -> Findings {
     judged(&engine::Index::of(graph)).1
+}
+
+/// What rests on a reading that some path has not taken, of a procedure whose readings do not do for other reasons, too.
+pub fn not_taken(graph: &StepGraph) -> Findings {
+    judge(graph).kept(|report| report.code == readings::ReadingNotTaken::PAGE.code())
 }
 
 fn judged<'g>(index: &engine::Index<'g>) -> (walk::Judged<'g>, Findings) {

@@ -1,6 +1,8 @@
 //! Changes that may mend a fault. Whoever has the sources tries them; nothing here is sure to prove.
 
+use crate::calls::Calls;
 use crate::duty::Duty;
+use crate::leave::Unsafe;
 use crate::tell::Lack;
 use crate::walk::Fault;
 use crate::words::{last_writer, line_for, time_words};
@@ -15,7 +17,8 @@ use std::collections::BTreeMap;
 const MOST: usize = 8;
 
 /// What may mend a fault, the likeliest first.
-pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
+pub(crate) fn proposals(calls: &Calls<'_>, fault: &Fault<'_>) -> Vec<Change> {
+    let graph = calls.graph;
     if let Lack::Upper { .. } = &fault.lack {
         // No line and no order keeps time from passing.
         return Vec::new();
@@ -30,7 +33,7 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
                 | Because::Denied { .. } => Vec::new(),
                 Because::Element { .. } => {
                     let again = done_already(graph, fault, *node).into_iter();
-                    again.chain(lacking(graph, fault, &assertion.condition, *node)).collect()
+                    again.chain(lacking(calls, fault, &assertion.condition, *node)).collect()
                 }
                 Because::Needs
                 | Because::Relation { .. }
@@ -39,13 +42,13 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
                 | Because::Never { .. }
                 | Because::StartsWith { .. }
                 | Because::MadeSo
-                | Because::Change { .. } => lacking(graph, fault, &assertion.condition, *node),
+                | Because::Change { .. } => lacking(calls, fault, &assertion.condition, *node),
             };
             in_order(graph, fault, *node, own)
         }
         Duty::Interlock { interlock } => {
             let Some(node) = fault.node else { return Vec::new() };
-            let mut own = lacking(graph, fault, &interlock.holds, node);
+            let mut own = lacking(calls, fault, &interlock.holds, node);
             if let Some(part) = &interlock.held {
                 own = held(graph, node, &part.name);
             }
@@ -64,8 +67,8 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
             .collect(),
         Duty::Taken { node, reading } => {
             let takes = Effect::Take { reading: *reading };
-            let readings = writers(graph, *node, &takes).into_iter();
-            readings.flat_map(|reading| read_ahead(graph, reading, *node)).collect()
+            let readings = writers(calls, *node, &takes).into_iter();
+            readings.flat_map(|reading| read_ahead(graph, &reading)).collect()
         }
         Duty::Stuck { .. } => Vec::new(),
     };
@@ -75,23 +78,24 @@ pub(crate) fn proposals(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
 
 /// Lines and moves that bring about what a condition lacks.
 fn lacking(
-    graph: &StepGraph,
+    calls: &Calls<'_>,
     fault: &Fault<'_>,
     condition: &Condition,
     node: NodeId,
 ) -> Vec<Change> {
+    let graph = calls.graph;
     let act = graph.node(node).span;
     match &fault.lack {
         Lack::Time { variable, waited, wanted } => {
             let left = wanted - waited;
             let more = [&left, wanted]
                 .map(|time| Change::Ahead(act, format!("wait {}", time_words(time))));
-            return waited_before(graph, fault, *variable).into_iter().chain(more).collect();
+            return waited_before(calls, fault, *variable).into_iter().chain(more).collect();
         }
         Lack::Proof(variable, _) => {
             let proves = Effect::Prove { variable: *variable };
-            let provers = writers(graph, node, &proves).into_iter();
-            return provers.flat_map(|prover| read_ahead(graph, prover, node)).collect();
+            let provers = writers(calls, node, &proves).into_iter();
+            return provers.flat_map(|prover| read_ahead(graph, &prover)).collect();
         }
         Lack::Upper { .. } | Lack::Value => {}
     }
@@ -105,9 +109,9 @@ fn lacking(
     for (variable, value) in wanted(graph, condition, &values) {
         let has = values.get(&variable).copied();
         lines.extend(line_for(graph, variable, has, value).map(|line| Change::Ahead(act, line)));
-        for writer in writers(graph, node, &Effect::Set { variable, value }) {
-            if graph.node(writer).span.start > act.start {
-                moves.extend(reordered(graph, node, writer));
+        for pair in writers(calls, node, &Effect::Set { variable, value }) {
+            if graph.node(pair.other).span.start > graph.node(pair.own).span.start {
+                moves.extend(reordered(graph, node, &pair));
             }
         }
     }
@@ -124,8 +128,9 @@ fn steps_of(graph: &StepGraph, one: NodeId, other: NodeId) -> Option<(Span, Span
 /// An act and a later one that brings what it lacks, the other way round. What a step is for stays together: steps move
 /// whole before lines do. And what puts a state back as it normally is, the power above all, moves back and never to
 /// the front: what stands ahead of it was written to be done without.
-fn reordered(graph: &StepGraph, act: NodeId, writer: NodeId) -> Vec<Change> {
-    let (back, front) = (puts_back(graph, act), puts_back(graph, writer));
+fn reordered(graph: &StepGraph, act: NodeId, pair: &Pair) -> Vec<Change> {
+    let (back, front) = (puts_back(graph, act), puts_back(graph, pair.brings));
+    let (act, writer) = (pair.own, pair.other);
     let (act_at, writer_at) = (graph.node(act).span, graph.node(writer).span);
     let mut moves = Vec::new();
     if let Some((own, other)) = steps_of(graph, act, writer) {
@@ -145,21 +150,23 @@ fn reordered(graph: &StepGraph, act: NodeId, writer: NodeId) -> Vec<Change> {
 }
 
 /// A wait that stands ahead of what it should count from belongs behind that.
-fn waited_before(graph: &StepGraph, fault: &Fault<'_>, variable: VariableId) -> Option<Change> {
+fn waited_before(calls: &Calls<'_>, fault: &Fault<'_>, variable: VariableId) -> Option<Change> {
+    let graph = calls.graph;
     let set = last_writer(graph, &fault.trail, variable)?;
     let wait = |node: &&NodeId| {
         let act = graph.node(**node).act();
         act.is_some_and(|act| matches!(act.kind, ActKind::Wait { .. }))
     };
     let before = fault.trail.iter().map(|(node, _)| node).take_while(|node| **node != set);
-    let wait = before.filter(wait).last()?;
-    let behind = steps_of(graph, *wait, set).map_or(graph.node(set).span, |(_, step)| step);
-    let wait = graph.node(*wait).span;
+    let (wait, set) = calls.side_by_side(*before.filter(wait).last()?, set);
+    let behind = steps_of(graph, wait, set).map_or(graph.node(set).span, |(_, step)| step);
+    let wait = graph.node(wait).span;
     (wait.file == behind.file).then_some(Change::MoveBehind(wait, behind))
 }
 
 /// A reading ahead of what rests on it, its whole step before its line alone.
-fn read_ahead(graph: &StepGraph, reading: NodeId, act: NodeId) -> Vec<Change> {
+fn read_ahead(graph: &StepGraph, pair: &Pair) -> Vec<Change> {
+    let (reading, act) = (pair.other, pair.own);
     let steps = steps_of(graph, reading, act).map(|(own, other)| Change::MoveAhead(own, other));
     let line = Change::MoveAhead(graph.node(reading).span, graph.node(act).span);
     steps.into_iter().chain([line]).collect()
@@ -239,20 +246,34 @@ fn forget_last(graph: &StepGraph, fault: &Fault<'_>, values: &mut BTreeMap<Varia
     }
 }
 
-/// Nodes of statements of the same file, others than this one, that bring something about.
-fn writers(graph: &StepGraph, act: NodeId, effect: &Effect) -> Vec<NodeId> {
+/// What lacks something and what brings it, as the lines of one procedure or subtask.
+struct Pair {
+    own: NodeId,
+    other: NodeId,
+    /// The node itself that brings it about.
+    brings: NodeId,
+}
+
+/// Other statements of the same file that bring something about, beside the line that lacks it.
+fn writers(calls: &Calls<'_>, act: NodeId, effect: &Effect) -> Vec<Pair> {
+    let graph = calls.graph;
     let brings = |node: &NodeId| {
         let ways = graph.ways(*node).into_iter().flat_map(|(_, edge, _)| &edge.effects);
         graph.node(*node).effects.iter().chain(ways).any(|one| one == effect)
     };
-    let span = |node: &NodeId| graph.node(*node).span;
-    let own = span(&act);
-    let other = |node: &NodeId| span(node).file == own.file && span(node) != own;
-    let nodes = graph.flow.node_indices().filter(brings);
-    let mut nodes: Vec<NodeId> = nodes.filter(other).collect();
-    nodes.dedup_by_key(|node| graph.node(*node).span);
-    nodes.truncate(2);
-    nodes
+    let pair = |brings: NodeId| {
+        let (own, other) = calls.side_by_side(act, brings);
+        Pair { own, other, brings }
+    };
+    let span = |node: NodeId| graph.node(node).span;
+    let apart = |pair: &Pair| {
+        span(pair.own).file == span(pair.other).file && span(pair.own) != span(pair.other)
+    };
+    let mut pairs: Vec<Pair> =
+        graph.flow.node_indices().filter(brings).map(pair).filter(apart).collect();
+    pairs.dedup_by_key(|pair| span(pair.other));
+    pairs.truncate(2);
+    pairs
 }
 
 /// What an order can mend is mended so first; what people do side by side, out of their block last.
@@ -425,12 +446,14 @@ fn at_the_end_of_it(
 fn safe(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Change> {
     // What nobody said is safe may be the very thing that is not: the mains back on in front of an open cover.
     // Ahead of a reading they may change what is read.
-    if !graph.leave_said || graph.node(node).act().is_some() {
+    let not_so = Unsafe::of(graph, &fault.values);
+    let taken = not_so.rules.iter().any(|rule| !rule.said);
+    if taken || graph.node(node).act().is_some() {
         return Vec::new();
     }
     let end = graph.node(node).span;
     let at = Span { end: end.start, ..end };
-    let lines = wanted(graph, &graph.safe_to_leave.0, &fault.values).into_iter();
+    let lines = not_so.parts.into_iter().flat_map(|part| wanted(graph, part, &fault.values));
     lines
         .filter_map(|(variable, value)| {
             line_for(graph, variable, fault.values.get(&variable).copied(), value)

@@ -151,7 +151,9 @@ fn lone_act(graph: &StepGraph, id: StepId) -> String {
         Some(LineValue::Words(words)) => Some(words.said.as_str()),
         _ => None,
     };
-    match (words("thing").or_else(|| words("state")), words("value")) {
+    // `fit peg` names what the tool is put on, too.
+    let thing = words("tool").or_else(|| words("thing"));
+    match (thing.or_else(|| words("state")), words("value")) {
         (Some(state), Some(value)) => format!(" ({verb} {state} to {value})"),
         (Some(thing), None) => format!(" ({verb} {thing})"),
         (None, _) => format!(" ({verb})"),

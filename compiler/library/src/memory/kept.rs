@@ -3,13 +3,13 @@
 use super::proof::KeptProved;
 use crate::Proved;
 use locknut_finding::{
-    Change, FileId, Label, Mend, Page, PathPoint, Report, Severity, Sources, Span,
+    Call, Change, FileId, Label, Mend, Page, PathPoint, Report, Severity, Sources, Span,
 };
 use locknut_meaning::{Heading, Said};
 use locknut_syntax::tree::Name;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What was found out of one procedure.
 #[derive(Debug)]
@@ -90,6 +90,7 @@ struct KeptReport {
     notes: Vec<String>,
     rests_on: Vec<Span>,
     changes: Vec<Change>,
+    calls: BTreeSet<Call>,
 }
 
 impl Files {
@@ -176,6 +177,7 @@ impl Counted {
             notes,
             rests_on,
             changes,
+            calls,
         } = report;
         let code = code.to_owned();
         KeptReport {
@@ -189,6 +191,7 @@ impl Counted {
             notes,
             rests_on,
             changes,
+            calls,
         }
     }
 
@@ -210,6 +213,7 @@ impl KeptReport {
             notes,
             rests_on,
             changes,
+            calls,
         } = self;
         let code = files.codes.get(code.as_str()).copied()?;
         let mut report = Report {
@@ -223,6 +227,7 @@ impl KeptReport {
             notes,
             rests_on,
             changes,
+            calls,
         };
         let mut all = true;
         report.each_file(|file| all &= back(file, counted));

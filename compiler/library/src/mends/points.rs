@@ -65,14 +65,17 @@ pub(super) fn can_be_said(change: &Change, tree: &Tree, world: &World) -> bool {
         | Change::Behind(at, line)
         | Change::Last(at, line)
         | Change::Put(at, line) => (*at, line),
-        Change::MoveAhead(..) | Change::MoveBehind(..) | Change::Away(..) | Change::Bind(..) => {
-            return true;
+        // What one procedure or subtask does is not left to another.
+        Change::MoveAhead(what, of) | Change::MoveBehind(what, of) => {
+            return tree.declarations.iter().any(|declaration| {
+                matches!(declaration, Declaration::Procedure(one)
+                    if inside(*what, one.span) && inside(*of, one.span))
+            });
         }
+        Change::Away(..) | Change::Bind(..) => return true,
     };
     let around = tree.declarations.iter().find_map(|declaration| match declaration {
-        Declaration::Procedure(one) if one.span.start <= at.start && at.end <= one.span.end => {
-            one.on.as_ref()
-        }
+        Declaration::Procedure(one) if inside(at, one.span) => one.on.as_ref(),
         Declaration::Procedure(_)
         | Declaration::Model(_)
         | Declaration::Thing(_)
@@ -85,6 +88,10 @@ pub(super) fn can_be_said(change: &Change, tree: &Tree, world: &World) -> bool {
     };
     line.split_whitespace()
         .all(|word| has(own, word) || !world.models.values().any(|other| has(other, word)))
+}
+
+fn inside(inner: Span, outer: Span) -> bool {
+    inner.file == outer.file && outer.start <= inner.start && inner.end <= outer.end
 }
 
 fn line_there(at: Span, line: &str, laid: &[Laid]) -> Option<String> {

@@ -12,7 +12,7 @@ use super::variant::Variant;
 use crate::World;
 use crate::world::{Model, Reader};
 use locknut_finding::{Findings, Span};
-use locknut_graph::{Assertion, Moment, NodeId, Outline, ReadingId, VariableId};
+use locknut_graph::{Assertion, Moment, NodeId, Outline, ReadingId, VariableId, Verdict};
 use locknut_syntax::tree::Item;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -44,6 +44,8 @@ pub(super) struct Laying<'w> {
     pub(super) deep: usize,
     /// Readings and proofs in the order in which they are laid.
     pub(super) taken: Vec<Taken>,
+    /// Lines that accept a reading and settle nothing of it: what is outside of them goes on, too.
+    pub(super) goes_on: BTreeMap<ReadingId, Vec<Span>>,
     /// What is chosen, and the places in which it was fitted.
     pub(super) fitted: BTreeMap<ReadingId, Vec<Fitted>>,
     /// Acts laid so far.
@@ -119,6 +121,7 @@ impl<'w> Laying<'w> {
             scope: Scope::default(),
             here: Here::default(),
             settled: Settled::default(),
+            goes_on: BTreeMap::new(),
             denied: BTreeMap::new(),
             handled: BTreeSet::new(),
             variant: Variant::default(),
@@ -164,5 +167,20 @@ impl<'w> Laying<'w> {
     /// What the source says at a place.
     pub(super) fn written(&mut self, span: Span) -> String {
         self.read(|reader, _| reader.written(span))
+    }
+
+    /// Whether a reading is accepted or not, the job goes on behind it.
+    pub(super) fn goes_on_anyway(&mut self, node: NodeId) {
+        let act = self.build.flow.node_weight(node).and_then(locknut_graph::Node::act);
+        let reading = act.and_then(|act| act.kind.reading());
+        let verdict = act.and_then(|act| act.kind.verdict());
+        if let (Some(reading), Some(Verdict::Accept { limit, .. })) = (reading, verdict) {
+            self.goes_on.entry(reading).or_default().push(limit.span);
+        }
+    }
+
+    /// The lines by which these were accepted to no avail.
+    pub(super) fn accepted_in_vain(&self, readings: &BTreeSet<ReadingId>) -> Vec<Span> {
+        readings.iter().filter_map(|reading| self.goes_on.get(reading)).flatten().copied().collect()
     }
 }

@@ -7,9 +7,10 @@ use super::said;
 use crate::findings::quantities::{BetweenRows, TableLeft};
 use crate::world::keys_written;
 use locknut_finding::{Findings, Span};
-use locknut_graph::{Between, Table};
+use locknut_graph::{Between, ReadingId, Table};
 use locknut_quantity::Range;
 use locknut_syntax::tree::{Condition, Expression, Limit};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// Of the stretches between rows at most so many are named.
@@ -24,7 +25,7 @@ impl Laying<'_> {
             let typed = self.read(|reader, _| reader.typed(argument, kind, &mut unheard));
             if let Some(typed) = typed {
                 let values = possible(&typed.value, &self.knowns);
-                self.look_up(&table, &values, span);
+                self.look_up(&table, &values, &typed.value.readings(), span);
             }
         }
     }
@@ -81,7 +82,13 @@ impl Laying<'_> {
         calls
     }
 
-    fn look_up(&mut self, table: &Table, values: &Possible, place: Span) {
+    fn look_up(
+        &mut self,
+        table: &Table,
+        values: &Possible,
+        readings: &BTreeSet<ReadingId>,
+        place: Span,
+    ) {
         let (Some((first, last)), Some((key, _))) = (table.keys(), table.rows.first()) else {
             return;
         };
@@ -95,8 +102,9 @@ impl Laying<'_> {
         if !beyond.is_empty() {
             let uncovered = in_words(beyond);
             let (argument, keys) = (Some(self.written(place)), keys_written(table));
-            let table = name;
-            self.found.add(&TableLeft { table, argument, place, uncovered, keys, declared });
+            let (table, in_vain) = (name, self.accepted_in_vain(readings));
+            let left = TableLeft { table, argument, place, uncovered, keys, declared, in_vain };
+            self.found.add(&left);
             return;
         }
         if table.between != Between::Nothing {

@@ -35,9 +35,9 @@ use crate::world::near::nearest;
 use build::{MOST_NODES, MOST_PARTS, Ways};
 use flow::MOST_CALLS_DEEP;
 use laying::{Laying, Level, Lines, Stretch};
-use locknut_finding::{Finding, Findings};
+use locknut_finding::{Finding, Findings, Span};
 use locknut_graph::{End, Heading, NodeId, Restore, StepGraph, VariableId};
-use locknut_syntax::tree::Procedure;
+use locknut_syntax::tree::{Item, Object, Procedure};
 use mention::Mentions;
 use std::collections::{BTreeMap, BTreeSet};
 use variant::Variant;
@@ -61,6 +61,28 @@ pub fn called(world: &World) -> BTreeSet<&str> {
 /// Names of the subtasks that a procedure calls itself.
 pub(crate) fn calls_of(procedure: &Procedure) -> BTreeSet<String> {
     Mentions::of(procedure).calls
+}
+
+/// Every line of a library by which a subtask is done, with the name of the procedure or subtask that it stands in.
+pub fn lines_that_do<'w>(world: &'w World, subtask: &str) -> Vec<(Span, &'w str)> {
+    let callers =
+        world.procedures.iter().filter(|(_, caller)| caller.heading.calls.contains(subtask));
+    let mut lines = Vec::new();
+    for (name, caller) in callers {
+        let Some(caller) = caller.read() else { continue };
+        let mut left: Vec<&Item> = caller.items.iter().collect();
+        while let Some(item) = left.pop() {
+            left.extend(item.inside());
+            let Item::Act(act) = item else { continue };
+            let named =
+                |object: &Object| matches!(object, Object::Name(name) if name.text == subtask);
+            if act.verb.text == "do" && act.objects.first().is_some_and(named) {
+                lines.push((act.span, name.as_str()));
+            }
+        }
+    }
+    lines.sort_unstable();
+    lines
 }
 
 /// Every procedure whose lines may have a part in the graph of one, by name, itself too; also names that

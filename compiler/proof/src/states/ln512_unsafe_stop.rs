@@ -1,13 +1,12 @@
 //! LN512: the job may end where the machine is not safe to leave.
 
+use crate::leave::Rule;
 use locknut_finding::{Finding, Page, PathPoint, Report, Span, page};
 
 /// The job may end where the machine is not safe to leave.
 pub(crate) struct UnsafeStop {
     pub(crate) end: Span,
-    pub(crate) rule: Span,
-    /// Whether somebody said when it is safe to leave.
-    pub(crate) said: bool,
+    pub(crate) rules: Vec<Rule>,
     pub(crate) stands: String,
     pub(crate) since: Option<Span>,
     pub(crate) how: &'static str,
@@ -26,18 +25,16 @@ impl Finding for UnsafeStop {
         if let Some(since) = self.since {
             say.label(since, "like this since here");
         }
-        if self.rule != self.end {
-            let nobody = "nobody says when this may be left, so it is where all of it is normal";
-            say.label(self.rule, if self.said { "safe to leave only so" } else { nobody });
-        }
+        self.rules.iter().for_each(|rule| rule.show(say));
         say.path(&self.path);
         say.consequence("everybody goes away and the machine can hurt whoever comes next");
-        if !self.said {
+        if self.rules.iter().any(|rule| !rule.said) {
             say.mend("say of the machine how it may be left: safe to leave when …");
-            return;
         }
-        say.fallback(
-            "put a block of acts before it that makes the machine safe: `otherwise { … } then …`",
-        );
+        if self.rules.iter().any(|rule| rule.said) {
+            say.fallback(
+                "put a block of acts before it that makes the machine safe: `otherwise { … } then …`",
+            );
+        }
     }
 }

@@ -1,14 +1,13 @@
 //! LN515: the job may wait, undecided, where the machine is not safe to leave.
 
+use crate::leave::Rule;
 use locknut_finding::{Finding, Page, PathPoint, Report, Severity, Span, page};
 
 /// A guarded reading may be undecided where the machine is not safe to leave.
 pub(crate) struct UnsafeWait {
     /// What is accepted at the reading.
     pub(crate) limit: Span,
-    pub(crate) rule: Span,
-    /// Whether somebody said when it is safe to leave.
-    pub(crate) said: bool,
+    pub(crate) rules: Vec<Rule>,
     pub(crate) reading: String,
     pub(crate) stands: String,
     pub(crate) path: Vec<PathPoint>,
@@ -27,14 +26,13 @@ impl Finding for UnsafeWait {
             self.limit,
             format!("near this limit, the reading of {} decides nothing", self.reading),
         );
-        let nobody = "nobody says when this may be left, so it is where all of it is normal";
-        say.label(self.rule, if self.said { "safe to leave only so" } else { nobody });
+        self.rules.iter().for_each(|rule| rule.show(say));
         say.path(&self.path);
         say.consequence(
             "whoever goes for a better instrument leaves the machine as it is to whoever comes next",
         );
         say.mend("have such a reading refused: guarded, undecided counts as outside");
-        if !self.said {
+        if self.rules.iter().any(|rule| !rule.said) {
             say.mend("or say of the machine how it may be left: safe to leave when …");
         }
         say.mend("or say who stays with it: despite LN515 because \"…\"");

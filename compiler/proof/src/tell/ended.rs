@@ -3,6 +3,7 @@
 use super::lack::{Lack, lacking};
 use super::{said, value_name, written_at};
 use crate::duty::set_at;
+use crate::leave::Unsafe;
 use crate::walk::Fault;
 use crate::words::{last_writer, standing};
 use crate::{hardware, people, states};
@@ -14,7 +15,6 @@ pub(super) fn not_safe(graph: &StepGraph, fault: &Fault<'_>, node: NodeId, found
         lacking(graph, fault, Some(graph.node(node).span), graph.safe_to_leave.1, None, found);
         return;
     }
-    let (rule, said) = (graph.safe_to_leave.1, graph.leave_said);
     let path = fault.path.clone();
     let here = graph.node(node);
     if let Some((act, limit)) = here.act().and_then(|act| Some((act, act.waits_undecided()?))) {
@@ -23,19 +23,21 @@ pub(super) fn not_safe(graph: &StepGraph, fault: &Fault<'_>, node: NodeId, found
         for (variable, value) in &mut values {
             *value = set_at(graph, node, *variable).unwrap_or(*value);
         }
-        let stands = standing(graph, &values);
-        let reading = read.unwrap_or_default();
-        found.add(&states::UnsafeWait { limit: limit.span, rule, said, reading, stands, path });
+        let not_so = Unsafe::of(graph, &values);
+        let stands = standing(graph, &not_so.stands(&values));
+        let (rules, reading) = (not_so.rules, read.unwrap_or_default());
+        found.add(&states::UnsafeWait { limit: limit.span, rules, reading, stands, path });
         return;
     }
-    let odd = fault.values.iter().find(|(id, value)| graph.variable(**id).normal != **value);
+    let not_so = Unsafe::of(graph, &fault.values);
+    let values = not_so.stands(&fault.values);
+    let odd = values.iter().find(|(id, value)| graph.variable(**id).normal != **value);
     let since = odd.and_then(|(id, _)| last_writer(graph, &fault.trail, *id));
     let referred = matches!(here.kind, NodeKind::End(locknut_graph::End::Refer { .. }));
     found.add(&states::UnsafeStop {
         end: here.span,
-        rule,
-        said,
-        stands: standing(graph, &fault.values),
+        rules: not_so.rules,
+        stands: standing(graph, &values),
         since: since.map(|at| graph.node(at).span),
         how: if referred { "be broken off" } else { "stop" },
         path,

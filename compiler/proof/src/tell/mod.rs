@@ -7,6 +7,7 @@ mod lack;
 
 pub(crate) use lack::{Lack, lack};
 
+use crate::calls::Calls;
 use crate::duty::Duty;
 use crate::race::race;
 use crate::walk::Fault;
@@ -16,13 +17,17 @@ use asserted::assertion_failed;
 use cause::{cause, early_end, follows, on_sealed, second_round, which};
 use ended::{not_restored, not_safe};
 use lack::lacking;
-use locknut_finding::{Findings, Span};
+use locknut_finding::{Call, Findings, Span};
 use locknut_graph::{NodeId, NodeKind, StepGraph, Test, VariableId, VariableKind};
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Tells every fault; those that ask for the same thing for the same reason are told once, where the
 /// path is shortest, and counted.
 pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings) {
+    if faults.is_empty() {
+        return;
+    }
     // Whatever else is wrong with an act on a sealed part, it must not be done at all.
     let sealed: BTreeSet<NodeId> = faults.iter().filter_map(on_sealed).collect();
     let of_sealed = |fault: &&Fault<'_>| {
@@ -49,19 +54,38 @@ pub(crate) fn tell(graph: &StepGraph, faults: &[Fault<'_>], found: &mut Findings
         }
     }
     let mut told = BTreeSet::new();
+    let calls = Calls::of(graph);
+    let mut done_by = done_by(&calls, &by_length);
     for fault in by_length {
         let cause = cause(graph, fault);
         let others = more.get(&cause).copied().unwrap_or(1) - 1;
         let again = apart.get(&cause).map_or(0, |apart| apart.len().saturating_sub(1));
         if told.insert(cause.clone()) {
             one(graph, fault, others, found);
-            found.propose(mends::proposals(graph, fault));
+            found.propose(mends::proposals(&calls, fault));
+            found.done_by(done_by.remove(&cause).unwrap_or_default());
             remarks(graph, fault, left.get(&cause).map_or(&[], Vec::as_slice), found);
             if again > 0 && early(graph, fault).is_none() {
                 found.remark(&format!("the same is so elsewhere: {}", places(again)));
             }
         }
     }
+}
+
+/// By which lines the subtasks are done in which faults of one cause stand; none where one of them stands in none.
+fn done_by(calls: &Calls<'_>, faults: &[&Fault<'_>]) -> BTreeMap<String, BTreeSet<Call>> {
+    let graph = calls.graph;
+    let mut all: BTreeMap<String, BTreeSet<Call>> = BTreeMap::new();
+    for fault in faults {
+        let own = calls.of_fault(fault);
+        match all.entry(cause(graph, fault)) {
+            Entry::Vacant(free) => drop(free.insert(own)),
+            Entry::Occupied(mut known) if own.is_empty() => known.get_mut().clear(),
+            Entry::Occupied(mut known) if !known.get().is_empty() => known.get_mut().extend(own),
+            Entry::Occupied(_) => {}
+        }
+    }
+    all
 }
 
 fn early(graph: &StepGraph, fault: &Fault<'_>) -> Option<NodeId> {

@@ -26,12 +26,7 @@ impl OneFigure {
     }
 
     /// `50 % ± 3 %`: of the scale, or of the figure.
-    pub(crate) fn percent_of_percent(
-        by: String,
-        span: Span,
-        points: String,
-        share: String,
-    ) -> Self {
+    pub(crate) fn percent_of_percent(by: &str, span: Span, points: &str, share: &str) -> Self {
         Self {
             written: format!("“{by}” of a figure that is in percent itself"),
             span,
@@ -45,7 +40,7 @@ impl OneFigure {
     }
 
     /// How hard, beside a torque or an angle that says so too.
-    pub(crate) fn beside(with: String, span: Span, figure: &str) -> Self {
+    pub(crate) fn beside(with: &str, span: Span, figure: &str) -> Self {
         Self {
             written: format!("“{with}”"),
             span,

@@ -1,6 +1,7 @@
 //! LN215: what is looked up may lie outside of the table.
 
 use crate::findings::names::listed;
+use crate::findings::readings::{accepted_in_vain, nobody_goes_on};
 use locknut_finding::{Finding, Page, Report, Span, page};
 
 /// A figure that may lie beyond the first or the last key.
@@ -14,6 +15,8 @@ pub(crate) struct TableLeft {
     /// The first and the last key.
     pub(crate) keys: String,
     pub(crate) declared: Span,
+    /// Where it is accepted, and what is outside of it goes on, too.
+    pub(crate) in_vain: Vec<Span>,
 }
 
 impl Finding for TableLeft {
@@ -30,6 +33,7 @@ impl Finding for TableLeft {
             },
         );
         say.label(self.declared, format!("its keys go from {}", self.keys));
+        accepted_in_vain(&self.in_vain, say);
         say.consequence(
             "the technician would guess how the table goes on, where its maker did not measure",
         );
@@ -39,5 +43,6 @@ impl Finding for TableLeft {
             }
             None => format!("add rows, or look up something from {}", self.keys),
         });
+        nobody_goes_on(&self.in_vain, say);
     }
 }

@@ -1,5 +1,6 @@
 //! LN313: readings for which no size fits.
 
+use super::in_vain::{accepted_in_vain, nobody_goes_on};
 use crate::findings::names::listed;
 use locknut_finding::{Finding, Page, Report, Span, page};
 
@@ -12,6 +13,8 @@ pub(crate) struct ChoiceGap {
     pub(crate) span: Span,
     /// Where its readings are taken, and its sizes declared.
     pub(crate) rests_on: Vec<Span>,
+    /// Where they are accepted, and what is outside of it goes on, too.
+    pub(crate) in_vain: Vec<Span>,
     /// Where the result must lie.
     pub(crate) range: String,
     /// So many may be stacked; none: one is taken.
@@ -31,6 +34,7 @@ impl Finding for ChoiceGap {
             .stacked
             .map_or_else(|| "no size".to_owned(), |most| format!("no stack of up to {most}"));
         say.label(self.span, format!("{what} brings the result to {}", self.range));
+        accepted_in_vain(&self.in_vain, say);
         say.consequence("the technician stands before the open machine with no part that fits");
         if self.usually {
             say.note("all of what is “usually” read must be covered");
@@ -43,5 +47,6 @@ impl Finding for ChoiceGap {
         } else {
             "add a size that fills the gap, widen the result, or add: otherwise refer to \"…\""
         });
+        nobody_goes_on(&self.in_vain, say);
     }
 }

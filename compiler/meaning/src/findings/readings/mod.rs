@@ -1,5 +1,6 @@
 //! `LN3xx`: limits that an instrument cannot decide, arms and choices that leave something open.
 
+mod in_vain;
 mod ln219_sorted_as_read;
 mod ln220_never_sure;
 mod ln301_no_instrument;
@@ -50,6 +51,7 @@ mod ln346_one_set_for_several;
 mod ln347_end_never_met;
 mod ln348_size_never_taken;
 
+pub(crate) use in_vain::{accepted_in_vain, nobody_goes_on};
 pub(crate) use ln219_sorted_as_read::SortedAsRead;
 pub(crate) use ln220_never_sure::NeverSure;
 pub(crate) use ln301_no_instrument::NoInstrument;

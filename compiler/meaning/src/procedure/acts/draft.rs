@@ -242,6 +242,8 @@ fn follow<'w>(
             let others = otherwise_block(laying, node, Vec::new(), otherwise, proofs, out);
             if others.none_left() {
                 laying.settle_accepted(outcomes);
+            } else {
+                laying.goes_on_anyway(node);
             }
             ways.join(others);
             ways

@@ -55,7 +55,7 @@ pub(super) fn tighten(
     if let Some(first) = stages.first().filter(|_| has_effort)
         && let Some(with) = clause(act, "with")
     {
-        let finding = OneFigure::beside(laying.written(with.span), with.span, &stage_said(first));
+        let finding = OneFigure::beside(&laying.written(with.span), with.span, &stage_said(first));
         laying.found.add(&finding);
     }
     let lines = stages.iter().map(|stage| line(stage, act.span)).collect::<Vec<Line>>();

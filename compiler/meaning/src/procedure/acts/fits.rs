@@ -77,6 +77,7 @@ pub(super) fn judge(
         gaps,
         span: written.act.span,
         rests_on: rests_on(laying, choice, written),
+        in_vain: laying.accepted_in_vain(&choice.value.readings()),
         range: choice.range.written.clone(),
         stacked: choice.stacked.map(|stacked| stacked.most),
         usually: choice.otherwise,

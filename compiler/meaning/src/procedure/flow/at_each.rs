@@ -84,7 +84,7 @@ impl<'w> Laying<'w> {
         let so_far = self.found.reports().len();
         let mut inner = Lines::new();
         let ways = self.items(each.items, level, ways, &mut inner);
-        self.found.once_at_points(so_far);
+        self.found.once_at_points(so_far, Some(point));
         match outer {
             Some(outer) => drop(self.scope.points.insert(each.point.text.clone(), outer)),
             None => drop(self.scope.points.remove(&each.point.text)),

@@ -9,7 +9,7 @@ use crate::findings::flow::{CallsItself, OtherModel, StandsNowhere, TooLarge};
 use crate::findings::names::{NoSuchPoint, UnknownName};
 use crate::findings::readings::NotHandedIn;
 use crate::world::near::nearest;
-use locknut_finding::Span;
+use locknut_finding::{Call, Span};
 use locknut_graph::{Assertion, NodeKind, Outline, Prose, VariableId, Way, Words};
 use locknut_syntax::tree::{Act, Name, Object, Procedure};
 
@@ -48,8 +48,11 @@ impl<'w> Laying<'w> {
             }
             self.is_reached(&mut ways, act.span);
             let so_far = self.found.reports().len();
+            let call = Call { subtask: subtask.name.text.clone(), span: act.span };
+            let point = at.clone();
             ways = self.call_at(Called { subtask, at, span: act.span }, needs.to_vec(), ways, out);
-            self.found.once_at_points(so_far);
+            self.found.all_done_by(so_far, &call);
+            self.found.once_at_points(so_far, point.as_deref());
         }
         self.step_needs = outer_step_needs;
         ways

@@ -92,6 +92,7 @@ impl Reader<'_> {
                 place: of.span,
                 keys,
                 declared,
+                in_vain: Vec::new(),
             }),
             None => found.add(&BetweenRows {
                 table: name,

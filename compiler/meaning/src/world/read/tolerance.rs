@@ -26,12 +26,12 @@ impl Reader<'_> {
             && is_percent(by)
             && !self.lends_percent(middle, wanted)
         {
-            if let Some((points, share)) = self.two_meanings(middle, by) {
+            if let Some((points, share)) = two_meanings(middle, by) {
                 found.add(&OneFigure::percent_of_percent(
-                    self.written(by.span),
+                    &self.written(by.span),
                     by.span,
-                    points,
-                    share,
+                    &points,
+                    &share,
                 ));
                 return None;
             }
@@ -49,27 +49,6 @@ impl Reader<'_> {
             return None;
         }
         Some(around(&middle, &by, &by))
-    }
-
-    /// Where 3 % beside a figure that is in percent itself may be three points of the scale, or three hundredths of the figure: how
-    /// each of them is written.
-    fn two_meanings(
-        &self,
-        middle: &tree::Expression,
-        by: &tree::Quantity,
-    ) -> Option<(String, String)> {
-        let tree::Expression::Quantity(of) = middle else { return None };
-        if !is_percent(of) {
-            return None;
-        }
-        let number = |of: &tree::Quantity| parse_exact(&of.number.text);
-        let (of, by) = (number(of)?, number(by)?);
-        let ends = |by: Exact| {
-            let said = |end: Exact| to_digits(&end, MOST_DIGITS);
-            format!("{} .. {} %", said(&of - &by), said(&of + &by))
-        };
-        let share = &of * &by / parse_exact("100")?;
-        Some((ends(by), ends(share)))
     }
 
     /// `50 ± 2 %` has its middle in percent, where percent is the unit wanted.
@@ -152,4 +131,21 @@ fn sum(middle: &Typed, by: &Typed) -> Typed {
     let (left, right) = (Box::new(middle.value.clone()), Box::new(by.value.clone()));
     let decimals = middle.decimals.max(by.decimals);
     Typed { value: Expression::Binary(Operator::Add, left, right), decimals, ..middle.clone() }
+}
+
+/// Where 3 % beside a figure that is in percent itself may be three points of the scale, or three hundredths of the figure: how
+/// each of them is written.
+fn two_meanings(middle: &tree::Expression, by: &tree::Quantity) -> Option<(String, String)> {
+    let tree::Expression::Quantity(of) = middle else { return None };
+    if !is_percent(of) {
+        return None;
+    }
+    let number = |of: &tree::Quantity| parse_exact(&of.number.text);
+    let (of, by) = (number(of)?, number(by)?);
+    let ends = |by: Exact| {
+        let said = |end: Exact| to_digits(&end, MOST_DIGITS);
+        format!("{} .. {} %", said(&of - &by), said(&of + &by))
+    };
+    let share = &of * &by / parse_exact("100")?;
+    Some((ends(by), ends(share)))
 }
