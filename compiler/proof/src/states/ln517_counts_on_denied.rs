@@ -5,6 +5,8 @@ use locknut_finding::{Finding, Page, PathPoint, Report, Span, page};
 /// Something counts on a state that a reading has just denied.
 pub(crate) struct CountsOnDenied {
     pub(crate) act: Span,
+    /// The reading that denied it.
+    pub(crate) denied_at: Option<Span>,
     pub(crate) state: String,
     pub(crate) wanted: String,
     pub(crate) path: Vec<PathPoint>,
@@ -14,9 +16,12 @@ impl Finding for CountsOnDenied {
     const PAGE: Page = page!("LN517", "ln517_counts_on_denied.md");
 
     fn show(&self, say: &mut Report) {
-        let Self { act, state, wanted, path } = self;
+        let Self { act, denied_at, state, wanted, path } = self;
         say.title(format!("this is done where a reading has just denied how {state} stands"));
         say.label(*act, format!("it is right only where this is so: {wanted}"));
+        if let Some(reading) = denied_at {
+            say.label(*reading, "denied by this reading");
+        }
         say.path(path);
         say.consequence(
             "the reading says that it is not so, and the technician works as if it were",

@@ -4,7 +4,7 @@ use super::lack::{Lack, lacking};
 use super::{said, written_at};
 use crate::duty::Duty;
 use crate::walk::Fault;
-use crate::words::{standing, wanted};
+use crate::words::{last_writer, standing, wanted};
 use crate::{hardware, people, states};
 use locknut_finding::Findings;
 use locknut_graph::{Assertion, Because, Condition, NodeId, StepGraph, VariableId};
@@ -35,11 +35,13 @@ pub(super) fn assertion_failed(
     match &assertion.because {
         Because::Denied { states } => {
             let denied = |own: &VariableId| fault.values.get(own).is_some_and(|value| *value != 0);
-            let states = states.iter().filter(|(_, own)| denied(own));
+            let states = || states.iter().filter(|(_, own)| denied(own));
+            let denied_at = states().find_map(|(_, own)| last_writer(graph, &fault.trail, *own));
             let states: Vec<_> =
-                states.map(|(state, _)| graph.variable(*state).words.said.clone()).collect();
+                states().map(|(state, _)| graph.variable(*state).words.said.clone()).collect();
             found.add(&states::CountsOnDenied {
                 act,
+                denied_at: denied_at.map(|node| graph.node(node).span),
                 state: states.join(" and "),
                 wanted: wanted_words,
                 path,

@@ -10,7 +10,7 @@ use super::figures;
 use super::shape::{Bodies, OF_ACTS, check_body, check_clauses, names, span_of};
 use super::slips::{self, Slip};
 use super::with::with;
-use super::{VERBS, instruments, oil, used};
+use super::{VERBS, instruments, oil, special_tool, used};
 use crate::findings::flow::{NotTaken, ObjectDoesNotFit, UnknownVerb};
 use crate::findings::names::listed;
 use crate::world::near::nearest;
@@ -34,9 +34,6 @@ const SENSES: &[&str] = &[
     "up",
     "down",
 ];
-
-/// The element that special tools are of.
-const SPECIAL_TOOL: &str = "special-tool";
 
 /// Lays an act that is not built in: one for each thing of the line.
 pub(super) fn lay<'w>(
@@ -197,8 +194,8 @@ fn drafted<'w>(
     for name in here {
         done_at(laying, act, &name.text, element_act, &mut draft);
     }
-    if thing.element == SPECIAL_TOOL {
-        special_tool(laying, act, object.thing, &mut draft);
+    if thing.element == special_tool::ELEMENT {
+        special_tool::say(laying, act, object.thing, here, &mut draft);
     }
     if element_act.new {
         draft_new_part(laying, &words, thing.count.unwrap_or(1).saturating_mul(stand_there));
@@ -253,21 +250,6 @@ pub(super) fn words_at(laying: &mut Laying<'_>, name: &Name, here: &[Name]) -> W
     let points = here.iter().filter_map(|one| one.text.strip_prefix(&prefix));
     let points: Vec<&str> = points.collect();
     Words::of(&at_point(&name.text, &listed(&points, "and")))
-}
-
-/// `fit calliper-peg`: worded as a tool that goes in and must come out.
-fn special_tool(laying: &mut Laying<'_>, act: &Act, name: &Name, draft: &mut Draft<'_>) {
-    if ["fit", "remove"].contains(&act.verb.text.as_str()) {
-        draft.line.phrase = format!("act-{}-tool", act.verb.text);
-        draft.line.values.remove("thing");
-    }
-    draft.tools.extend(instruments::tool(laying, name));
-    let Some(tool) = laying.world.tools.get(&name.text) else { return };
-    draft.say("tool", LineValue::Words(tool.words.clone()));
-    if let Some(fits) = &tool.fits {
-        let words = laying.words(fits);
-        draft.say("thing", LineValue::Words(words));
-    }
 }
 
 fn draft_new_part(laying: &mut Laying<'_>, words: &Words, count: u64) {

@@ -35,6 +35,7 @@ mod shape;
 mod sides;
 mod sign;
 mod slips;
+mod special_tool;
 mod stacks;
 mod substitutes;
 mod template;

@@ -5,7 +5,7 @@ use super::points::at_point;
 use super::state::add;
 use crate::findings::names::{ClauseWord, SaysTooLittle, UnknownName};
 use crate::world::near::nearest;
-use crate::world::{ElementKind, Model, ModelThing, World};
+use crate::world::{ElementKind, Model, ModelThing, Tool, World};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Value, Variable, VariableId, VariableKind, Words};
 use locknut_syntax::tree::{self, Attribute, ModelItem, Name, Part};
@@ -100,7 +100,8 @@ fn unknown_kind(kind: &Name, attributes: &[Attribute], world: &World, found: &mu
     }
 }
 
-/// Adds a variable for each special tool that fits a thing of the model, in the order of their names.
+/// Adds a variable for each special tool that fits a thing of the model, in the order of their names; for one that fits
+/// something of an assembly that is placed at points, at each of them.
 pub(super) fn special_tools(world: &World, model: &mut Model) {
     let Some(kind) = world.elements.get(SPECIAL_TOOL) else { return };
     for tool in world.tools.values().filter(|tool| tool.special) {
@@ -109,19 +110,42 @@ pub(super) fn special_tools(world: &World, model: &mut Model) {
         let Some(fits) = fits.filter(|_| !model.variable_named.contains_key(name)) else {
             continue;
         };
-        let variable = variable(tool.words.clone(), kind, VariableKind::Tool, tool.span);
-        let Some(id) = add(variable, model) else { return };
-        let mut thing = thing(tool.words.clone(), kind, id, tool.span);
-        let span = tool.fits_at.unwrap_or(tool.span);
-        match model.points.get(fits) {
-            Some(points) => points
-                .iter()
-                .map(|point| at_point(fits, point))
-                .for_each(|fits| thing.relate("fits", &fits, span)),
-            None => thing.relate("fits", fits, span),
+        let at_points = |of: &str, points: &[String]| -> Vec<String> {
+            points.iter().map(|point| at_point(of, point)).collect()
+        };
+        let fitted = match (model.points.get(name), model.points.get(fits)) {
+            (Some(points), _) => {
+                let words = |point| {
+                    Words::titled(&at_point(name, point), &at_point(&tool.words.said, point))
+                };
+                points.iter().map(|point| (words(point), vec![at_point(fits, point)])).collect()
+            }
+            (None, Some(points)) => vec![(tool.words.clone(), at_points(fits, points))],
+            (None, None) => vec![(tool.words.clone(), vec![fits.clone()])],
+        };
+        for (words, fits) in fitted {
+            if !special_tool(words, &fits, tool, kind, model) {
+                return;
+            }
         }
-        model.things.insert(name.clone(), thing);
     }
+}
+
+/// False where the model is full.
+fn special_tool(
+    words: Words,
+    fits: &[String],
+    tool: &Tool,
+    kind: &ElementKind,
+    model: &mut Model,
+) -> bool {
+    let variable = variable(words.clone(), kind, VariableKind::Tool, tool.span);
+    let Some(id) = add(variable, model) else { return false };
+    let mut thing = thing(words.clone(), kind, id, tool.span);
+    let span = tool.fits_at.unwrap_or(tool.span);
+    fits.iter().for_each(|fits| thing.relate("fits", fits, span));
+    model.things.insert(words.name, thing);
+    true
 }
 
 fn variable(words: Words, kind: &ElementKind, sort: VariableKind, span: Span) -> Variable {

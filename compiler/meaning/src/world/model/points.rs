@@ -39,7 +39,9 @@ pub(super) fn apart(
     let mut apart = Apart { world, points: Points::new() };
     let mut items: Vec<(ModelItem, Option<Vec<String>>)> = Vec::new();
     let mut declared: BTreeMap<String, (Span, bool)> = BTreeMap::new();
+    let mut by_assembly: BTreeSet<String> = BTreeSet::new();
     for Placed { mut item, at } in placed {
+        let in_placed = !at.is_empty();
         let points = apart.points_of(&mut item, at, found);
         if let ModelItem::State { name, .. } | ModelItem::Element { name, .. } = &item {
             let has_points = points.is_some();
@@ -56,9 +58,18 @@ pub(super) fn apart(
             }
             if let Some(points) = &points {
                 apart.points.insert(name.text.clone(), points.clone());
+                by_assembly.extend(in_placed.then(|| name.text.clone()));
             }
         }
         items.push((item, points));
+    }
+    // What fits a thing of an assembly fits it wherever the assembly stands, and is in it at one of these.
+    for tool in world.tools.values().filter(|tool| tool.special) {
+        let fits = tool.fits.as_ref().filter(|fits| by_assembly.contains(*fits));
+        let points = fits.and_then(|fits| apart.points.get(fits)).cloned();
+        if let Some(points) = points.filter(|_| !declared.contains_key(&tool.words.name)) {
+            apart.points.insert(tool.words.name.clone(), points);
+        }
     }
     let items = items.into_iter().flat_map(|(item, points)| apart.item(item, points)).collect();
     (items, apart.points)
