@@ -186,6 +186,7 @@ pub(super) fn place(
     };
     let reading = draft.kind.reading();
     let act = locknut_graph::Act {
+        settled: laying.settled_of(&draft.kind),
         kind: draft.kind,
         assertions,
         line: draft.line,
@@ -268,14 +269,16 @@ fn otherwise_block<'w>(
 ) -> Ways {
     let Some(outcome) = otherwise else { return Ways::default() };
     let way = Way::Otherwise;
-    laying.enter_arm();
+    let fork = laying.here.fork();
+    laying.enter_arm_of(fork);
     let denied = laying.deny(proofs);
     let mut items = Lines::new();
     let laid = laying.build.mark();
     let (ways, leads) = laying.outcome(outcome, Ways::with(node, way, effects), &mut items);
     proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
     laying.denied = denied;
-    laying.leave();
+    let stretch = laying.leave();
+    laying.is_over(&stretch, &leads);
     out.push(Outline::Outcome { node, way, items, leads });
     ways
 }
@@ -293,6 +296,7 @@ fn follow_arms<'w>(
     let mut ways_on: Vec<u16> = Vec::new();
     let straight = |arm: &ArmOut<'_>| arm.outcome.is_none_or(proves::goes_straight_on);
     let any_straight = arms.iter().any(straight);
+    let fork = laying.here.fork();
     for arm in arms {
         let straight = straight(&arm);
         let mut ways = Ways::default();
@@ -309,7 +313,7 @@ fn follow_arms<'w>(
             ways_on.extend(own);
             continue;
         };
-        laying.enter_arm();
+        laying.enter_arm_of(fork);
         laying.settle_on(outcomes, &own);
         // Where no arm goes straight on, which of them is the proof is told to be said.
         let denies = if straight || !any_straight { &[] } else { proofs };
@@ -323,6 +327,7 @@ fn follow_arms<'w>(
             proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
         }
         let stretch = laying.leave();
+        laying.is_over(&stretch, &leads);
         if !ways.none_left() {
             going_on.push(stretch);
             ways_on.extend(own);

@@ -9,9 +9,9 @@ use super::Possible;
 use super::ends::Ends;
 use super::error::Uncertain;
 use locknut_graph::{Expression, Fold, Operator, ReadingId};
-use locknut_quantity::{Exact, Grid, Range};
+use locknut_quantity::{Bound, Exact, Grid, Range};
 use num_traits::{One, Signed, Zero};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Above so many points, corners are not tried one by one (2^10 of them).
 const MOST_SINGLE_POINTS: usize = 10;
@@ -72,15 +72,17 @@ impl Atom {
 pub(crate) struct Linear {
     pub(crate) constant: Exact,
     pub(crate) terms: BTreeMap<Atom, Exact>,
+    /// Computed values that it names: wherever it is worked out, they have been worked out, too.
+    pub(crate) names: BTreeSet<ReadingId>,
 }
 
 impl Linear {
     fn fixed(constant: Exact) -> Self {
-        Self { constant, terms: BTreeMap::new() }
+        Self { constant, terms: BTreeMap::new(), names: BTreeSet::new() }
     }
 
     fn of(atom: Atom) -> Self {
-        Self { constant: Exact::zero(), terms: BTreeMap::from([(atom, Exact::one())]) }
+        Self { terms: BTreeMap::from([(atom, Exact::one())]), ..Self::fixed(Exact::zero()) }
     }
 
     fn times(mut self, factor: &Exact) -> Self {
@@ -96,6 +98,7 @@ impl Linear {
             *self.terms.entry(atom).or_insert_with(Exact::zero) += weight;
         }
         self.terms.retain(|_, weight| !weight.is_zero());
+        self.names.extend(other.names);
         self
     }
 
@@ -109,7 +112,34 @@ impl Linear {
 
     /// What it may come to.
     pub(crate) fn possible(&self, knowns: &Knowns) -> Possible {
-        self.possible_by_row(knowns).unwrap_or_else(|| self.possible_apart(knowns))
+        let all = self.possible_by_row(knowns).unwrap_or_else(|| self.possible_apart(knowns));
+        let named = self.names.iter().filter_map(|id| knowns.get(id));
+        let left = named.filter_map(|known| self.as_worked_out(known));
+        let range = left.fold(all.range, |range, left| range.intersect(&left));
+        Possible { range, grid: all.grid }
+    }
+
+    /// What it may come to by what is left of a computed value, where it is `constant + factor × that value`: an
+    /// outcome may have sent away some of what its readings may come to.
+    fn as_worked_out(&self, known: &Known) -> Option<Range> {
+        let sum = known.sum.as_ref().filter(|sum| sum.terms.len() == self.terms.len())?;
+        let (first, weight) = sum.terms.first_key_value()?;
+        let factor = self.terms.get(first)? / weight;
+        let same =
+            |(atom, weight): (&Atom, &Exact)| self.terms.get(atom) == Some(&(weight * &factor));
+        if !sum.terms.iter().all(same) {
+            return None;
+        }
+        let fixed = &self.constant - &sum.constant * &factor;
+        let end =
+            |bound: &Bound| Bound { value: &bound.value * &factor + &fixed, closed: bound.closed };
+        let Range { lower, upper } = &known.possible.range;
+        let (lower, upper) = (lower.as_ref().map(end), upper.as_ref().map(end));
+        Some(if factor.is_negative() {
+            Range { lower: upper, upper: lower }
+        } else {
+            Range { lower, upper }
+        })
     }
 
     /// Where something that a table chose stands beside the reading that it was chosen by, row by row: in
@@ -294,7 +324,11 @@ pub(crate) fn linear(expression: &Expression, knowns: &Knowns) -> Option<Linear>
 /// A computed value stands for what it is computed from.
 fn one_value(reading: ReadingId, point: usize, knowns: &Knowns) -> Option<Linear> {
     let known = knowns.get(&reading)?;
-    Some(known.sum.clone().unwrap_or_else(|| Linear::of(Atom::Point(reading, point))))
+    let Some(mut sum) = known.sum.clone() else {
+        return Some(Linear::of(Atom::Point(reading, point)));
+    };
+    sum.names.insert(reading);
+    Some(sum)
 }
 
 fn folded(fold: Fold, parts: &[Expression], knowns: &Knowns) -> Option<Linear> {
