@@ -213,7 +213,8 @@ fn worded(speak: Speaker<'_>, text: &str) -> String {
         let part = if part.starts_with("in a row") { "in a row" } else { part };
         if let Some(rows) = part.strip_prefix("on rectangle ") {
             let rows = rows.split(" of ").next().unwrap_or(rows);
-            return speak.say("word-on-rectangle", &[("rows", rows.replace('x', "×"))]);
+            let rows = rows.replace('x', "×").replace(' ', "\u{a0}");
+            return speak.say("word-on-rectangle", &[("rows", rows)]);
         }
         if let Some(points) = part.strip_prefix("on points ") {
             // A place is not broken at the end of a line.

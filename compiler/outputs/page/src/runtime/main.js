@@ -333,3 +333,7 @@ const onDigits = (instrument, value) => {
 };
 const app = new App(JSON.parse(document.getElementById("data").textContent));
 app.start();
+// On paper nobody opens a list.
+const lists = () => [...document.querySelectorAll("details")];
+addEventListener("beforeprint", () => lists().forEach(one => { one.dataset.open = one.open ? "1" : ""; one.open = true; }));
+addEventListener("afterprint", () => lists().forEach(one => { one.open = one.dataset.open === "1"; }));
