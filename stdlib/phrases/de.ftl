@@ -48,6 +48,7 @@ limit-to-under = { $lower } bis unter { $upper }
 limit-over-to-under = über { $lower } bis unter { $upper }
 limit-any = jeder Wert
 limit-outside = außerhalb { $limit }
+figure-about = etwa { $figure }
 
 ## Was hinter einer Zeile steht
 part-stages = : { $stages }
@@ -432,6 +433,18 @@ label-end-refer = Die Arbeit endet hier. Fragen:
 label-stands = Die Maschine steht so
 label-procedure = Anweisung
 label-language = Sprache
+label-when-done = [Eingabetaste], wenn es erledigt ist
+label-when-waited = [Eingabetaste], wenn die Zeit um ist
+label-when-result = [Eingabetaste] für das Ergebnis
+label-type-values = Eintippen, mit Leerzeichen dazwischen
+label-type-text = Aufschreiben
+label-type-number = Eine der Nummern eintippen.
+label-enter-alone = Die Eingabetaste allein drücken, wenn es erledigt ist, oder stop eintippen.
+label-which-next = Was kommt als Nächstes?
+label-values-wanted = so viele Zahlen werden gebraucht
+label-not-an-answer = Das ist keine der Antworten.
+label-job-left = Die Arbeit wurde hier verlassen. Das Protokoll enthält, was bis hierher getan wurde.
+label-record-is-in = Das Protokoll steht in
 
 ## Uhrzeiten
 clock-step-ended = Ende von Schritt { $step } um

@@ -49,6 +49,7 @@ limit-to-under = { $lower } to under { $upper }
 limit-over-to-under = over { $lower } to under { $upper }
 limit-any = any value
 limit-outside = outside { $limit }
+figure-about = about { $figure }
 
 ## What is told behind a line
 part-stages = {" "}to { $stages }
@@ -425,6 +426,18 @@ label-end-refer = The job stops here. Ask
 label-stands = The machine stands
 label-procedure = Procedure
 label-language = Language
+label-when-done = [Enter] when it is done
+label-when-waited = [Enter] when the time has passed
+label-when-result = [Enter] for the result
+label-type-values = Type, with blanks between
+label-type-text = Write down
+label-type-number = Type one of the numbers.
+label-enter-alone = Press Enter alone when it is done, or type stop.
+label-which-next = Which next?
+label-values-wanted = so many figures are wanted
+label-not-an-answer = This is not one of the answers.
+label-job-left = The job was left here. The record holds what was done so far.
+label-record-is-in = The record is in
 
 ## Clock times
 clock-step-ended = End of step { $step } at

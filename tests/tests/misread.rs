@@ -232,3 +232,86 @@ fn at_which_point_a_subtask_is_done_is_said_in_its_head_its_lines_and_its_fields
     }
     assert!(!said.contains("left"), "{said}");
 }
+
+const HOIST: &str = r#"instrument rule { measures length 0 .. 50 mm, resolution 0.5 mm, error 0.25 mm }
+consumable shims { sizes 1.0 mm "A", 2.0 mm "B", 3.0 mm "C" }
+assembly brake {
+  state band : tight, loose
+  safe to leave when band is tight
+}
+model hoist {
+  title "Hoist"
+  made of brake at left, right
+  state hook : down, up
+  safe to leave when hook is down
+}
+subtask set-gap on brake {
+  title "Set the gap"
+  step "Read it." {
+    set band to loose
+    measure gap using rule, expect 2 .. 4 mm
+    set band to tight
+  }
+  step "Shim it." {
+    choose shim from shims so that play is 0 .. 1.5 mm, where play = gap - shim, prefer largest
+    check rest = gap - shim {
+      accept at most 1.2 mm
+      otherwise go on noting "Much: {rest}."
+    }
+    note "The gap was {gap}, the shim {shim}."
+  }
+}
+procedure look on hoist {
+  title "Look"
+  step "Up." { set hook to up }
+  do set-gap at left, right
+  at each side of brake {
+    step "Again." {
+      measure wear at side using rule, expect 0 .. 20 mm
+      check twice = wear + wear {
+        accept at most 9 mm
+        otherwise go on noting "Worn: {twice}."
+      }
+    }
+  }
+  step "Down." { set hook to down }
+}
+"#;
+
+#[test]
+fn a_reading_of_one_of_several_places_is_said_with_its_place_wherever_it_is_named() {
+    let checked = checked(HOIST);
+    assert!(!checked.has_errors(), "{:?}", checked.reports);
+    let said = sheet_of(&checked);
+    for side in ["left", "right"] {
+        for line in [
+            "Choose the shim (SIDE).",
+            "Gap (SIDE) | Shim (SIDE)",
+            "shim (SIDE): ____",
+            "rest (SIDE) = gap (SIDE) − shim (SIDE)",
+            "rest (SIDE): ____",
+            "“Much: rest (SIDE).”",
+            "The gap was gap (SIDE), the shim shim (SIDE).",
+            "twice (SIDE) = wear (SIDE) + wear (SIDE)",
+            "“Worn: twice (SIDE).”",
+        ] {
+            let line = line.replace("SIDE", side);
+            assert!(said.contains(&line), "{line}: {said}");
+        }
+    }
+    // Its line says the place once.
+    assert!(said.contains("Measure the gap with the rule at left."), "{said}");
+}
+
+#[test]
+fn that_the_machine_is_not_left_is_said_once_where_two_steps_end_together() {
+    let checked = checked(HOIST);
+    let said = sheet_of(&checked);
+    let lines: Vec<&str> = said.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
+    let twice = lines
+        .windows(2)
+        .find(|pair| matches!(pair, [one, next] if one == next && one.starts_with("||| ")));
+    assert_eq!(twice, None, "{said}");
+    // Up, four steps of the subtask, two more behind it.
+    assert_eq!(lines.iter().filter(|line| line.starts_with("||| ")).count(), 7, "{said}");
+}

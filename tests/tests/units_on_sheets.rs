@@ -274,12 +274,29 @@ mod units_on_sheets {
             "1.0 to 1.9 mm | 1.0 mm (W-10)",
             "Washers | 0.5 mm (W-05), 1.0 mm (W-10), 2.0 mm (W-20)",
             // Nothing is read in its kind.
-            "It weighs 22 lb.",
+            "It weighs 10 kg (about 22 lb).",
         ] {
             assert!(pump.contains(line), "{line}\n{pump}");
         }
         // Where the box is converted, the text beside it is.
         let tank = said("look-at-tank");
-        assert!(tank.contains("Wait until it is under 140 °F, 6.6 ft away."), "{tank}");
+        assert!(tank.contains("Wait until it is under 140 °F, 2 m (about 6.6 ft) away."), "{tank}");
+    }
+
+    /// 52 kg are 114.64 lb: nobody may hang up 115 lb, and whoever must hold them may not count on 114.
+    #[test]
+    fn a_figure_in_a_text_that_does_not_come_out_even_keeps_its_own() {
+        let source = r#"
+        model hoist { title "Hoist" }
+        procedure look on hoist {
+          title "Look"
+          note "Hang up no more than {52 kg}, {25.4 mm} thick, below {40 °C}."
+          confirm "nothing hangs"
+        }"#;
+        let us = sheet_of(&source.replace("look on", "look-at-pump on"), Some(System::Us));
+        let line = "Hang up no more than 52 kg (about 115 lb), 1.000 inch thick, below 104 °F.";
+        assert!(us.contains(line), "{us}");
+        let own = sheet_of(&source.replace("look on", "look-at-pump on"), None);
+        assert!(own.contains("no more than 52 kg, 25.4 mm thick, below 40 °C."), "{own}");
     }
 }

@@ -41,6 +41,8 @@ pub struct Act {
     pub capability: Vec<Capability>,
     /// What it is read in the place of, where it is a substitute.
     pub substitute: Option<Box<Substitute>>,
+    /// What is left of readings that it rests on, where the lines above have sent some of what may be read away.
+    pub settled: BTreeMap<ReadingId, Range>,
 }
 
 /// What an act is read in the place of.
@@ -115,6 +117,7 @@ impl Act {
             cautions: Vec::new(),
             capability: Vec::new(),
             substitute: None,
+            settled: BTreeMap::new(),
         }
     }
 }
@@ -284,8 +287,23 @@ pub struct Reading {
     pub kind: ReadingKind,
     /// Its points; empty for one value.
     pub points: Vec<Words>,
+    /// Where the lines around are done, in a subtask or a block at a point: another of its name is read elsewhere.
+    pub at: Vec<Words>,
     /// Where it is declared.
     pub span: Span,
+}
+
+impl Reading {
+    /// Which of several of its name it is: where the lines around are done, and its own point where it has but one.
+    pub fn places(&self) -> Vec<&Words> {
+        let own = if let [only] = self.points.as_slice() { Some(only) } else { None };
+        self.around(own).into_iter().chain(own).collect()
+    }
+
+    /// Where the lines around are done, apart from a point of its own.
+    pub fn around(&self, own: Option<&Words>) -> Vec<&Words> {
+        self.at.iter().filter(|place| Some(*place) != own).collect()
+    }
 }
 
 /// What a reading is.

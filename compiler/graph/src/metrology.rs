@@ -1,7 +1,7 @@
 //! How far a value may be from the true one, and which readings a limit then lets through.
 
 use locknut_quantity::{Bound, Exact, Grid, Range, Rounding, to_decimal};
-use num_traits::{One, Signed};
+use num_traits::{One, Signed, Zero};
 
 /// The standard uncertainties that a guard band is wide: the one-sided normal quantile of 95 %,
 /// 1.644853627 (ISO 14253-1:2017 wants a conformance probability of at least 95 %: seen in public
@@ -363,9 +363,15 @@ pub fn steps(step: &Exact, width: &Exact) -> Steps {
 
 /// `2.2:1`, rounded down so that it is never said to be better than it is.
 pub fn ratio_said(ratio: &Exact) -> String {
-    let tenth = Exact::new(1.into(), 10.into());
-    let rounded = Rounding::Down.to_step(ratio, &tenth);
-    format!("{}:1", to_decimal(&rounded, u32::from(!rounded.is_integer())))
+    // Of less than a tenth the first digit says more than a nought.
+    let decimals = if *ratio < Exact::new(1.into(), 10.into()) { 2 } else { 1 };
+    let step = if decimals == 1 { 10 } else { 100 };
+    let rounded = Rounding::Down.to_step(ratio, &Exact::new(1.into(), step.into()));
+    if rounded.is_zero() && ratio.is_positive() {
+        return "less than 0.01:1".to_owned();
+    }
+    let decimals = if rounded.is_integer() { 0 } else { decimals };
+    format!("{}:1", to_decimal(&rounded, decimals))
 }
 
 /// From which capability ratio on a check is good enough, and the rule by which it decides.

@@ -5,8 +5,8 @@
 
 use crate::facts::{ChoiceRow, ChoiceTable};
 use locknut_graph::{
-    ActKind, Choice, Expression, Fold, NodeId, NodeKind, Operator, Prefer, ReadingId, ReadingKind,
-    StepGraph,
+    Act, ActKind, Choice, Expression, Fold, NodeId, NodeKind, Operator, Prefer, ReadingId,
+    ReadingKind, StepGraph,
 };
 use locknut_quantity::{Bound, Exact, Grid, Quantity, Range, UnitId, Units, to_decimal};
 use num_traits::{One, Signed, ToPrimitive, Zero};
@@ -18,7 +18,7 @@ pub(crate) fn tables(graph: &StepGraph, units: &Units) -> BTreeMap<NodeId, Choic
     for node in graph.flow.node_indices() {
         if let NodeKind::Act(act) = &graph.node(node).kind
             && let ActKind::Choose(choice) = &act.kind
-            && let Some(table) = table_of(graph, units, choice)
+            && let Some(table) = table_of(graph, units, act, choice)
         {
             all.insert(node, table);
         }
@@ -26,9 +26,9 @@ pub(crate) fn tables(graph: &StepGraph, units: &Units) -> BTreeMap<NodeId, Choic
     all
 }
 
-fn table_of(graph: &StepGraph, units: &Units, choice: &Choice) -> Option<ChoiceTable> {
+fn table_of(graph: &StepGraph, units: &Units, act: &Act, choice: &Choice) -> Option<ChoiceTable> {
     let By { value: by, shown, sum, unit, decimals } =
-        by_reading(graph, choice).or_else(|| by_key(choice))?;
+        by_reading(graph, act, choice).or_else(|| by_key(choice))?;
     let stretches = stretches(choice, &shown, &sum);
     let told = |at: i64| self::shown(units, unit, decimals, &shown.value(at));
     let mut rows: Vec<ChoiceRow> = Vec::new();
@@ -54,7 +54,7 @@ struct By {
 }
 
 /// One reading of one value, or one point of it.
-fn by_reading(graph: &StepGraph, choice: &Choice) -> Option<By> {
+fn by_reading(graph: &StepGraph, act: &Act, choice: &Choice) -> Option<By> {
     let id = only_reading(&choice.value, choice.reading)?;
     let by = if graph.reading(id).points.len() > 1 {
         Expression::Point(id, only_point(&choice.value, id)?)
@@ -62,7 +62,7 @@ fn by_reading(graph: &StepGraph, choice: &Choice) -> Option<By> {
         Expression::Reading(id)
     };
     let ReadingKind::Quantity { unit, decimals, .. } = graph.reading(id).kind else { return None };
-    let (shown, sum) = (Shown::of(graph, id)?, Sum::of(&choice.value, choice.reading)?);
+    let (shown, sum) = (Shown::at(graph, act, id)?, Sum::of(&choice.value, choice.reading)?);
     Some(By { value: by, shown, sum, unit, decimals })
 }
 
@@ -125,6 +125,15 @@ impl Shown {
             None => range,
         };
         Self::within_range(grid, &range)
+    }
+
+    /// Those that somebody who comes to this act may have read: the lines above may have sent others away.
+    pub(crate) fn at(graph: &StepGraph, act: &Act, reading: ReadingId) -> Option<Self> {
+        let all = Self::of(graph, reading)?;
+        match act.settled.get(&reading) {
+            Some(left) => Self::within_range(all.grid.clone(), &all.range.intersect(left)),
+            None => Some(all),
+        }
     }
 
     fn within_range(grid: Grid, range: &Range) -> Option<Self> {

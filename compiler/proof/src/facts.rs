@@ -26,6 +26,8 @@ pub struct Facts {
     pub choices: BTreeMap<NodeId, ChoiceTable>,
     /// Which members each choice may come to take; wider than what is taken, never narrower.
     pub may_take: BTreeMap<NodeId, Vec<usize>>,
+    /// Which rows of each choice by rows a fitter may come to; as wide.
+    pub rows_met: BTreeMap<NodeId, Vec<usize>>,
     /// What is accepted at each reading, where a table gives the limit; by its node.
     pub limit_rows: BTreeMap<NodeId, Vec<LimitRow>>,
     /// What was reckoned at its acts.

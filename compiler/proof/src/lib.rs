@@ -109,7 +109,10 @@ fn prove_by(index: &engine::Index<'_>, units: &Units, wanted: Wanted) -> Proof {
     }
     if wanted == Wanted::Outputs {
         facts.choices = choices::tables(graph, units);
-        facts.may_take = may_take::members(graph);
+        for (node, may) in may_take::of_each(graph) {
+            facts.may_take.insert(node, may.members);
+            facts.rows_met.insert(node, may.rows);
+        }
         facts.limit_rows = look_ups::rows(graph, units);
         facts.sums = sums::of(graph, units);
     }

@@ -42,7 +42,7 @@ fn rows_of(graph: &StepGraph, units: &Units, act: &Act) -> Option<Vec<LimitRow>>
         let range = limit_at(ends, reading, value)?;
         Some(LimitRow { at: told(graph, units, reading, value)?, range })
     };
-    Shown::of(graph, reading)?.values(MOST_ROWS)?.iter().map(row).collect()
+    Shown::at(graph, act, reading)?.values(MOST_ROWS)?.iter().map(row).collect()
 }
 
 fn limit_at(ends: &ComputedLimit, reading: ReadingId, value: &Exact) -> Option<Range> {

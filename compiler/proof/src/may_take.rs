@@ -2,16 +2,26 @@
 //! taken, never narrower.
 
 use crate::choices::Shown;
-use locknut_graph::{ActKind, Choice, Expression, Fold, NodeId, Operator, ReadingId, StepGraph};
+use locknut_graph::{
+    Act, ActKind, Choice, Expression, Fold, NodeId, Operator, ReadingId, StepGraph,
+};
 use locknut_quantity::{Bound, Exact, Range};
 use num_traits::{Signed, Zero};
 use std::collections::BTreeMap;
 
-/// Of each choice, the positions in its set.
-pub(crate) fn members(graph: &StepGraph) -> BTreeMap<NodeId, Vec<usize>> {
+/// What may come of a choice.
+pub(crate) struct MayTake {
+    /// Positions in its set.
+    pub(crate) members: Vec<usize>,
+    /// Of the table form, the rows that may be met.
+    pub(crate) rows: Vec<usize>,
+}
+
+/// Of each choice.
+pub(crate) fn of_each(graph: &StepGraph) -> BTreeMap<NodeId, MayTake> {
     let acts = graph.flow.node_indices().filter_map(|node| Some((node, graph.node(node).act()?)));
     let choices = acts.filter_map(|(node, act)| match &act.kind {
-        ActKind::Choose(choice) => Some((node, of(graph, choice))),
+        ActKind::Choose(choice) => Some((node, of(graph, act, choice))),
         ActKind::Do
         | ActKind::Confirm
         | ActKind::Wait { .. }
@@ -24,28 +34,32 @@ pub(crate) fn members(graph: &StepGraph) -> BTreeMap<NodeId, Vec<usize>> {
     choices.collect()
 }
 
-fn of(graph: &StepGraph, choice: &Choice) -> Vec<usize> {
+fn of(graph: &StepGraph, act: &Act, choice: &Choice) -> MayTake {
     let within = |limit: &Range, size: &Exact| {
         let own = (choice.reading, size);
-        Reach { graph, own }.of(&choice.value).is_none_or(|(low, high)| {
+        Reach { graph, act, own }.of(&choice.value).is_none_or(|(low, high)| {
             let closed = |value| Some(Bound { value, closed: true });
             !limit.intersect(&Range { lower: closed(low), upper: closed(high) }).is_empty()
         })
     };
-    if choice.rows.is_empty() {
-        let all = choice.set.iter().enumerate();
+    let (nothing, rows) = (Exact::zero(), choice.rows.iter().enumerate());
+    let met = rows.filter(|(_, (limit, _))| within(&limit.range, &nothing));
+    let rows: Vec<usize> = met.map(|(at, _)| at).collect();
+    let all = choice.set.iter().enumerate();
+    let members = if choice.rows.is_empty() {
         let fits = all.filter(|(_, member)| within(&choice.range.range, &member.size.value));
-        return fits.map(|(at, _)| at).collect();
-    }
-    let nothing = Exact::zero();
-    let reached = choice.rows.iter().filter(|(limit, _)| within(&limit.range, &nothing));
-    reached.map(|(_, member)| *member).collect()
+        fits.map(|(at, _)| at).collect()
+    } else {
+        rows.iter().filter_map(|row| Some(choice.rows.get(*row)?.1)).collect()
+    };
+    MayTake { members, rows }
 }
 
 /// What expressions may come to while one member is tried.
 #[derive(Clone, Copy)]
 struct Reach<'a> {
     graph: &'a StepGraph,
+    act: &'a Act,
     own: (ReadingId, &'a Exact),
 }
 
@@ -99,6 +113,15 @@ impl Reach<'_> {
         if reading == self.own.0 {
             return Some((self.own.1.clone(), self.own.1.clone()));
         }
+        let (low, high) = self.read(reading)?;
+        let Some(left) = self.act.settled.get(&reading) else { return Some((low, high)) };
+        let closed = |value| Some(Bound { value, closed: true });
+        let left = left.intersect(&Range { lower: closed(low), upper: closed(high) });
+        Some((left.lower?.value, left.upper?.value))
+    }
+
+    /// Wherever it is read.
+    fn read(self, reading: ReadingId) -> Option<(Exact, Exact)> {
         if let Some(shown) = Shown::of(self.graph, reading) {
             return Some(shown.ends());
         }

@@ -14,14 +14,15 @@ const MOST_TOLD: usize = 8;
 /// What the line of a choice shows.
 pub(crate) fn kind(
     speak: Speaker<'_>,
-    table: Option<&ChoiceTable>,
+    (facts, node): (&Facts, NodeId),
     choice: &Choice,
     field: Field,
 ) -> LineKind {
-    match table {
+    match facts.choices.get(&node) {
         Some(table) => LineKind::LookUp { table: looked_up(speak, choice, table), field },
         None if !choice.rows.is_empty() => {
-            LineKind::LookUp { table: as_written(speak, choice), field }
+            let met = facts.rows_met.get(&node);
+            LineKind::LookUp { table: as_written(speak, choice, met), field }
         }
         None => LineKind::Computed { rule: worked(speak, choice), field },
     }
@@ -44,18 +45,20 @@ fn looked_up(speak: Speaker<'_>, choice: &Choice, table: &ChoiceTable) -> Table 
     Table { columns: columns(speak, choice, &table.by), rows: rows.collect(), caption: None }
 }
 
-/// Rows as the author gives them, by something that is worked out.
-fn as_written(speak: Speaker<'_>, choice: &Choice) -> Table {
+/// Rows as the author gives them, by something that is worked out; those that nobody comes to are left out.
+fn as_written(speak: Speaker<'_>, choice: &Choice, met: Option<&Vec<usize>>) -> Table {
     let row = |(limit, member): &(Limit, usize)| {
         let member = choice.set.get(*member)?;
         Some(vec![speak.limit(limit), pieces(speak, choice, member)])
     };
-    let rows = choice.rows.iter().filter_map(row).collect();
+    let is_met = |(at, _): &(usize, _)| met.is_none_or(|met| met.contains(at));
+    let rows = choice.rows.iter().enumerate().filter(is_met);
+    let rows = rows.filter_map(|(_, one)| row(one)).collect();
     Table { columns: columns(speak, choice, &choice.value), rows, caption: None }
 }
 
 fn columns(speak: Speaker<'_>, choice: &Choice, by: &Expression) -> Vec<String> {
-    let chosen = speak.phrases.name(&speak.graph.reading(choice.reading).words);
+    let chosen = speak.reading(choice.reading);
     vec![Speaker::sentence(&said(speak, by)), Speaker::sentence(&chosen)]
 }
 
@@ -67,15 +70,15 @@ fn worked(speak: Speaker<'_>, choice: &Choice) -> String {
             ("prefer", preference(speak, choice)),
             ("sizes", sizes(speak, choice)),
             ("target", speak.phrases.name(&choice.target)),
-            ("rule", rule(speak, &choice.target, Some(unit), &choice.value)),
+            ("rule", rule(speak, &speak.phrases.name(&choice.target), Some(unit), &choice.value)),
             ("limit", speak.limit(&choice.range)),
-            ("reading", speak.phrases.name(&speak.graph.reading(choice.reading).words)),
+            ("reading", speak.reading(choice.reading)),
         ],
     );
     if let Some(stacked) = &choice.stacked {
         let key = if stacked.each_once { "choose-stack-once" } else { "choose-stack" };
         text.push(' ');
-        let chosen = speak.phrases.name(&speak.graph.reading(choice.reading).words);
+        let chosen = speak.reading(choice.reading);
         let most = speak.digits(&stacked.most.to_string());
         text.push_str(&speak.say(key, &[("most", most), ("reading", chosen)]));
     }

@@ -208,7 +208,34 @@ fn step_block(
             .into_iter()
             .chain(places.clocks.at_step_end(speak, id))
             .collect(),
-        do_not_leave: facts.do_not_leave.get(&id).map(|stands| do_not_leave(speak, stands)),
+        do_not_leave: bar(speak, facts, id).filter(|said| !is_said_last(speak, facts, items, said)),
+    }
+}
+
+fn bar(speak: Speaker<'_>, facts: &Facts, id: StepId) -> Option<String> {
+    facts.do_not_leave.get(&id).map(|stands| do_not_leave(speak, stands))
+}
+
+/// Whether the last step of a called subtask, at whose end the step around ends, too, has just said it.
+fn is_said_last(speak: Speaker<'_>, facts: &Facts, items: &[Outline], said: &str) -> bool {
+    match items.last() {
+        Some(
+            Outline::Call { items, .. } | Outline::Section { items, .. } | Outline::Group { items },
+        ) => is_said_last(speak, facts, items, said),
+        Some(Outline::Step { step, .. }) => bar(speak, facts, *step).as_deref() == Some(said),
+        Some(
+            Outline::Line { .. }
+            | Outline::Outcome { .. }
+            | Outline::AnyOrder { .. }
+            | Outline::Together { .. }
+            | Outline::Unbroken { .. }
+            | Outline::Branch { .. }
+            | Outline::Note { .. }
+            | Outline::Not { .. }
+            | Outline::Template { .. }
+            | Outline::AtTheEnd { .. },
+        )
+        | None => false,
     }
 }
 

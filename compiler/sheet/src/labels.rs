@@ -63,6 +63,18 @@ const LABELS: &[&str] = &[
     "goes-on-unbroken",
     "no-script",
     "stands-normal",
+    "when-done",
+    "when-waited",
+    "when-result",
+    "type-values",
+    "type-text",
+    "type-number",
+    "enter-alone",
+    "which-next",
+    "values-wanted",
+    "not-an-answer",
+    "job-left",
+    "record-is-in",
 ];
 
 pub(crate) fn labels(speak: Speaker<'_>) -> BTreeMap<String, String> {

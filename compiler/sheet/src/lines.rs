@@ -195,7 +195,7 @@ fn value_words(speak: Speaker<'_>, value: &LineValue) -> String {
             })
             .collect::<Vec<_>>()
             .join(&speak.phrases.label("stage-then")),
-        LineValue::Reading(reading) => speak.phrases.name(&speak.graph.reading(*reading).words),
+        LineValue::Reading(reading) => speak.reading_around(*reading),
         LineValue::Step(step) => speak.graph.step(*step).number.clone(),
         LineValue::Steps(steps) => {
             let numbers = steps.iter().map(|step| speak.graph.step(*step).number.clone());
@@ -213,7 +213,8 @@ fn worded(speak: Speaker<'_>, text: &str) -> String {
         let part = if part.starts_with("in a row") { "in a row" } else { part };
         if let Some(rows) = part.strip_prefix("on rectangle ") {
             let rows = rows.split(" of ").next().unwrap_or(rows);
-            return speak.say("word-on-rectangle", &[("rows", rows.replace('x', "×"))]);
+            let rows = rows.replace('x', "×").replace(' ', "\u{a0}");
+            return speak.say("word-on-rectangle", &[("rows", rows)]);
         }
         if let Some(points) = part.strip_prefix("on points ") {
             // A place is not broken at the end of a line.
@@ -239,12 +240,7 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
         ActKind::Observe { reading, .. } => LineKind::Answers(answers(speak, *reading)),
         ActKind::Record { reading } => LineKind::Fields(fields(speak, *reading, None)),
         ActKind::Check { reading, value, verdict } => LineKind::Computed {
-            rule: rule(
-                speak,
-                &speak.graph.reading(*reading).words,
-                unit_of(speak, *reading),
-                value,
-            ),
+            rule: rule(speak, &speak.reading(*reading), unit_of(speak, *reading), value),
             field: worked_out_limit(
                 speak,
                 verdict,
@@ -252,12 +248,9 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
                 one_field(speak, *reading, accepted(speak, act, verdict).as_deref()),
             ),
         },
-        ActKind::Choose(choice) => choices::kind(
-            speak,
-            facts.choices.get(&node),
-            choice,
-            one_field(speak, choice.reading, None),
-        ),
+        ActKind::Choose(choice) => {
+            choices::kind(speak, (facts, node), choice, one_field(speak, choice.reading, None))
+        }
     }
 }
 
@@ -304,7 +297,7 @@ fn fields(speak: Speaker<'_>, id: ReadingId, limit: Option<&Limit>) -> Vec<Field
 
 fn one_field(speak: Speaker<'_>, id: ReadingId, limit: Option<&Limit>) -> Field {
     let reading = speak.graph.reading(id);
-    field(speak, reading, speak.phrases.name(&reading.words), limit)
+    field(speak, reading, speak.reading(id), limit)
 }
 
 fn field(speak: Speaker<'_>, reading: &Reading, label: String, limit: Option<&Limit>) -> Field {

@@ -164,7 +164,7 @@ impl Following<'_> {
 /// As for the reading that a substitute stands for.
 fn as_at(speak: Speaker<'_>, node: NodeId) -> String {
     let act = speak.graph.node(node).act();
-    let name = |id| speak.phrases.name(&speak.graph.reading(id).words);
+    let name = |id| speak.reading(id);
     let reading = act.and_then(|act| act.kind.reading()).map(name).unwrap_or_default();
     let instrument = act
         .and_then(|act| speak.graph.instruments.get(act.instrument?))

@@ -4,7 +4,7 @@
 //! carries the factors: whoever works it types the figures that stand in the boxes.
 
 use crate::words::Speaker;
-use locknut_graph::{Expression, Fold, Operator, Reading, ReadingId, ReadingKind, Table, Words};
+use locknut_graph::{Expression, Fold, Operator, Reading, ReadingId, ReadingKind, Table};
 use locknut_quantity::{Exact, Unit, Units, to_digits};
 use num_traits::{One, Zero};
 
@@ -14,11 +14,10 @@ const MOST_DIGITS: u32 = 9;
 /// `spread = greatest of gap − smallest of gap`; with `result` the reading that takes it.
 pub(crate) fn rule(
     speak: Speaker<'_>,
-    name: &Words,
+    name: &str,
     result: Option<&Unit>,
     value: &Expression,
 ) -> String {
-    let name = speak.phrases.name(name);
     let Some(result) = result.filter(|unit| !fits(speak, value, unit)) else {
         return format!("{name} = {}", worded(speak, value, Figures::AsRead, false));
     };
@@ -214,15 +213,8 @@ fn worded(speak: Speaker<'_>, value: &Expression, figures: Figures, inner: bool)
     match value {
         Expression::Value(quantity) if figures == Figures::InBase => number(speak, &quantity.value),
         Expression::Value(quantity) => speak.quantity(quantity),
-        Expression::Reading(id) => {
-            read(speak.phrases.name(&speak.graph.reading(*id).words), unit_of(speak, *id))
-        }
-        Expression::Point(id, point) => {
-            let reading = speak.graph.reading(*id);
-            let point = reading.points.get(*point).map(|words| speak.phrases.name(words));
-            let name = speak.phrases.name(&reading.words);
-            read(format!("{name} ({})", point.unwrap_or_default()), unit_of(speak, *id))
-        }
+        Expression::Reading(id) => read(speak.reading(*id), unit_of(speak, *id)),
+        Expression::Point(id, point) => read(speak.reading_at(*id, *point), unit_of(speak, *id)),
         Expression::LookUp(table, _, of) => {
             let unit = table_unit(speak, table);
             let key = worded(speak, of, Figures::AsRead, false);

@@ -281,20 +281,55 @@ impl Speaker<'_> {
             let said = match piece {
                 ProsePiece::Plain(_) => continue,
                 ProsePiece::Name { article, words } => self.named(article.as_deref(), words),
-                ProsePiece::Quantity(quantity) => {
-                    self.beside_readings(quantity.kind, |speak| speak.quantity(quantity))
-                }
+                ProsePiece::Quantity(quantity) => self.figure(quantity),
                 ProsePiece::Limit(limit) => {
                     self.beside_readings(limit.kind, |speak| speak.limit(limit))
                 }
-                ProsePiece::Reading(reading) => {
-                    self.phrases.name(&self.graph.reading(*reading).words)
-                }
+                ProsePiece::Reading(reading) => self.reading(*reading),
             };
             place += 1;
             text = text.replacen(&format!("{{{place}}}"), &said, 1);
         }
         text
+    }
+
+    /// A reading by its name: at two points two are read by one, so it says which.
+    pub(crate) fn reading(&self, id: ReadingId) -> String {
+        let reading = self.graph.reading(id);
+        self.placed(self.phrases.name(&reading.words), reading.places())
+    }
+
+    /// One point of it: `gap (left)`.
+    pub(crate) fn reading_at(&self, id: ReadingId, point: usize) -> String {
+        let reading = self.graph.reading(id);
+        let own = reading.points.get(point);
+        let places = reading.around(own).into_iter().chain(own).collect();
+        self.placed(self.phrases.name(&reading.words), places)
+    }
+
+    /// The same at a line that says the points of its fields itself.
+    pub(crate) fn reading_around(&self, id: ReadingId) -> String {
+        let reading = self.graph.reading(id);
+        let own = if let [only] = reading.points.as_slice() { Some(only) } else { None };
+        self.placed(self.phrases.name(&reading.words), reading.around(own))
+    }
+
+    fn placed(&self, name: String, places: Vec<&Words>) -> String {
+        let places: Vec<String> =
+            places.into_iter().map(|place| self.phrases.name(place)).collect();
+        if places.is_empty() { name } else { format!("{name} ({})", places.join(", ")) }
+    }
+
+    /// A figure in a text. What it is for is not known here: a load that is hung up must not grow, and a hole for a bolt must not
+    /// shrink. So what does not come out even in other units keeps its own, with the other beside it.
+    fn figure(&self, quantity: &Quantity) -> String {
+        let shown = show(self.units, quantity, self.system);
+        if shown.value == quantity.value {
+            return self.beside_readings(quantity.kind, |speak| speak.quantity(quantity));
+        }
+        let written = Self { system: None, ..*self }.quantity(quantity);
+        let about = self.say("figure-about", &[("figure", self.quantity(quantity))]);
+        format!("{written} ({about})")
     }
 
     /// A figure in a text agrees with the boxes: where readings of its kind stay as written, so does it, with the
@@ -324,9 +359,7 @@ impl Speaker<'_> {
             ProsePiece::Name { article, words } => {
                 Some(Said::Text(self.named(article.as_deref(), words)))
             }
-            ProsePiece::Quantity(quantity) => Some(Said::Text(
-                self.beside_readings(quantity.kind, |speak| speak.quantity(quantity)),
-            )),
+            ProsePiece::Quantity(quantity) => Some(Said::Text(self.figure(quantity))),
             ProsePiece::Limit(limit) => {
                 Some(Said::Text(self.beside_readings(limit.kind, |speak| speak.limit(limit))))
             }

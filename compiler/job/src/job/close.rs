@@ -18,7 +18,7 @@ impl Job<'_> {
             .graph
             .follow(node, way)
             .and_then(|(edge, _)| edge.noting.as_ref())
-            .map(|noting| self.told(noting, name, &values));
+            .map(|noting| self.told(noting, Some(node), &values));
         let mut entry = Self::entry(
             &self.step_number(node),
             Some(node),
@@ -33,15 +33,18 @@ impl Job<'_> {
     }
 
     /// A text with the readings that it speaks of, as they were entered: the one that is taken now, or those before.
-    fn told(&self, text: &Prose, name: &str, values: &[ValueEntry]) -> String {
+    /// At two points two are read by one name, so they go by their acts.
+    fn told(&self, text: &Prose, now: Option<NodeId>, values: &[ValueEntry]) -> String {
         text.written_with(|id| {
-            let wanted = &self.graph.reading(id).words.name;
-            if wanted == name && !values.is_empty() {
+            let takes = |node: NodeId| self.graph.node(node).act()?.kind.reading();
+            if now.and_then(takes) == Some(id) && !values.is_empty() {
                 return Some(entered(values));
             }
-            let mut before = self.record.entries.iter().rev();
-            let taken = before.find(|entry| entry.name == *wanted && !entry.values.is_empty());
-            taken.map(|entry| entered(&entry.values))
+            let taken = |entry: &&Entry| {
+                entry.node.and_then(|node| takes(NodeId::new(node))) == Some(id)
+                    && !entry.values.is_empty()
+            };
+            self.record.entries.iter().rev().find(taken).map(|entry| entered(&entry.values))
         })
     }
 
@@ -94,8 +97,8 @@ impl Job<'_> {
         {
             let (how, text) = match end {
                 End::Done => ("done", String::new()),
-                End::Stop { text } => ("stop", self.told(text, "", &[])),
-                End::Refer { to } => ("refer", self.told(to, "", &[])),
+                End::Stop { text } => ("stop", self.told(text, None, &[])),
+                End::Refer { to } => ("refer", self.told(to, None, &[])),
             };
             self.record.end = Some(RecordEnd {
                 how: how.into(),

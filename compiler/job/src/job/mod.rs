@@ -181,7 +181,7 @@ impl<'a> Job<'a> {
                 let Answer::Picked(picked) = answer else { return Err(Refused::NoAnswer) };
                 let said = answers.get(*picked).ok_or(Refused::NoAnswer)?;
                 let taken = Taken::Answer(u8::try_from(*picked).unwrap_or(u8::MAX));
-                let values = vec![value_entry("", said, "")];
+                let values = vec![value_entry(&self.place_of(reading), said, "")];
                 self.take(node, reading, taken, values, "read", at)
             }
             Ask::Text { node, reading } => {
@@ -191,7 +191,7 @@ impl<'a> Job<'a> {
                     .filter(|text| !text.trim().is_empty())
                     .ok_or(Refused::NoAnswer)?;
                 self.signs_once(node, text)?;
-                let values = vec![value_entry("", text, "")];
+                let values = vec![value_entry(&self.place_of(reading), text, "")];
                 self.take(node, reading, Taken::Text(text.clone()), values, "read", at)
             }
             Ask::Result { node, reading } => self.result(node, reading, at),
@@ -275,7 +275,8 @@ impl<'a> Job<'a> {
             ActKind::Check { value: of, .. } => {
                 let result = value(of, &self.readings).ok_or(Refused::Missing)?;
                 let shown = self.shown(reading, &result);
-                let values = vec![value_entry("", &shown, &self.unit_of(reading))];
+                let values =
+                    vec![value_entry(&self.place_of(reading), &shown, &self.unit_of(reading))];
                 let taken = Taken::Numbers(vec![result]);
                 let told = self.take(node, reading, taken, values, "computed", at)?;
                 Ok(Told { result: Some(shown), ..told })
@@ -309,8 +310,9 @@ impl<'a> Job<'a> {
             })
             .collect();
         let shown = shown.join(" + ");
+        let place = self.place_of(choice.reading);
         let value = |(size, number): &&(Quantity, Option<String>)| {
-            value_entry("", &size.written, number.as_deref().unwrap_or(""))
+            value_entry(&place, &size.written, number.as_deref().unwrap_or(""))
         };
         let values = pieces.iter().map(value).collect();
         self.readings.insert(choice.reading, Taken::Numbers(vec![member.size.value.clone()]));
@@ -346,6 +348,12 @@ impl<'a> Job<'a> {
         self.readings.insert(reading, taken);
         self.go(way);
         Ok(Told { way, result: None })
+    }
+
+    /// Where a reading without points of its own is taken, where lines of a subtask or a block are done at a point.
+    fn place_of(&self, reading: ReadingId) -> String {
+        let at = self.graph.reading(reading).at.iter().map(|place| place.said.as_str());
+        at.collect::<Vec<_>>().join(", ")
     }
 
     fn unit_of(&self, reading: ReadingId) -> String {

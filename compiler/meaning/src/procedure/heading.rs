@@ -4,7 +4,7 @@ use super::hand_over::parts;
 use super::laying::Laying;
 use super::variant::Stretch;
 use crate::findings::flow::{BadHeader, NoMachineLeft, PlainWanted};
-use crate::findings::names::SaysTooLittle;
+use crate::findings::names::{BracesInComment, SaysTooLittle};
 use locknut_finding::Span;
 use locknut_graph::{Applies, By, Condition, Heading, Step, Test, VariableId, VariableKind, Words};
 use locknut_syntax::tree::{Header, Item, Name, Procedure, Text};
@@ -14,6 +14,10 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) fn heading(laying: &mut Laying<'_>, procedure: &Procedure, publisher: &str) -> Heading {
     said_twice(laying, procedure);
     let subtask = procedure.keyword.text == "subtask";
+    if !subtask {
+        let Name { text, span } = &procedure.name;
+        BracesInComment::told(procedure.doc.as_ref(), text, *span, &mut laying.found);
+    }
     // A title that was read as an act is told there.
     let as_an_act = |item: &Item| matches!(item, Item::Act(act) if act.verb.text == "title");
     let tried = procedure.broken || procedure.items.iter().any(as_an_act);

@@ -10,8 +10,15 @@ pub(super) struct Here {
     open: Vec<Stretch>,
     /// Closed stretches that every way on has gone through.
     certain: BTreeSet<u32>,
+    /// Closed stretches in which the job ends.
+    over: BTreeSet<u32>,
     next: u32,
+    forks: u32,
 }
+
+/// A reading whose outcomes part the ways: of its arms one is taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Fork(u32);
 
 /// A place that was passed.
 #[derive(Clone, Debug, Default)]
@@ -22,22 +29,35 @@ pub(super) struct Place(Vec<Stretch>);
 pub(super) struct Stretch {
     id: u32,
     freed: bool,
+    /// Of an arm of a reading; none: what it is taken for is not known here.
+    fork: Option<Fork>,
 }
 
 impl Here {
     /// Opens an arm or a block that only some ways go through.
     pub(super) fn enter_arm(&mut self) {
-        self.open_stretch(false);
+        self.open_stretch(false, None);
+    }
+
+    /// Opens an arm of a reading.
+    pub(super) fn enter_arm_of(&mut self, fork: Fork) {
+        self.open_stretch(false, Some(fork));
+    }
+
+    /// A reading that several arms may follow.
+    pub(super) fn fork(&mut self) -> Fork {
+        self.forks += 1;
+        Fork(self.forks)
     }
 
     /// Opens a freed child.
     pub(super) fn enter_child(&mut self) {
-        self.open_stretch(true);
+        self.open_stretch(true, None);
     }
 
-    fn open_stretch(&mut self, freed: bool) {
+    fn open_stretch(&mut self, freed: bool, fork: Option<Fork>) {
         self.next += 1;
-        self.open.push(Stretch { id: self.next, freed });
+        self.open.push(Stretch { id: self.next, freed, fork });
     }
 
     /// Closes the innermost stretch.
@@ -50,6 +70,11 @@ impl Here {
         self.certain.extend(stretch.map(|stretch| stretch.id));
     }
 
+    /// The job ends in this stretch.
+    pub(super) fn is_over(&mut self, stretch: Option<Stretch>) {
+        self.over.extend(stretch.map(|stretch| stretch.id));
+    }
+
     /// This place.
     pub(super) fn place(&self) -> Place {
         Place(self.open.clone())
@@ -57,8 +82,12 @@ impl Here {
 
     /// Whether whoever is here has been at that place.
     pub(super) fn has_passed(&self, place: &Place) -> bool {
+        self.is_behind(place, &self.place())
+    }
+
+    fn is_behind(&self, place: &Place, later: &Place) -> bool {
         let unsure = place.0.iter().filter(|stretch| !self.certain.contains(&stretch.id));
-        let mut open = self.open.iter();
+        let mut open = later.0.iter();
         unsure.into_iter().all(|stretch| open.next() == Some(stretch))
     }
 
@@ -69,10 +98,28 @@ impl Here {
         unsure.into_iter().any(|stretch| stretch.freed && !self.open.contains(stretch))
     }
 
-    /// Whether one way may go through that place and this one: an arm beside which we are may be another of one choice.
+    /// Whether one way may go through that place and this one.
     pub(super) fn may_share_a_way(&self, place: &Place) -> bool {
+        self.may_both_be_passed(place, &self.place())
+    }
+
+    /// Whether one way may go through a place and a later one: of the arms of one reading only one is taken, of two readings any.
+    /// Of a `when` nobody knows here whether it holds together with another.
+    pub(super) fn may_both_be_passed(&self, place: &Place, later: &Place) -> bool {
+        if place.0.iter().any(|one| self.over.contains(&one.id) && !later.0.contains(one)) {
+            return false;
+        }
         let around = |stretch: &Stretch| stretch.freed || place.0.contains(stretch);
-        self.has_passed(place) || self.open.iter().all(around)
+        if self.is_behind(place, later) || later.0.iter().all(around) {
+            return true;
+        }
+        let same = later.0.iter().zip(&place.0).take_while(|(one, other)| one == other).count();
+        let apart = |all: &[Stretch]| -> Vec<Stretch> { all.iter().skip(same).copied().collect() };
+        let (one, other) = (apart(&later.0), apart(&place.0));
+        let known = |stretch: &&Stretch| stretch.freed || stretch.fork.is_some();
+        let all_known = one.iter().chain(&other).filter(known).count() == one.len() + other.len();
+        let fork = |all: &[Stretch]| all.first().and_then(|stretch| stretch.fork);
+        all_known && (fork(&one).is_none() || fork(&one) != fork(&other))
     }
 
     /// Whether that place lies in the same freed child, or both in none.
@@ -135,6 +182,26 @@ mod tests {
         here.leave();
         here.enter_child();
         assert!(here.may_share_a_way(&child));
+    }
+
+    #[test]
+    fn of_the_arms_of_one_reading_one_is_taken_and_of_two_readings_any() {
+        let mut here = Here::default();
+        let fork = here.fork();
+        here.enter_arm_of(fork);
+        let first = here.place();
+        here.leave();
+        here.enter_arm_of(fork);
+        assert!(!here.may_share_a_way(&first));
+        here.leave();
+        let later = here.fork();
+        here.enter_arm_of(later);
+        assert!(here.may_share_a_way(&first));
+        let second = here.place();
+        let ended = here.leave();
+        assert!(here.may_share_a_way(&second));
+        here.is_over(ended);
+        assert!(!here.may_share_a_way(&second), "the job ended there");
     }
 
     #[test]

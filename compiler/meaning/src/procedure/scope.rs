@@ -93,6 +93,19 @@ pub(super) struct Rounds {
     pub(super) again: NodeId,
 }
 
+impl Scope {
+    /// The points that the lines here are done at.
+    pub(super) fn done_at(&self) -> Vec<Words> {
+        let mut all: Vec<Words> = Vec::new();
+        for point in self.at.iter().chain(self.points.values()).map(|point| Words::of(point)) {
+            if !all.contains(&point) {
+                all.push(point);
+            }
+        }
+        all
+    }
+}
+
 /// A scope together with the variant that a condition may ask for.
 pub(super) struct InScope<'a> {
     pub(super) scope: &'a Scope,

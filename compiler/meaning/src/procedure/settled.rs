@@ -5,10 +5,11 @@
 //! worked out from the same readings (`coverage/linear.rs`).
 
 use super::coverage::Knowns;
-use super::here::Stretch;
+use super::here::{Fork, Stretch};
 use super::laying::Laying;
-use locknut_graph::{ActKind, Condition, Expression, ReadingId, Test, Verdict};
+use locknut_graph::{ActKind, Condition, Expression, Leads, ReadingId, Test, Verdict};
 use locknut_quantity::{Bound, Range};
+use std::collections::BTreeMap;
 
 /// What has been settled by the lines above.
 #[derive(Debug, Default)]
@@ -77,6 +78,12 @@ impl Laying<'_> {
         self.settled.open.push(self.settled.made.len());
     }
 
+    /// Opens an arm of a reading.
+    pub(super) fn enter_arm_of(&mut self, fork: Fork) {
+        self.here.enter_arm_of(fork);
+        self.settled.open.push(self.settled.made.len());
+    }
+
     /// Opens a freed child or a lane.
     pub(super) fn enter_child(&mut self) {
         self.here.enter_child();
@@ -90,6 +97,13 @@ impl Laying<'_> {
         let settled = self.settled.made.split_off(from.min(self.settled.made.len()));
         settled.iter().rev().for_each(|one| one.undo(&mut self.knowns));
         Closed { stretch, settled }
+    }
+
+    /// Nobody comes from this stretch to what is written behind it.
+    pub(super) fn is_over(&mut self, closed: &Closed, leads: &Leads) {
+        if matches!(leads, Leads::Refer { .. } | Leads::Stop { .. }) {
+            self.here.is_over(closed.stretch);
+        }
     }
 
     /// Every way on has gone through this stretch.
@@ -114,6 +128,14 @@ impl Laying<'_> {
         if let Some(range) = outcomes.on(ways) {
             self.settle(outcomes.reading, &range);
         }
+    }
+
+    /// What is left of the readings that an act rests on, where some of it was sent away above.
+    pub(super) fn settled_of(&self, kind: &ActKind) -> BTreeMap<ReadingId, Range> {
+        let rests_on = kind.rests_on();
+        let narrowed = self.settled.made.iter().filter(|one| rests_on.contains(&one.reading));
+        // The last of several has the narrowest.
+        narrowed.map(|one| (one.reading, one.to.clone())).collect()
     }
 
     /// Ways come here past some of the lines above: nothing that they settled counts.

@@ -85,6 +85,9 @@ pub(crate) struct ReadingData {
     pub(crate) kind: ReadingKindData,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(crate) points: Vec<String>,
+    /// Where the lines around are done: another reading of its name is taken elsewhere.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) at: Vec<String>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -348,6 +351,7 @@ fn reading(from: &locknut_graph::Reading, units: &Units) -> ReadingData {
             ReadingKind::Text => ReadingKindData::Text,
         },
         points: from.points.iter().map(|point| point.said.clone()).collect(),
+        at: from.at.iter().map(|point| point.said.clone()).collect(),
     }
 }
 

@@ -146,6 +146,7 @@ impl Build {
             instrument: None,
             applies: Vec::new(),
             substitute: None,
+            settled: std::collections::BTreeMap::new(),
             tightening: None,
             cautions: Vec::new(),
             capability: Vec::new(),
@@ -504,6 +505,7 @@ impl Build {
                     words: Words::of(&format!("r{at}")),
                     kind: ReadingKind::Quantity { kind: KindId(0), unit: UnitId(0), decimals: 1 },
                     points: Vec::new(),
+                    at: Vec::new(),
                     span: Span::default(),
                 })
                 .collect(),

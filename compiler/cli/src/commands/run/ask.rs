@@ -1,13 +1,13 @@
 //! Questions at the keyboard.
 
-use super::now;
 use super::words::Words;
+use super::{now, said};
 use crate::problem::Problem;
 use crate::terminal::Terminal;
 use locknut_graph::Way;
 use locknut_job::{Answer, Ask, Job, Record};
-use locknut_quantity::{Exact, to_decimal};
-use locknut_sheet::{Field, Line, LineKind, Panel, Sheet};
+use locknut_quantity::Exact;
+use locknut_sheet::{Panel, Sheet};
 use std::io::BufRead;
 use std::time::{Duration, Instant};
 
@@ -29,34 +29,46 @@ pub(super) fn by_hand(
         tell_panel(terminal, panel);
     }
     let mut keyboard = std::io::stdin().lock();
+    let mut step = String::new();
     loop {
         let ask = job.ask();
-        if let Ask::Ended { .. } = ask {
+        let here = words.number(&ask).cloned().unwrap_or_default();
+        if here != step {
+            for said in words.leaves(&step, &here) {
+                terminal.message(&format!("   ||| {said}"));
+            }
+            step = here;
+        }
+        if let Ask::Ended { node } = ask {
+            // Where it stops or refers, the way that led here has said so.
+            if !sheet.ends.contains_key(&node) {
+                terminal.message(&format!("\n{}", words.word("end-done")));
+            }
             tell_end(&job, sheet, terminal);
             return Ok(job.finish());
         }
         tell(&ask, words, terminal);
         let began = Instant::now();
         let Some(typed) = typed(&mut keyboard)? else {
-            terminal.message("the job was left here; the record holds what was done so far");
+            terminal.message(words.word("job-left"));
             return Ok(job.finish());
         };
         if let Ask::Wait { seconds, .. } = &ask
             && let Some(left) = time_left(seconds, began)
         {
-            terminal.message(&format!("{left} are still to be waited"));
+            terminal.message(&format!("{}: {left}", words.word("still-wait")));
             continue;
         }
         let answer = match answer_of(&ask, &typed) {
             Ok(answer) => answer,
             Err(why) => {
-                terminal.message(why);
+                terminal.message(words.word(why));
                 continue;
             }
         };
         match job.answer(&answer, &now()) {
             Ok(told) => tell_way(&ask, words, terminal, told.way, told.result.as_deref()),
-            Err(refused) => terminal.message(&refused.to_string()),
+            Err(refused) => terminal.message(&said::refused(&refused, words)),
         }
     }
 }
@@ -86,7 +98,8 @@ fn tell(ask: &Ask, words: &Words, terminal: &Terminal) {
         for panel in &step.panels {
             tell_panel(terminal, panel);
         }
-        terminal.message(&format!("\n{}  {}", step.number, step.text.as_deref().unwrap_or("")));
+        let head = format!("\n{}  {}", step.number, step.text.as_deref().unwrap_or(""));
+        terminal.message(head.trim_end());
         if let Some(who) = &step.who {
             terminal.message(&format!("   {who}"));
         }
@@ -118,47 +131,14 @@ fn tell(ask: &Ask, words: &Words, terminal: &Terminal) {
             }
         }
     }
-    terminal.message(&format!("   {}", prompt(ask, words.line(ask))));
+    terminal.message(&format!("   {}", said::prompt(ask, words)));
 }
 
-fn prompt(ask: &Ask, line: Option<&Line>) -> String {
-    let numbered = |all: &[String]| {
-        let all: Vec<String> =
-            (1..).zip(all).map(|(number, text): (usize, _)| format!("{number} {text}")).collect();
-        all.join("   ")
-    };
-    match ask {
-        Ask::Series { values, .. } => format!("Series?  {}", numbered(values)),
-        Ask::Serial { .. } => "Serial number?".into(),
-        Ask::Tick { .. } => "[Enter] when done".into(),
-        Ask::Wait { seconds, .. } => {
-            format!("[Enter] when {} s have passed", to_decimal(seconds, 0))
-        }
-        Ask::Numbers { .. } => {
-            let fields: &[Field] = match line.map(|line| &line.kind) {
-                Some(LineKind::Fields(fields)) => fields,
-                _ => &[],
-            };
-            let asked: Vec<String> =
-                fields.iter().map(|field| format!("{} ({})", field.label, field.unit)).collect();
-            format!("Type with blanks between: {}", asked.join(", "))
-        }
-        // As the sheet says them; each may be typed as the source spells it, too.
-        Ask::Answers { answers, .. } => match line.map(|line| &line.kind) {
-            Some(LineKind::Answers(said)) => numbered(said),
-            _ => numbered(answers),
-        },
-        Ask::Text { .. } => "Write down:".into(),
-        Ask::Result { .. } => "[Enter] for the result".into(),
-        Ask::Child { said, .. } => format!("Which next?  {}", numbered(said)),
-        Ask::Ended { .. } => String::new(),
-    }
-}
-
+/// The answer, or the key of what is said where it is none.
 fn answer_of(ask: &Ask, typed: &str) -> Result<Answer, &'static str> {
     let picked = |count: usize| {
         let number = typed.parse::<usize>().ok().filter(|number| (1..=count).contains(number));
-        number.map(|number| Answer::Picked(number - 1)).ok_or("type one of the numbers")
+        number.map(|number| Answer::Picked(number - 1)).ok_or("type-number")
     };
     match ask {
         Ask::Series { values, .. } => picked(values.len()),
@@ -173,7 +153,7 @@ fn answer_of(ask: &Ask, typed: &str) -> Result<Answer, &'static str> {
         }
         // Whoever types something has something to say: it is not done.
         Ask::Tick { .. } | Ask::Wait { .. } | Ask::Result { .. } if !typed.is_empty() => {
-            Err("press Enter alone when it is done, or type stop")
+            Err("enter-alone")
         }
         Ask::Tick { .. } | Ask::Wait { .. } | Ask::Result { .. } | Ask::Ended { .. } => {
             Ok(Answer::Done)
@@ -183,7 +163,7 @@ fn answer_of(ask: &Ask, typed: &str) -> Result<Answer, &'static str> {
 
 fn tell_way(ask: &Ask, words: &Words, terminal: &Terminal, way: Way, result: Option<&str>) {
     if let Some(result) = result {
-        terminal.message(&format!("   = {result}"));
+        terminal.message(&format!("   {}", said::result(ask, words, result)));
     }
     let outcome =
         words.line(ask).and_then(|line| line.outcomes.iter().find(|outcome| outcome.way == way));

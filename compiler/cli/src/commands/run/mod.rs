@@ -11,6 +11,7 @@ use std::path::PathBuf;
 
 mod answers;
 mod ask;
+mod said;
 mod words;
 
 use answers::Answers;
@@ -51,18 +52,18 @@ impl Run {
             Some(path) => scripted(job, path, &words)?,
             None => ask::by_hand(job, &sheet, &words, terminal)?,
         };
-        self.save(&record, terminal)?;
+        self.save(&record, &words, terminal)?;
         Ok(true)
     }
 
-    fn save(&self, record: &Record, terminal: &Terminal) -> Result<(), Problem> {
+    fn save(&self, record: &Record, words: &Words, terminal: &Terminal) -> Result<(), Problem> {
         let mut text =
             serde_json::to_string_pretty(record).map_err(|why| Problem::Other(why.to_string()))?;
         text.push('\n');
         match &self.into {
             Some(path) => {
                 files::write(path, text.as_bytes())?;
-                terminal.message(&format!("the record is in {}", path.display()));
+                terminal.message(&format!("{} {}", words.word("record-is-in"), path.display()));
             }
             None => terminal.result(&text),
         }
@@ -115,66 +116,4 @@ fn node_of(ask: &Ask) -> Option<NodeId> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::{Answers, Words, through};
-    use locknut_job::Job;
-    use locknut_library::{check_in_memory, compose};
-
-    const LIBRARY: &str = "
-        instrument fine { measures length 0 .. 25 mm, resolution 0.01 mm, error 0.02 mm }
-        instrument coarse { measures length 0 .. 25 mm, resolution 0.1 mm, error 0.1 mm }
-        model hub { title \"Hub\" }
-        procedure look on hub {
-          title \"Look\"
-          measure bore using fine, expect 0 .. 20 mm {
-            accept 9.5 .. 10.5 mm guarded
-            or using coarse accept 9.5 .. 10.5 mm guarded
-            otherwise stop \"Lay it aside.\"
-          }
-        }";
-
-    /// What a file of answers brings about: the ways that were taken, or why it does not answer the job.
-    fn ways(answers: &str) -> Result<Vec<String>, String> {
-        let checked = check_in_memory(&[("hub.lkn".to_owned(), LIBRARY.to_owned())].into());
-        let one = checked.procedure("look").expect("it compiles");
-        let sheet = compose(&checked, one, "en", None).sheet;
-        let (job, words) =
-            (Job::new(&one.graph, &checked.world.units, ""), Words::of(&sheet, &one.graph));
-        let record = through(job, Answers::read(answers.as_bytes())?, &words)?;
-        Ok(record.entries.into_iter().map(|entry| entry.way).collect())
-    }
-
-    #[test]
-    fn what_is_undecided_goes_on_with_the_next_entry() {
-        let way = |answers: &str| ways(&format!("readings: {{ {answers} }}"));
-        let back = way("instrument-for-bore: [coarse, fine], bore: [9.5, 9.7]").expect("answered");
-        assert!(back.ends_with(&["accepted".to_owned()]), "{back:?}");
-        assert_eq!(back.iter().filter(|way| *way == "undecided").count(), 1, "{back:?}");
-        let again = way("instrument-for-bore: [fine], bore: [9.51, 9.7]").expect("answered");
-        assert!(again.ends_with(&["undecided".to_owned(), "accepted".to_owned()]), "{again:?}");
-        let waits = way("instrument-for-bore: [fine], bore: [9.51]").expect_err("undecided");
-        assert!(waits.contains("this is undecided"), "{waits}");
-    }
-
-    #[test]
-    fn whoever_works_in_the_terminal_is_told_ahead_that_times_go_by_the_waits() {
-        const TIMED: &str = "
-            model press {
-              title \"Press\"
-              state mains : live, isolated
-            }
-            procedure look on press {
-              title \"Look\"
-              step \"Off.\" { set mains to isolated }
-              when mains is isolated for 45 min { step \"Feel.\" { confirm \"cold\" } }
-              when mains is isolated for 2 h { step \"Wipe.\" { confirm \"dry\" } }
-              step \"On.\" { set mains to live }
-            }";
-        let checked = check_in_memory(&[("press.lkn".to_owned(), TIMED.to_owned())].into());
-        let one = checked.procedure("look").expect("it compiles");
-        let words = Words::of(&compose(&checked, one, "en", None).sheet, &one.graph);
-        // Once, however many lines ask.
-        let [said] = words.ahead.as_slice() else { panic!("{:?}", words.ahead) };
-        assert!(said.contains("this program by the waits alone"), "{said}");
-    }
-}
+mod tests;

@@ -1,10 +1,10 @@
 //! The sheet's lines by their node: what the terminal says at each question.
 
 use super::node_of;
-use locknut_graph::{NodeId, StepGraph};
+use locknut_graph::{NodeId, NodeKind, StepGraph, Way};
 use locknut_job::Ask;
 use locknut_sheet::{Block, Line, Panel, Sheet};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// Lines, steps and panels by node.
 #[derive(Debug)]
@@ -19,7 +19,15 @@ pub(super) struct Words {
     /// What is told before work begins.
     pub(super) ahead: Vec<String>,
     numbers: BTreeMap<NodeId, String>,
+    /// By the number of a step: that the machine is not left at its end.
+    leaves: BTreeMap<String, String>,
+    /// What is said of a block.
+    blocks: BTreeMap<NodeId, String>,
+    /// What may be begun at a block, by its child.
+    children: BTreeMap<(NodeId, u16), String>,
     readings: Vec<String>,
+    labels: BTreeMap<String, String>,
+    roles: BTreeMap<String, String>,
 }
 
 /// What is said when a step begins.
@@ -53,6 +61,11 @@ impl Words {
             notes: BTreeMap::new(),
             ahead: Vec::new(),
             numbers: BTreeMap::new(),
+            leaves: BTreeMap::new(),
+            blocks: BTreeMap::new(),
+            children: BTreeMap::new(),
+            labels: sheet.labels.clone(),
+            roles: sheet.roles.clone(),
             readings: graph.readings.iter().map(|reading| reading.words.name.clone()).collect(),
         };
         let mut opening = Opening::default();
@@ -63,14 +76,57 @@ impl Words {
                 words.numbers.insert(node, graph.step(step).number.clone());
             }
         }
+        for node in graph.flow.node_indices() {
+            for (way, _, begins) in graph.ways(node) {
+                if let Way::Child(child) = way {
+                    let said = words.child_words(graph, (node, child), begins);
+                    words.children.insert((node, child), said);
+                }
+            }
+        }
         words
+    }
+
+    /// Who does a lane; of a freed child, the first step of it.
+    fn child_words(&self, graph: &StepGraph, (node, child): (NodeId, u16), at: NodeId) -> String {
+        if let NodeKind::Together { lanes } = &graph.node(node).kind
+            && let Some(role) = lanes.get(usize::from(child))
+        {
+            return self.role(&role.name, &role.said);
+        }
+        let first = self.first_line(graph, at);
+        let step = first.and_then(|line| self.steps.get(&line));
+        let group = step.and_then(|step| step.group.as_ref());
+        let group = group.or_else(|| self.groups.get(&first?)).and_then(|said| said.lines().last());
+        // What is said of the whole block is not said of its first part.
+        let own = |said: &&str| self.blocks.get(&node).is_none_or(|block| block != said);
+        let group = group.filter(own);
+        let line = first.and_then(|line| self.lines.get(&line)).map(|line| &line.text);
+        let told = step.and_then(|step| step.text.as_ref()).or(line);
+        let number = step.map(|step| &step.number);
+        let parts = [group.map(str::to_owned), number.cloned(), told.cloned()];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
+    }
+
+    fn first_line(&self, graph: &StepGraph, from: NodeId) -> Option<NodeId> {
+        let (mut seen, mut left) = (BTreeSet::new(), VecDeque::from([from]));
+        while let Some(node) = left.pop_front() {
+            if self.lines.contains_key(&node) {
+                return Some(node);
+            }
+            if seen.insert(node) {
+                left.extend(graph.ways(node).into_iter().map(|(.., next)| next));
+            }
+        }
+        None
     }
 
     fn gather(&mut self, blocks: &[Block], opening: &mut Opening) {
         for block in blocks {
             match block {
                 Block::Section { blocks, .. } => self.gather(blocks, opening),
-                Block::Group { label, way, blocks, .. } => {
+                Block::Group { label, node, way, blocks, .. } => {
+                    self.blocks.extend(node.map(|node| (node, label.clone())));
                     // Where a way leads here, an answer has just said so.
                     if way.is_none() {
                         let outer = opening.group.take();
@@ -81,7 +137,9 @@ impl Words {
                     // What follows the group is not of it, even where nothing in it was told.
                     opening.group = None;
                 }
-                Block::Step { number, text, by, takes, panels, blocks, .. } => {
+                Block::Step { number, text, by, takes, panels, blocks, do_not_leave } => {
+                    let leave = do_not_leave.iter().map(|said| (number.clone(), said.clone()));
+                    self.leaves.extend(leave);
                     let who: Vec<&str> = by.iter().chain(takes).map(String::as_str).collect();
                     self.notes_behind(opening);
                     opening.step = Some(StepWords {
@@ -150,6 +208,38 @@ impl Words {
     /// What is said ahead of a question that opens a group inside a step.
     pub(super) fn group(&self, ask: &Ask) -> Option<&String> {
         self.groups.get(&node_of(ask)?)
+    }
+
+    /// A fixed word of the sheet's language.
+    pub(super) fn word(&self, key: &str) -> &str {
+        self.labels.get(key).map(String::as_str).unwrap_or_default()
+    }
+
+    /// A role as the sheet says it.
+    pub(super) fn role(&self, name: &str, said: &str) -> String {
+        self.roles.get(name).cloned().unwrap_or_else(|| said.to_owned())
+    }
+
+    /// What may be begun.
+    pub(super) fn child(&self, node: NodeId, child: u16) -> String {
+        self.children.get(&(node, child)).cloned().unwrap_or_default()
+    }
+
+    /// The number of the step of a question.
+    pub(super) fn number(&self, ask: &Ask) -> Option<&String> {
+        self.numbers.get(&node_of(ask)?)
+    }
+
+    /// That the machine is not left where this step, and whatever ends with it, was just done.
+    pub(super) fn leaves(&self, done: &str, next: &str) -> BTreeSet<&String> {
+        let ended = |number: &str| {
+            number == done || done.strip_prefix(number).is_some_and(|rest| rest.starts_with('.'))
+        };
+        let goes_on = |number: &str| {
+            next == number || next.strip_prefix(number).is_some_and(|rest| rest.starts_with('.'))
+        };
+        let all = self.leaves.iter().filter(|(number, _)| ended(number) && !goes_on(number));
+        all.map(|(_, said)| said).collect()
     }
 
     /// The name of the reading that a question takes.

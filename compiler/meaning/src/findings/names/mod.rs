@@ -17,6 +17,7 @@ mod ln114_too_many;
 mod ln115_said_twice;
 mod ln116_no_such_point;
 mod ln117_points_twice;
+mod ln118_braces_in_comment;
 
 pub(crate) use ln101_unknown_name::UnknownName;
 pub(crate) use ln102_doubled_name::{DoubledName, with_article};
@@ -35,6 +36,7 @@ pub(crate) use ln114_too_many::TooMany;
 pub(crate) use ln115_said_twice::SaidTwice;
 pub(crate) use ln116_no_such_point::NoSuchPoint;
 pub(crate) use ln117_points_twice::PointsTwice;
+pub(crate) use ln118_braces_in_comment::BracesInComment;
 
 use locknut_finding::{Finding, Page};
 
@@ -57,6 +59,7 @@ pub(crate) const PAGES: &[Page] = &[
     SaidTwice::PAGE,
     NoSuchPoint::PAGE,
     PointsTwice::PAGE,
+    BracesInComment::PAGE,
 ];
 
 /// `live, isolated or tethered`.

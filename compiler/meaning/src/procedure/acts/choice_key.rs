@@ -23,7 +23,9 @@ pub(super) fn key(
     // Of points on a scale no sums are worked out.
     let plain = units.difference_of(of) == of;
     let left = without(value, chosen).filter(|_| plain)?;
-    if linear(&left, &laying.knowns)? != bare || !in_one_unit(laying, &left, unit) {
+    let alone = linear(&left, &laying.knowns)?;
+    let same = alone.constant == bare.constant && alone.terms == bare.terms;
+    if !same || !in_one_unit(laying, &left, unit) {
         return None;
     }
     // Nobody works out a figure with its sign turned round where the figure itself will do.

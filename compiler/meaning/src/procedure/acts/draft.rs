@@ -183,6 +183,7 @@ pub(super) fn place(
     let at_the_machine = !draft.things.is_empty() && act.verb.text != "set";
     let handled = matches!(draft.kind, ActKind::Do) && at_the_machine;
     let act = locknut_graph::Act {
+        settled: laying.settled_of(&draft.kind),
         kind: draft.kind,
         assertions,
         line: draft.line,
@@ -269,14 +270,16 @@ fn otherwise_block<'w>(
 ) -> Ways {
     let Some(outcome) = otherwise else { return Ways::default() };
     let way = Way::Otherwise;
-    laying.enter_arm();
+    let fork = laying.here.fork();
+    laying.enter_arm_of(fork);
     let mut ways = Ways::with(node, way, effects);
     laying.deny(proofs, &mut ways);
     let mut items = Lines::new();
     let laid = laying.build.mark();
     let (ways, leads) = laying.outcome(outcome, ways, &mut items);
     proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
-    laying.leave();
+    let stretch = laying.leave();
+    laying.is_over(&stretch, &leads);
     out.push(Outline::Outcome { node, way, items, leads });
     ways
 }
@@ -294,6 +297,7 @@ fn follow_arms<'w>(
     let mut ways_on: Vec<u16> = Vec::new();
     let straight = |arm: &ArmOut<'_>| arm.outcome.is_none_or(proves::goes_straight_on);
     let any_straight = arms.iter().any(straight);
+    let fork = laying.here.fork();
     for arm in arms {
         let straight = straight(&arm);
         let mut ways = Ways::default();
@@ -310,7 +314,7 @@ fn follow_arms<'w>(
             ways_on.extend(own);
             continue;
         };
-        laying.enter_arm();
+        laying.enter_arm_of(fork);
         laying.settle_on(outcomes, &own);
         // Where no arm goes straight on, which of them is the proof is told to be said.
         if any_straight && !straight {
@@ -324,6 +328,7 @@ fn follow_arms<'w>(
             proves::goes_on_unproved(laying, proofs, outcome.span, laid, &ways);
         }
         let stretch = laying.leave();
+        laying.is_over(&stretch, &leads);
         if !ways.none_left() {
             going_on.push(stretch);
             ways_on.extend(own);

@@ -111,13 +111,15 @@ pub(super) fn unnamed(
     kind: ReadingKind,
     span: Span,
 ) -> ReadingId {
-    let reading = Reading { words: Words::of(said), kind, points: Vec::new(), span };
+    let at = laying.scope.done_at();
+    let reading = Reading { words: Words::of(said), kind, points: Vec::new(), at, span };
     laying.build.add_reading(reading)
 }
 
 fn add(laying: &mut Laying<'_>, name: &Name, kind: ReadingKind, points: Vec<Words>) -> ReadingId {
     let (words, span) = (Words::of(&name.text), name.span);
-    laying.build.add_reading(Reading { words, kind, points, span })
+    let at = laying.scope.done_at();
+    laying.build.add_reading(Reading { words, kind, points, at, span })
 }
 
 fn name_it(laying: &mut Laying<'_>, name: &Name, more: impl FnOnce(Named) -> Named, id: ReadingId) {

@@ -95,7 +95,13 @@ fn one_for_several(laying: &mut Laying<'_>, name: &Name, chosen: ReadingId, draf
     let shared: Vec<&Fitted> = shared.collect();
     let before: BTreeSet<&String> = shared.iter().flat_map(|one| &one.things).collect();
     let places: BTreeSet<&String> = before.iter().copied().chain(&draft.things).collect();
-    if before.len() <= 1 && places.len() > 1 {
+    let told = |one: &&Fitted| {
+        let with = |other: &&Fitted| {
+            one.things != other.things && laying.here.may_both_be_passed(&one.place, &other.place)
+        };
+        one.things.len() > 1 || shared.iter().any(with)
+    };
+    if places.len() > 1 && !shared.iter().any(told) {
         let stands = |thing: &&String| {
             let prefix = at_point(thing, "");
             places.iter().all(|place| place.starts_with(&prefix))

@@ -143,7 +143,9 @@ fn special_tool(
     let Some(id) = add(variable, model) else { return false };
     let mut thing = thing(words.clone(), kind, id, tool.span);
     let span = tool.fits_at.unwrap_or(tool.span);
-    fits.iter().for_each(|fits| thing.relate("fits", fits, span));
+    for fits in fits {
+        thing.relate("fits", fits, span);
+    }
     model.things.insert(words.name, thing);
     true
 }

@@ -9,14 +9,14 @@ pub use geometry::{NoRoom, labels_without_room};
 use super::World;
 use super::names::Names;
 use super::read::{NoReadings, Reader};
-use crate::findings::names::{TooMany, listed};
+use crate::findings::names::{BracesInComment, TooMany, listed};
 use crate::findings::templates::{TemplateFault, TemplateUnfit};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{
     Feature, FeatureShape, Prose, Template, TemplateLabel, TemplateOutline, TemplateSide, Words,
 };
 use locknut_quantity::Quantity;
-use locknut_syntax::tree::{self, Expression, TemplateLine};
+use locknut_syntax::tree::{self, Expression, Name, TemplateLine};
 use num_traits::Signed;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -80,6 +80,8 @@ fn template(
         return None;
     }
     let mut reading = Reading { written, reader, found, fits: true };
+    let Name { text, span } = &written.name;
+    BracesInComment::told(written.doc.as_ref(), text, *span, reading.found);
     let mut once = Names::default();
     let (mut outline, mut wall) = (None, None);
     let (mut features, mut labels) = (Vec::new(), Vec::new());

@@ -105,8 +105,9 @@ class App {
   }
   // A reading as it was entered: the one that is taken now, or one before.
   entered(reading, now, say) {
-    const name = this.graph.readings[reading]?.name;
-    const taken = [...this.entries, ...(now ? [now] : [])].findLast(one => one.name === name && one.values.length > 0);
+    // At two points two are read by one name, so they go by their acts.
+    const takes = ({ node }) => this.graph.nodes[node]?.act?.reading;
+    const taken = [...this.entries, ...(now ? [now] : [])].findLast(one => takes(one) === reading && one.values.length > 0);
     return taken && say(taken);
   }
   // A person answers an open line.
@@ -130,6 +131,7 @@ class App {
     const { act } = this.graph.nodes[node];
     const name = act.reading === undefined ? act.phrase : this.graph.readings[act.reading].name;
     const base = { node, name, values: [] };
+    const point = (this.graph.readings[act.reading]?.at ?? []).join(", ");
     switch (act.asks) {
       case "do": case "confirm": return { ...base, what: "done" };
       case "wait": {
@@ -139,23 +141,23 @@ class App {
       }
       case "observe": {
         const answer = Number(pressed);
-        return { ...base, what: "read", answer, values: [{ point: "", text: this.graph.readings[act.reading].answers[answer].replaceAll("-", " "), unit: "" }] };
+        return { ...base, what: "read", answer, values: [{ point, text: this.graph.readings[act.reading].answers[answer].replaceAll("-", " "), unit: "" }] };
       }
       case "record": {
         const text = texts[0].trim();
         if (!text) throw new Refused(this.word("empty", "Write something down."));
         const role = this.signedAs(walk, act, text);
         if (role) throw new Refused(`${text}: ${this.word("signed-as", "This name has signed in another role. Let somebody else sign.")} (${this.view.sheet.roles[role] ?? role})`);
-        return { ...base, what: "read", values: [{ point: "", text, unit: "" }] };
+        return { ...base, what: "read", values: [{ point, text, unit: "" }] };
       }
       case "check": {
         const value = walk.value(act.value);
         if (value === null) throw new Refused(this.word("missing", "A reading that this is worked out from is missing."));
-        return { ...base, what: "computed", values: [{ point: "", ...this.shown(act.reading, value) }] };
+        return { ...base, what: "computed", values: [{ point, ...this.shown(act.reading, value) }] };
       }
       case "choose": {
         const member = walk.choose(act);
-        return { ...base, what: "chosen", values: chosenValues(act, member) };
+        return { ...base, what: "chosen", values: chosenValues(act, member, point) };
       }
       default: return { ...base, what: "read", ...this.readNumbers(act, node, texts) };
     }
@@ -331,3 +333,7 @@ const onDigits = (instrument, value) => {
 };
 const app = new App(JSON.parse(document.getElementById("data").textContent));
 app.start();
+// On paper nobody opens a list.
+const lists = () => [...document.querySelectorAll("details")];
+addEventListener("beforeprint", () => lists().forEach(one => { one.dataset.open = one.open ? "1" : ""; one.open = true; }));
+addEventListener("afterprint", () => lists().forEach(one => { one.open = one.dataset.open === "1"; }));

@@ -289,10 +289,10 @@ const movedBy = (range, guard, by) => {
   return { lower: end("lower", plus), upper: end("upper", minus) };
 };
 // What is taken, piece by piece, as the record says it.
-const chosenValues = (choice, member) => {
+const chosenValues = (choice, member, point) => {
   if (member < 0) return [];
   const { size, number, pieces } = choice.set[member];
-  return (pieces ?? [{ written: size.written, number }]).map(piece => ({ point: "", text: piece.written, unit: piece.number ?? "" }));
+  return (pieces ?? [{ written: size.written, number }]).map(piece => ({ point, text: piece.written, unit: piece.number ?? "" }));
 };
 // What a table gives at a key; null where it says nothing.
 const lookedUp = ({ rows, between }, key) => {
