@@ -21,7 +21,7 @@ enum Stage {
 const NOT_MEANT: &[&str] = &["LN201", "LN202", "LN208", "LN420", "LN423"];
 
 /// Codes that say that clauses, objects or braces do not fit their act.
-const NOT_FITTED: &[&str] = &["LN421", "LN422", "LN424"];
+const NOT_FITTED: &[&str] = &["LN421", "LN422", "LN424", "LN425"];
 
 /// A name that nothing declares, and what may have kept a declaration from being read.
 const NOT_DECLARED: &str = "LN101";

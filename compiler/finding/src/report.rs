@@ -321,6 +321,13 @@ impl Findings {
         }
     }
 
+    /// Marks a further place of what was found last.
+    pub fn mark(&mut self, span: Span, text: &str) {
+        if let Some(last) = self.reports.last_mut() {
+            last.label(span, text);
+        }
+    }
+
     /// Adds a remark to what was found last.
     pub fn remark(&mut self, text: &str) {
         if let Some(last) = self.reports.last_mut() {

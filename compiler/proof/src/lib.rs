@@ -20,6 +20,7 @@ mod look_ups;
 mod may_take;
 mod mends;
 mod order;
+mod pairs;
 mod path;
 mod people;
 mod proved;

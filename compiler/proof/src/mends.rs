@@ -3,6 +3,7 @@
 use crate::calls::Calls;
 use crate::duty::Duty;
 use crate::leave::Unsafe;
+use crate::pairs::{Pair, writers};
 use crate::tell::Lack;
 use crate::walk::Fault;
 use crate::words::{last_writer, line_for, time_words};
@@ -244,36 +245,6 @@ fn forget_last(graph: &StepGraph, fault: &Fault<'_>, values: &mut BTreeMap<Varia
             values.remove(variable);
         }
     }
-}
-
-/// What lacks something and what brings it, as the lines of one procedure or subtask.
-struct Pair {
-    own: NodeId,
-    other: NodeId,
-    /// The node itself that brings it about.
-    brings: NodeId,
-}
-
-/// Other statements of the same file that bring something about, beside the line that lacks it.
-fn writers(calls: &Calls<'_>, act: NodeId, effect: &Effect) -> Vec<Pair> {
-    let graph = calls.graph;
-    let brings = |node: &NodeId| {
-        let ways = graph.ways(*node).into_iter().flat_map(|(_, edge, _)| &edge.effects);
-        graph.node(*node).effects.iter().chain(ways).any(|one| one == effect)
-    };
-    let pair = |brings: NodeId| {
-        let (own, other) = calls.side_by_side(act, brings);
-        Pair { own, other, brings }
-    };
-    let span = |node: NodeId| graph.node(node).span;
-    let apart = |pair: &Pair| {
-        span(pair.own).file == span(pair.other).file && span(pair.own) != span(pair.other)
-    };
-    let mut pairs: Vec<Pair> =
-        graph.flow.node_indices().filter(brings).map(pair).filter(apart).collect();
-    pairs.dedup_by_key(|pair| span(pair.other));
-    pairs.truncate(2);
-    pairs
 }
 
 /// What an order can mend is mended so first; what people do side by side, out of their block last.

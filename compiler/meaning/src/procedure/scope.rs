@@ -166,6 +166,10 @@ impl ReadingScope for InScope<'_> {
         self.scope.at.as_deref()
     }
 
+    fn knows_one(&self, points: &[String]) -> bool {
+        self.scope.at.iter().chain(&self.scope.at_all).any(|point| points.contains(point))
+    }
+
     fn unread(&self) -> bool {
         self.scope.unread
     }

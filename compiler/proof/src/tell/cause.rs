@@ -6,9 +6,10 @@ use crate::race::race;
 use crate::walk::Fault;
 use crate::words::last_writer;
 use locknut_graph::{
-    Assertion, Because, Condition, Effect, NodeId, Restore, StepGraph, Test, VariableId,
+    Assertion, Because, Condition, Effect, NodeId, NodeKind, Restore, StepGraph, Test, VariableId,
     VariableKind, Way,
 };
+use std::collections::BTreeSet;
 
 /// The act on a sealed part that is at fault.
 pub(super) fn on_sealed(fault: &Fault<'_>) -> Option<NodeId> {
@@ -16,22 +17,22 @@ pub(super) fn on_sealed(fault: &Fault<'_>) -> Option<NodeId> {
     Some(*node).filter(|_| matches!(assertion.because, Because::Sealed { .. }))
 }
 
-/// Whether a fault only comes of what a subtask was begun without, or ended without: the fault there is the cause.
+/// Whether a fault only comes of what a line or a subtask was begun without, or ended without: the fault there is the cause.
 pub(super) fn follows(graph: &StepGraph, fault: &Fault<'_>, all: &[Fault<'_>]) -> bool {
     let depends = match &fault.duty {
         Duty::Assertion { assertion, .. } => assertion.condition.variables(),
         Duty::Interlock { interlock } => interlock.holds.variables(),
         Duty::SafeToLeave { part, .. } => part.variables(),
-        Duty::Restore { .. }
-        | Duty::AsFound { .. }
-        | Duty::Leaves { .. }
-        | Duty::Taken { .. }
-        | Duty::Stuck { .. } => return false,
+        Duty::Restore { restore, .. } => return could_not_be_done(graph, fault, restore, all),
+        Duty::AsFound { .. } | Duty::Leaves { .. } | Duty::Taken { .. } | Duty::Stuck { .. } => {
+            return false;
+        }
     };
     // The cause comes first, so that of faults that lead to one another one is told.
     let earlier = all.iter().filter(|other| other.trail.len() < fault.trail.len());
     earlier.into_iter().any(|other| {
-        let begun = |of: &Assertion| matches!(of.because, Because::StartsWith { .. });
+        let begun =
+            |of: &Assertion| matches!(of.because, Because::StartsWith { .. } | Because::Needs);
         let (at, lacks) = if let Duty::Assertion { node, assertion } = &other.duty
             && begun(assertion)
         {
@@ -51,6 +52,27 @@ pub(super) fn follows(graph: &StepGraph, fault: &Fault<'_>, all: &[Fault<'_>]) -
                 && fault.values.get(variable) == other.values.get(variable)
         };
         !shared.is_empty() && shared.iter().all(same)
+    })
+}
+
+/// Whether the line that would have put a thing back came where that could not be done: that is told of the line.
+fn could_not_be_done(
+    graph: &StepGraph,
+    fault: &Fault<'_>,
+    restore: &Restore,
+    all: &[Fault<'_>],
+) -> bool {
+    all.iter().any(|other| {
+        let Duty::Assertion { node, assertion } = &other.duty else { return false };
+        let own = matches!(assertion.because, Because::Element { .. })
+            && assertion.condition.variables() == [restore.variable].into();
+        let Some(passed) = fault.trail.iter().position(|(at, _)| at == node) else { return false };
+        let effects = &graph.node(*node).effects;
+        let mut sets = effects.iter().filter_map(|effect| effect.sets(restore.variable));
+        let ahead = fault.trail.get(..passed).unwrap_or_default();
+        let as_there = last_writer(graph, ahead, restore.variable)
+            == last_writer(graph, &other.trail, restore.variable);
+        own && as_there && sets.any(|value| restore.values.contains(&value))
     })
 }
 
@@ -140,20 +162,32 @@ pub(super) fn early_end(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore)
     let done = fault.trail.iter().map(|(node, _)| *node).find(ends)?;
     let declared = graph.variable(restore.variable);
     let thing = matches!(declared.kind, VariableKind::State | VariableKind::Element { .. });
-    let at = graph.node(done).span;
-    let puts_back = |node: NodeId| {
-        let here = graph.node(node);
-        let ways = graph.ways(node).into_iter().flat_map(|(_, edge, _)| &edge.effects);
-        let mut effects = here.effects.iter().chain(ways);
-        let behind = here.span.file == at.file && here.span.start > at.start;
-        behind
-            && effects.any(|effect| {
-                effect.sets(restore.variable).is_some_and(|value| restore.values.contains(&value))
-            })
+    let puts_back = |node: &NodeId| {
+        let ways = graph.ways(*node).into_iter().flat_map(|(_, edge, _)| &edge.effects);
+        let mut effects = graph.node(*node).effects.iter().chain(ways);
+        effects.any(|effect| {
+            effect.sets(restore.variable).is_some_and(|value| restore.values.contains(&value))
+        })
     };
     // Where nothing behind it puts it back either, that is a fault of its own.
-    let behind = graph.flow.node_indices().any(puts_back);
-    (thing && behind).then_some(done)
+    (thing && past(graph, fault, done).iter().any(puts_back)).then_some(done)
+}
+
+/// What may still be done where an arm ends the job, in its place: behind it, or by somebody beside it.
+fn past(graph: &StepGraph, fault: &Fault<'_>, done: NodeId) -> BTreeSet<NodeId> {
+    let ahead = fault.trail.iter().map(|(node, _)| *node).take_while(|node| *node != done);
+    let decides = |node: &NodeId| {
+        matches!(graph.node(*node).kind, NodeKind::Act(_) | NodeKind::Branch(_))
+            && graph.ways(*node).len() > 1
+    };
+    let mut next: Vec<NodeId> = ahead.filter(decides).last().into_iter().collect();
+    let mut past = BTreeSet::from([done]);
+    while let Some(node) = next.pop() {
+        let ways = graph.ways(node).into_iter().map(|(_, _, to)| to);
+        let back = graph.node(node).kind.back_to();
+        next.extend(ways.chain(back).filter(|to| past.insert(*to)));
+    }
+    past
 }
 
 /// A condition by where its variables are declared.

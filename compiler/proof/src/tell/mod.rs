@@ -100,8 +100,9 @@ fn remarks(graph: &StepGraph, fault: &Fault<'_>, left: &[String], found: &mut Fi
             "the first time it was right: the `repeat` goes back too far, or what was done since has to be undone ahead of it",
         );
     }
-    if early(graph, fault).is_some() {
-        found.remark("`done` in this arm ends the whole job: what stands behind it is not done");
+    if let Some(done) = early(graph, fault) {
+        found.mark(graph.node(done).span, "this ends the whole job");
+        found.remark("`done` in this arm ends the whole job: what stands behind it, or is under way beside it, is not done");
         if let [_, others @ ..] = left
             && !others.is_empty()
         {

@@ -84,10 +84,11 @@ impl<'w> Laying<'w> {
         let Some(first) = said.first() else {
             return Some(vec![self.scope.at.clone().filter(|around| own.contains(around))]);
         };
-        if own.is_empty() {
+        if own.is_empty() || !self.knows_points_of(subtask) {
             let (subtask, point) = (subtask.name.text.clone(), first.text.clone());
-            let on = on.map(|on| on.text.clone());
-            self.found.add(&StandsNowhere { subtask, on, point, span: first.span });
+            let (on, around) =
+                (on.map(|on| on.text.clone()), self.done_at_one().map(str::to_owned));
+            self.found.add(&StandsNowhere { subtask, on, around, point, span: first.span });
             return None;
         }
         let mut meant = Vec::new();
@@ -102,6 +103,27 @@ impl<'w> Laying<'w> {
             meant.push(Some(here));
         }
         Some(meant)
+    }
+
+    /// Whether what a subtask is on stands at points of what the procedure around is on.
+    fn knows_points_of(&self, subtask: &Procedure) -> bool {
+        let around = self.around().and_then(|around| around.on.as_ref());
+        let around = around.and_then(|on| self.world.models.get(&on.text));
+        let on = subtask.on.as_ref();
+        around.zip(on).is_none_or(|(around, on)| around.placed.contains_key(&on.text))
+    }
+
+    /// The subtask around, where that is on an assembly that stands at points: it is done at one of them.
+    fn done_at_one(&self) -> Option<&'w str> {
+        let around = self.around().filter(|around| around.keyword.text == "subtask")?;
+        let on = around.on.as_ref()?;
+        let placed = self.world.models.values().any(|model| model.placed.contains_key(&on.text));
+        placed.then_some(around.name.text.as_str())
+    }
+
+    fn around(&self) -> Option<&'w Procedure> {
+        let world = self.world;
+        world.procedure(self.under_way.last()?)
     }
 
     fn subtask(&mut self, name: &Name) -> Option<&'w Procedure> {

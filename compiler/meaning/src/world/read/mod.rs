@@ -53,6 +53,11 @@ pub(crate) trait ReadingScope {
     fn point_here(&self, name: &str) -> Option<String>;
     /// The point that all of this is done at: `do change-pads at front`.
     fn done_at(&self) -> Option<&str>;
+
+    /// Whether the lines are those of a subtask on an assembly at these points: it knows of one of what stands there.
+    fn knows_one(&self, _points: &[String]) -> bool {
+        false
+    }
     /// Some line around could not be read.
     fn unread(&self) -> bool;
     /// Names in scope, for "did you mean".

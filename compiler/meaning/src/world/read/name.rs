@@ -112,6 +112,7 @@ impl Reader<'_> {
             return Some(vec![name.clone()]);
         }
         let own = points.map(Vec::as_slice).unwrap_or_default();
+        let own = if self.readings.knows_one(own) { &[] } else { own };
         let mut meant = Vec::new();
         for point in said {
             let here = self.readings.point_here(&point.text);
