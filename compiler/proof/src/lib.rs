@@ -31,6 +31,7 @@ mod states;
 pub mod sums;
 mod survey;
 mod tell;
+mod variant;
 mod walk;
 mod wording;
 mod words;

@@ -16,7 +16,14 @@ impl Finding for CountsOnDenied {
     fn show(&self, say: &mut Report) {
         let Self { act, state, wanted, path } = self;
         say.title(format!("this is done where a reading has just denied how {state} stands"));
-        say.label(*act, format!("it is right only where this is so: {wanted}"));
+        say.label(
+            *act,
+            if wanted.starts_with("never ") {
+                format!("nobody knows here that this is kept: {wanted}")
+            } else {
+                format!("it may be done only where {wanted}")
+            },
+        );
         say.path(path);
         say.consequence(
             "the reading says that it is not so, and the technician works as if it were",
