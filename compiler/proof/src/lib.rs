@@ -249,8 +249,9 @@ fn too_many(
             Some(block) => Some(graph.node(NodeId::new(block))),
             None => nodes.find(|node| matches!(node.kind, NodeKind::Repeat(_))),
         };
+        let together = block.is_some_and(|node| matches!(node.kind, NodeKind::Together { .. }));
         let block = block.map(|node| node.span).unwrap_or_default();
-        found.add(&flow::TooManyOrders { block, touched, most: engine::MOST_STATES });
+        found.add(&flow::TooManyOrders { block, touched, most: engine::MOST_STATES, together });
     }
 }
 
