@@ -183,3 +183,24 @@ procedure look on drill {
 ";
     assert_eq!(only_mend(source, "LN605").as_deref(), Some("write `unlock key-lock` at the end"));
 }
+
+/// Of acts that are no steps each lane becomes one: moved out of it, the act would leave it empty.
+#[test]
+fn a_race_of_bare_acts_is_done_one_after_the_other() {
+    let source = "tool bar { special, number \"B\", fits lever }
+model press {
+  title \"Press\"
+  part  lever
+}
+procedure lever-it on press {
+  title \"Lever it\"
+  crew fitter, mate
+  together {
+    fitter { fit bar }
+    mate { remove bar }
+  }
+}
+";
+    let words = "do one after the other what the block in line 9 has side by side: as they are written, they can be done";
+    assert_eq!(only_mend(source, "LN601").as_deref(), Some(words));
+}

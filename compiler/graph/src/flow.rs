@@ -49,6 +49,8 @@ pub struct StepGraph {
     pub leave_said: bool,
     /// What must be so at *done*.
     pub restore: Vec<Restore>,
+    /// What must hold at nodes behind a reading that denied a state, besides what they ask themselves.
+    pub in_doubt: Vec<(NodeId, Assertion)>,
     /// Steps in written order, those of laid-in subtasks too.
     pub steps: Vec<Step>,
     /// Nodes and ways.
@@ -229,6 +231,7 @@ impl StepGraph {
             self.interlocks.iter().map(|interlock| &interlock.holds).collect();
         all.extend(self.hazards.iter().map(|hazard| &hazard.condition));
         all.push(&self.safe_to_leave.0);
+        all.extend(self.in_doubt.iter().map(|(_, assertion)| &assertion.condition));
         for node in self.flow.node_weights() {
             all.extend(node.kind.asks());
             let needs = match &node.kind {

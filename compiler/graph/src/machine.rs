@@ -56,6 +56,8 @@ pub enum VariableKind {
     Unknown { of: crate::VariableId },
     /// Whether a reading that should prove a state has shown that it is not so: not denied, denied.
     Denied { of: crate::VariableId },
+    /// Whether one has since the state was set last, so that nobody knows for how long it has been so: no, yes.
+    DeniedTime { of: crate::VariableId },
 }
 
 impl Variable {
@@ -79,7 +81,8 @@ impl VariableKind {
             | Self::Hold { .. }
             | Self::Inspection { .. }
             | Self::Unknown { .. }
-            | Self::Denied { .. } => false,
+            | Self::Denied { .. }
+            | Self::DeniedTime { .. } => false,
         }
     }
 
@@ -95,7 +98,8 @@ impl VariableKind {
             | Self::Hold { .. }
             | Self::Inspection { .. }
             | Self::Unknown { .. }
-            | Self::Denied { .. } => None,
+            | Self::Denied { .. }
+            | Self::DeniedTime { .. } => None,
         }
     }
 }

@@ -51,6 +51,11 @@ fn tested(graph: &StepGraph, test: &Test, so: bool) -> String {
     }
 }
 
+/// `series T`, `serial number from 2044`
+pub(crate) fn told(graph: &StepGraph, variable: VariableId, values: &[u8]) -> String {
+    format!("{}{}", subject(graph, variable), named(graph, variable, values))
+}
+
 fn subject(graph: &StepGraph, variable: VariableId) -> String {
     let declared = graph.variable(variable);
     match declared.kind {
@@ -63,14 +68,39 @@ fn subject(graph: &StepGraph, variable: VariableId) -> String {
         | VariableKind::Hold { .. }
         | VariableKind::Inspection { .. }
         | VariableKind::Unknown { .. }
-        | VariableKind::Denied { .. } => format!("{}: ", declared.words.said),
+        | VariableKind::Denied { .. }
+        | VariableKind::DeniedTime { .. } => format!("{}: ", declared.words.said),
     }
 }
 
 fn named(graph: &StepGraph, variable: VariableId, values: &[u8]) -> String {
     let declared = &graph.variable(variable).values;
+    if let VariableKind::Serial { stretches } = &graph.variable(variable).kind {
+        return joined_up(stretches, values).join(" or ");
+    }
     let named = values.iter().filter_map(|value| declared.get(usize::from(*value)));
     named.map(|value| value.words.said.clone()).collect::<Vec<_>>().join(" or ")
+}
+
+/// Stretches of numbers that go on from one to the next are one stretch.
+fn joined_up(stretches: &[(Option<u64>, Option<u64>)], values: &[u8]) -> Vec<String> {
+    let mut joined: Vec<(u8, u8)> = Vec::new();
+    for value in values {
+        match joined.last_mut() {
+            Some((_, last)) if last.checked_add(1) == Some(*value) => *last = *value,
+            _ => joined.push((*value, *value)),
+        }
+    }
+    let at = |value: u8| stretches.get(usize::from(value));
+    let ends = joined.into_iter().filter_map(|(first, last)| Some((at(first)?.0, at(last)?.1)));
+    let said = ends.map(|ends| match ends {
+        (None, None) => "any".to_owned(),
+        (Some(from), None) => format!("from {from}"),
+        (None, Some(to)) => format!("to {to}"),
+        (Some(from), Some(to)) if from == to => from.to_string(),
+        (Some(from), Some(to)) => format!("{from} .. {to}"),
+    });
+    said.collect()
 }
 
 /// The values that it may have otherwise; of a machine's variant, those that the procedure is for.

@@ -219,6 +219,8 @@ pub(crate) fn duties(graph: &StepGraph) -> Vec<Duty<'_>> {
             | NodeKind::Repeat(_) => {}
         }
     }
+    let in_doubt = graph.in_doubt.iter();
+    duties.extend(in_doubt.map(|(node, assertion)| Duty::Assertion { node: *node, assertion }));
     for step in &graph.steps {
         let named = step.text.iter().flat_map(named_by).collect::<BTreeSet<_>>();
         let node = step.first;

@@ -80,7 +80,7 @@ fn flat<'c>(condition: &'c Condition, parts: &mut Vec<&'c Condition>) {
 }
 
 /// As far as values alone tell it.
-fn holds(condition: &Condition, values: &BTreeMap<VariableId, u8>) -> Option<bool> {
+pub(crate) fn holds(condition: &Condition, values: &BTreeMap<VariableId, u8>) -> Option<bool> {
     match condition {
         Condition::Always(so) => Some(*so),
         Condition::Not(inner) => holds(inner, values).map(|so| !so),

@@ -31,6 +31,7 @@ mod states;
 pub mod sums;
 mod survey;
 mod tell;
+mod variant;
 mod walk;
 mod wording;
 mod words;
@@ -251,8 +252,9 @@ fn too_many(
             Some(block) => Some(graph.node(NodeId::new(block))),
             None => nodes.find(|node| matches!(node.kind, NodeKind::Repeat(_))),
         };
+        let together = block.is_some_and(|node| matches!(node.kind, NodeKind::Together { .. }));
         let block = block.map(|node| node.span).unwrap_or_default();
-        found.add(&flow::TooManyOrders { block, touched, most: engine::MOST_STATES });
+        found.add(&flow::TooManyOrders { block, touched, most: engine::MOST_STATES, together });
     }
 }
 
@@ -260,7 +262,19 @@ fn unreached(graph: &StepGraph, facts: &Facts, found: &mut Findings) {
     let mut last: Option<StepId> = None;
     // A subtask that is called twice is laid twice: what one of its calls reaches is reached.
     let come_to = graph.steps.iter().filter(|step| facts.reached.contains(&step.first));
-    let come_to: BTreeSet<Span> = come_to.map(|step| step.span).collect();
+    let mut come_to: BTreeSet<Span> = come_to.map(|step| step.span).collect();
+    // By which way a `when` goes on that asks for a denied state nobody knows: that is told of it.
+    let doubted = graph.in_doubt.iter().map(|(node, _)| *node);
+    let mut left: Vec<NodeId> =
+        doubted.filter(|node| matches!(graph.node(*node).kind, NodeKind::Branch(_))).collect();
+    let mut behind = BTreeSet::new();
+    while let Some(node) = left.pop() {
+        if behind.insert(node) {
+            left.extend(graph.ways(node).into_iter().map(|(_, _, to)| to));
+        }
+    }
+    let in_doubt = graph.steps.iter().filter(|step| behind.contains(&step.first));
+    come_to.extend(in_doubt.map(|step| step.span));
     for (id, step) in (0u16..).map(StepId).zip(&graph.steps) {
         if come_to.contains(&step.span) {
             continue;

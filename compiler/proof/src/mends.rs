@@ -45,7 +45,7 @@ pub(crate) fn proposals(calls: &Calls<'_>, fault: &Fault<'_>) -> Vec<Change> {
                 | Because::MadeSo
                 | Because::Change { .. } => lacking(calls, fault, &assertion.condition, *node),
             };
-            in_order(graph, fault, *node, own)
+            in_order(calls, fault, *node, own)
         }
         Duty::Interlock { interlock } => {
             let Some(node) = fault.node else { return Vec::new() };
@@ -53,7 +53,7 @@ pub(crate) fn proposals(calls: &Calls<'_>, fault: &Fault<'_>) -> Vec<Change> {
             if let Some(part) = &interlock.held {
                 own = held(graph, node, &part.name);
             }
-            in_order(graph, fault, node, own)
+            in_order(calls, fault, node, own)
         }
         Duty::Restore { restore, .. } => restored(graph, fault, restore),
         Duty::SafeToLeave { node, .. } => safe(graph, fault, *node),
@@ -248,24 +248,29 @@ fn forget_last(graph: &StepGraph, fault: &Fault<'_>, values: &mut BTreeMap<Varia
 }
 
 /// What an order can mend is mended so first; what people do side by side, out of their block last.
-fn in_order(graph: &StepGraph, fault: &Fault<'_>, node: NodeId, own: Vec<Change>) -> Vec<Change> {
-    let beside = out_of_block(graph, fault, node);
+fn in_order(calls: &Calls<'_>, fault: &Fault<'_>, node: NodeId, own: Vec<Change>) -> Vec<Change> {
+    let beside = out_of_block(calls, fault, node);
     let own = own.into_iter().take(MOST.saturating_sub(beside.len()));
-    bound(graph, fault).into_iter().chain(own).chain(beside).collect()
+    bound(calls.graph, fault).into_iter().chain(own).chain(beside).collect()
 }
 
 /// A step of one lane behind, or ahead of, the block in which another is side by side with it.
-fn out_of_block(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Change> {
+fn out_of_block(calls: &Calls<'_>, fault: &Fault<'_>, node: NodeId) -> Vec<Change> {
+    let graph = calls.graph;
     let together = |at: &NodeId| matches!(graph.node(*at).kind, NodeKind::Together { .. });
     let block =
         fault.trail.iter().rev().find(|(at, way)| together(at) && matches!(way, Way::Child(_)));
-    let Some(block) = block.map(|(at, _)| graph.node(*at).span) else { return Vec::new() };
-    let here = graph.node(node);
+    // What its lane begins with nobody has come to by it yet.
+    let around = |at: &NodeId| together(at) && within(graph.node(node).span, graph.node(*at).span);
+    let block = block.map(|(at, _)| *at).or_else(|| graph.flow.node_indices().find(around));
+    let Some(block) = block else { return Vec::new() };
+    let (node, block) = calls.side_by_side(node, block);
+    let (here, block) = (graph.node(node), graph.node(block).span);
     let inside =
         |span: &Span| span.file == block.file && block.start < span.start && span.end <= block.end;
     let step = here.step.map(|step| graph.step(step).span).filter(inside);
     let Some(what) = step.or(Some(here.span).filter(inside)) else { return Vec::new() };
-    vec![Change::MoveBehind(what, block), Change::MoveAhead(what, block)]
+    vec![Change::MoveBehind(what, block), Change::MoveAhead(what, block), Change::Bind(block)]
 }
 
 /// Freed blocks on the path, done in their written order instead.

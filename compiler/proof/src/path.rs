@@ -2,6 +2,7 @@
 
 use crate::decided::decided;
 use crate::engine::{Bits, Index};
+use crate::variant::Machines;
 use locknut_finding::PathPoint;
 use locknut_graph::{LineValue, NodeId, NodeKind, StepGraph, StepId, Verdict, Way};
 use std::collections::BTreeSet;
@@ -16,6 +17,7 @@ pub(crate) fn path(
     let graph = index.graph;
     let mut telling =
         Telling { graph, points: Vec::new(), passed: 0, told: None, spoken: BTreeSet::new() };
+    let mut machines = Machines::on(graph, trail);
     for (node, way) in trail {
         // Whoever waited goes on: nobody does anything.
         if matches!(graph.node(*node).kind, NodeKind::Await(_)) {
@@ -28,7 +30,11 @@ pub(crate) fn path(
         );
         let happens = seen.has(node.index()) && !block;
         telling.step(step, happens);
-        if let Some(choice) = choice(graph, *node, *way) {
+        let choice = match &mut machines {
+            Some(machines) if machines.decide(graph, *node, *way) => machines.said_once(),
+            _ => choice(graph, *node, *way),
+        };
+        if let Some(choice) = choice {
             telling.step(step, true);
             telling.points.push(PathPoint { text: choice, span: Some(graph.node(*node).span) });
         }

@@ -147,7 +147,8 @@ fn owed_page(graph: &StepGraph, variable: VariableId) -> Page {
         | VariableKind::Serial { .. }
         | VariableKind::Observation
         | VariableKind::Unknown { .. }
-        | VariableKind::Denied { .. } => states::NotRestored::PAGE,
+        | VariableKind::Denied { .. }
+        | VariableKind::DeniedTime { .. } => states::NotRestored::PAGE,
     }
 }
 

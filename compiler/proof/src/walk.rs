@@ -351,9 +351,9 @@ impl<'j, 'i, 'g> Judging<'j, 'i, 'g> {
         let mut watch = Watch::default();
         for (node, duties) in &self.group.at {
             if let Some(at) = self.system.kept.of(*node) {
-                watch
-                    .at
-                    .insert(at, duties.iter().filter_map(|duty| look(duty, Some(*node))).collect());
+                // A state is told with no more than what is looked at, and each duty here is judged on it.
+                let looks = duties.iter().filter_map(|duty| look(duty, Some(*node)));
+                watch.at.insert(at, looks.reduce(Look::and).into_iter().collect());
             }
         }
         let everywhere = self.group.everywhere.iter().filter_map(|duty| look(duty, None));

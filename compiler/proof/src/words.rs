@@ -35,6 +35,7 @@ pub(crate) fn standing(graph: &StepGraph, values: &BTreeMap<VariableId, u8>) -> 
                     | VariableKind::Observation
                     | VariableKind::Unknown { .. }
                     | VariableKind::Denied { .. }
+                    | VariableKind::DeniedTime { .. }
             )
         })
         .map(|(variable, value)| value_words(graph, *variable, *value))

@@ -155,7 +155,8 @@ impl Wording<'_> {
             | VariableKind::Hold { .. }
             | VariableKind::Inspection { .. }
             | VariableKind::Unknown { .. }
-            | VariableKind::Denied { .. } => {
+            | VariableKind::Denied { .. }
+            | VariableKind::DeniedTime { .. } => {
                 let values: BTreeSet<u8> = values.iter().copied().collect();
                 value_words(speak, variable, &values)
             }

@@ -33,7 +33,8 @@ pub(crate) fn asked(speak: Speaker<'_>) -> Vec<Asked> {
             | VariableKind::Hold { .. }
             | VariableKind::Inspection { .. }
             | VariableKind::Unknown { .. }
-            | VariableKind::Denied { .. } => {}
+            | VariableKind::Denied { .. }
+            | VariableKind::DeniedTime { .. } => {}
         }
     }
     all

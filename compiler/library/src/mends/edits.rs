@@ -1,5 +1,6 @@
 //! What a change is in the source, and where a place of the changed source was before.
 
+use super::one_by_one;
 use locknut_finding::{Change, Edit, FileId, Span};
 
 /// A text with edits made in it.
@@ -53,6 +54,9 @@ pub(super) fn edits(change: &Change, file: FileId, text: &str) -> Option<Vec<Edi
         }
         Change::Put(at, text) if in_file(at) => {
             vec![Edit { span: *at, text: text.clone() }]
+        }
+        Change::Bind(block) if in_file(block) && one_by_one::is_together(*block, text) => {
+            vec![Edit { span: *block, text: one_by_one::lanes(*block, text)? }]
         }
         Change::Bind(block) if in_file(block) => {
             let rest = text.get(block.range())?;

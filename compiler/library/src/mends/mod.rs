@@ -2,6 +2,7 @@
 //! proved anew, and only what leaves the fault behind and brings no other is told to an author.
 
 mod edits;
+mod one_by_one;
 mod points;
 mod told;
 

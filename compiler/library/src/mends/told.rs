@@ -1,5 +1,6 @@
 //! What is told of a change: what to do, and where.
 
+use super::one_by_one;
 use locknut_finding::{Change, Span};
 
 /// What is done, told from where the fault stands.
@@ -39,6 +40,10 @@ pub(super) fn words(change: &Change, fault: Span, text: &str) -> String {
                 format!("write `{what}` instead of `{old}`")
             }
         }
+        Change::Bind(block) if one_by_one::is_together(*block, text) => format!(
+            "do one after the other what {} has side by side: as they are written, they can be done",
+            place(block)
+        ),
         Change::Bind(block) => format!(
             "take `any order` away in {}: as they are written, they can be done",
             place(block)

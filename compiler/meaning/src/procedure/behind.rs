@@ -1,41 +1,28 @@
 //! Where a job may be while a state is denied.
 
-use super::build::{Build, settles};
-use locknut_graph::{Assertion, Edge, EdgeRef, Effect, NodeId, NodeKind, VariableId};
-use std::collections::{BTreeMap, BTreeSet};
-
-/// States that a reading may have denied, each with the variable that tells so.
-type Denied = BTreeMap<VariableId, VariableId>;
+use super::build::Build;
+use super::denied::DENIED;
+use locknut_graph::{Edge, EdgeRef, Effect, NodeId, NodeKind, VariableId};
+use std::collections::BTreeSet;
 
 impl Build {
-    /// Asks something more of an act, or of the beginning of a subtask.
-    pub(super) fn ask(&mut self, node: NodeId, more: Vec<Assertion>) {
-        let kind = self.flow.node_weight_mut(node).map(|node| &mut node.kind);
-        if let Some(NodeKind::Act(act)) = kind {
-            act.assertions.extend(more);
-        } else if let Some(NodeKind::Enter { needs, .. }) = kind {
-            needs.extend(more);
-        }
-    }
-
-    /// The nodes that the job may come to while a state is denied, with those states.
-    pub(super) fn behind(&self, denied: &Denied) -> BTreeMap<NodeId, BTreeSet<VariableId>> {
-        let mut behind: BTreeMap<NodeId, BTreeSet<VariableId>> = BTreeMap::new();
-        for (state, own) in denied {
-            for node in self.behind_one(*own) {
-                behind.entry(node).or_default().insert(*state);
+    /// Wherever one variable is set to say that a state is denied, another is.
+    pub(super) fn also_denied(&mut self, one: VariableId, other: VariableId) {
+        for edge in self.flow.edge_weights_mut() {
+            if last_set(&edge.effects, one) == Some(DENIED) {
+                edge.effects.push(Effect::Set { variable: other, value: DENIED });
             }
         }
-        behind
     }
 
-    fn behind_one(&self, denied: VariableId) -> BTreeSet<NodeId> {
+    /// The nodes that the job may come to while a state is denied.
+    pub(super) fn behind(&self, denied: VariableId) -> BTreeSet<NodeId> {
         let (left, beside) = self.denied_at(denied);
         self.reached_from(left, |effects| !beside && last_set(effects, denied) == Some(0))
     }
 
-    /// Wherever a state is set or proved behind a denial, it is denied no more.
-    pub(super) fn known_again(&mut self, state: VariableId, denied: VariableId) {
+    /// Wherever something ends a denial behind it, it is denied no more.
+    pub(super) fn known_again(&mut self, denied: VariableId, ends: impl Fn(&Effect) -> bool) {
         let (left, _) = self.denied_at(denied);
         let reached = self.reached_from(left, |_| false);
         for edge in self.flow.edge_indices() {
@@ -43,12 +30,12 @@ impl Build {
             let way = self.flow.edge_weight_mut(edge).map(|edge| &mut edge.effects);
             if let Some(effects) = way.filter(|_| from.is_some_and(|from| reached.contains(&from)))
             {
-                clear(effects, state, denied);
+                clear(effects, denied, &ends);
             }
         }
         for node in reached {
             if let Some(node) = self.flow.node_weight_mut(node) {
-                clear(&mut node.effects, state, denied);
+                clear(&mut node.effects, denied, &ends);
             }
         }
     }
@@ -58,7 +45,7 @@ impl Build {
         let mut next = Vec::new();
         let mut beside = false;
         for edge in self.flow.edge_indices() {
-            let denies = |way: &Edge| last_set(&way.effects, denied) == Some(1);
+            let denies = |way: &Edge| last_set(&way.effects, denied) == Some(DENIED);
             if self.flow.edge_weight(edge).is_some_and(denies)
                 && let Some((from, to)) = self.flow.edge_endpoints(edge)
             {
@@ -127,8 +114,8 @@ fn last_set(effects: &[Effect], variable: VariableId) -> Option<u8> {
     effects.iter().rev().find_map(|effect| effect.sets(variable))
 }
 
-fn clear(effects: &mut Vec<Effect>, state: VariableId, denied: VariableId) {
-    if effects.iter().any(|effect| settles(effect, state)) {
+fn clear(effects: &mut Vec<Effect>, denied: VariableId, ends: impl Fn(&Effect) -> bool) {
+    if effects.iter().any(ends) {
         effects.push(Effect::Set { variable: denied, value: 0 });
     }
 }

@@ -36,7 +36,7 @@ use build::{MOST_NODES, MOST_PARTS, Ways};
 use flow::MOST_CALLS_DEEP;
 use laying::{Laying, Level, Lines, Stretch};
 use locknut_finding::{Finding, Findings, Span};
-use locknut_graph::{End, Heading, NodeId, Restore, StepGraph, VariableId};
+use locknut_graph::{Assertion, End, Heading, NodeId, Restore, StepGraph, VariableId};
 use locknut_syntax::tree::{Item, Object, Procedure};
 use mention::Mentions;
 use std::collections::{BTreeMap, BTreeSet};
@@ -185,8 +185,8 @@ fn laid<'w>(
     if subtask && heading.crew.is_empty() {
         heading.crew = heading::roles_of(&laying.build.steps);
     }
-    laying.doubt();
-    Some(assembled(laying, Parts { heading, starts, restore, outline }))
+    let in_doubt = laying.doubt(&restore);
+    Some(assembled(laying, Parts { heading, starts, restore, in_doubt, outline }))
 }
 
 /// A procedure, from its first line to *done*; what it owes there.
@@ -281,11 +281,12 @@ struct Parts {
     heading: Heading,
     starts: hand_over::Starts,
     restore: Vec<Restore>,
+    in_doubt: Vec<(NodeId, Assertion)>,
     outline: Lines,
 }
 
 fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
-    let Parts { heading, starts, restore, outline } = parts;
+    let Parts { heading, starts, restore, in_doubt, outline } = parts;
     let mut interlocks = laying.model.interlocks.clone();
     interlocks.extend(laying.held_by_hand(&starts.values));
     let build = std::mem::take(&mut laying.build);
@@ -306,6 +307,7 @@ fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
         safe_to_leave: laying.model.safe_to_leave.clone(),
         leave_said: laying.model.leave_said,
         restore,
+        in_doubt,
         steps: build.steps,
         flow: build.flow,
         start: build.start.unwrap_or(NodeId::new(0)),

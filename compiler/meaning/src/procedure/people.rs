@@ -41,8 +41,8 @@ pub(super) struct People {
     pub(super) open_steps: Vec<StepId>,
     /// Everybody who does a line of a step, those of its arms and subtasks too.
     doers: BTreeMap<StepId, Vec<(By, Span)>>,
-    /// Acts that somebody must inspect who may have done them, and who.
-    pub(super) own_work: Vec<(Span, Words)>,
+    /// Steps with an act that somebody must inspect who may have done it, and who.
+    pub(super) own_work: Vec<(Option<StepId>, Words)>,
     /// Where somebody signs, and who.
     signs: Vec<(NodeId, Words)>,
 }
@@ -161,6 +161,11 @@ impl Laying<'_> {
     pub(super) fn may_have_done(&self, step: StepId, role: &Words) -> Option<Span> {
         let mut doers = self.people.doers.get(&step)?.iter();
         doers.find(|(by, _)| self.may_do(by, role)).map(|(_, line)| *line)
+    }
+
+    /// Whether it was told of a line of a step that this role may have to inspect it as their own.
+    pub(super) fn inspects_own_work_in(&self, step: StepId, role: &Words) -> bool {
+        self.people.own_work.iter().any(|(of, by)| *of == Some(step) && by == role)
     }
 
     /// Whoever does something with their hands has them free.
@@ -290,7 +295,7 @@ impl Laying<'_> {
         }
         if self.may_do(&self.who(act), &inspected.by) {
             let (role, asked) = (inspected.by.said.clone(), inspected.span);
-            self.people.own_work.push((at, inspected.by.clone()));
+            self.people.own_work.push((self.build.step, inspected.by.clone()));
             self.found.add(&OwnWork { role, work: at, asked, inspects: true });
         }
         let words = self.model.things.get(thing)?.words.clone();

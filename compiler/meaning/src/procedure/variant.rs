@@ -119,6 +119,7 @@ fn said(stretch: Stretch) -> String {
         (None, None) => "any".to_owned(),
         (Some(from), None) => format!("from {from}"),
         (None, Some(to)) => format!("to {to}"),
+        (Some(from), Some(to)) if from == to => from.to_string(),
         (Some(from), Some(to)) => format!("{from} .. {to}"),
     }
 }

@@ -300,7 +300,7 @@ fn variable(from: &Variable) -> VariableData {
         VariableKind::Hold { .. } => ("hold", Vec::new()),
         VariableKind::Inspection { .. } => ("inspection", Vec::new()),
         VariableKind::Unknown { .. } => ("unknown", Vec::new()),
-        VariableKind::Denied { .. } => ("denied", Vec::new()),
+        VariableKind::Denied { .. } | VariableKind::DeniedTime { .. } => ("denied", Vec::new()),
     };
     VariableData {
         name: from.words.name.clone(),

@@ -49,10 +49,11 @@ impl Look {
         Self { asks: vec![asks.clone()], ..Self::default() }
     }
 
-    /// What both look at, anywhere.
+    /// What both look at, wherever either does.
     pub(crate) fn and(mut self, mut other: Self) -> Self {
         self.slots.append(&mut other.slots);
         self.asks.append(&mut other.asks);
+        self.only.retain(|one| other.only.contains(one));
         self
     }
 

@@ -7,6 +7,8 @@ pub(crate) struct TooManyOrders {
     pub(crate) block: Span,
     pub(crate) touched: String,
     pub(crate) most: usize,
+    /// People work side by side in it.
+    pub(crate) together: bool,
 }
 
 impl Finding for TooManyOrders {
@@ -19,6 +21,10 @@ impl Finding for TooManyOrders {
         ));
         say.label(self.block, "here");
         say.consequence("what was not tried is not proved, so nothing is printed");
-        say.mend("give these steps an order, or split the block");
+        say.mend(if self.together {
+            "split the block into several, one behind the other: what stands in one is done before the next begins, and less is under way at once"
+        } else {
+            "give these steps an order, or split the block"
+        });
     }
 }

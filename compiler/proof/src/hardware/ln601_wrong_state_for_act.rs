@@ -16,7 +16,11 @@ impl Finding for WrongStateForAct {
     const PAGE: Page = page!("LN601", "ln601_wrong_state_for_act.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("this cannot be done: {}", self.stands));
+        say.title(if self.stands.is_empty() {
+            "this cannot be done".to_owned()
+        } else {
+            format!("this cannot be done: {}", self.stands)
+        });
         say.label(self.act, format!("only where {}", self.wanted));
         if let Some(since) = self.since {
             say.label(since, format!("{} since here", self.stands));

@@ -32,7 +32,7 @@ pub(crate) use ln513_locked::Locked;
 pub(crate) use ln514_wrong_change::WrongChange;
 pub(crate) use ln515_unsafe_wait::UnsafeWait;
 pub(crate) use ln516_no_upper_limit::NoUpperLimit;
-pub(crate) use ln517_counts_on_denied::CountsOnDenied;
+pub(crate) use ln517_counts_on_denied::{Counts, CountsOnDenied};
 
 use locknut_finding::{Finding, Page};
 

@@ -293,7 +293,8 @@ impl<'g> Walk<'g> {
                 | VariableKind::Observation
                 | VariableKind::Inspection { .. }
                 | VariableKind::Unknown { .. }
-                | VariableKind::Denied { .. } => None,
+                | VariableKind::Denied { .. }
+                | VariableKind::DeniedTime { .. } => None,
             })
             .collect();
         // Whoever holds something meanwhile is at work, too.

@@ -7,7 +7,7 @@ use crate::walk::Fault;
 use crate::words::{last_writer, standing, wanted};
 use crate::{hardware, people, states};
 use locknut_finding::Findings;
-use locknut_graph::{Assertion, Because, Condition, NodeId, StepGraph, VariableId};
+use locknut_graph::{Assertion, Because, Condition, End, NodeId, NodeKind, StepGraph, VariableId};
 
 pub(super) fn assertion_failed(
     graph: &StepGraph,
@@ -39,10 +39,19 @@ pub(super) fn assertion_failed(
             let denied_at = states().find_map(|(_, own)| last_writer(graph, &fault.trail, *own));
             let states: Vec<_> =
                 states().map(|(state, _)| graph.variable(*state).words.said.clone()).collect();
+            let kind = &graph.node(node).kind;
+            let counts = if matches!(kind, NodeKind::End(End::Stop { .. } | End::Refer { .. })) {
+                states::Counts::Stop
+            } else if matches!(kind, NodeKind::End(End::Done) | NodeKind::Leave { .. }) {
+                states::Counts::HandsOver
+            } else {
+                states::Counts::Act
+            };
             found.add(&states::CountsOnDenied {
-                act,
-                denied_at: denied_at.map(|node| graph.node(node).span),
+                act: assertion.span,
+                denied_at: denied_at.map(|node| reading_at(graph, node)),
                 state: states.join(" and "),
+                counts,
                 wanted: wanted_words,
                 path,
             });
@@ -157,4 +166,10 @@ pub(super) fn assertion_failed(
             path,
         }),
     }
+}
+
+/// The name of what is read at a node, rather than all of its line.
+fn reading_at(graph: &StepGraph, node: NodeId) -> locknut_finding::Span {
+    let reading = graph.node(node).act().and_then(|act| act.kind.reading());
+    reading.map_or(graph.node(node).span, |reading| graph.reading(reading).span)
 }

@@ -98,7 +98,8 @@ pub(super) fn not_restored(
         | VariableKind::Serial { .. }
         | VariableKind::Observation
         | VariableKind::Unknown { .. }
-        | VariableKind::Denied { .. } => {
+        | VariableKind::Denied { .. }
+        | VariableKind::DeniedTime { .. } => {
             found.add(&states::NotRestored {
                 written_at,
                 owed: restore.span,

@@ -356,6 +356,10 @@ fn fails_at(graph: &StepGraph, whole: &Whole, at: NodeId) -> Vec<(String, Option
     for reading in asked(graph, at).into_iter().filter(|reading| !whole.taken.contains(reading)) {
         failing.push((format!("taken {}", reading.0), Some(at)));
     }
+    let doubted = graph.in_doubt.iter().filter(|(node, _)| *node == at);
+    for (_, assertion) in doubted.filter(|(_, assertion)| !holds(whole, &assertion.condition)) {
+        failing.push((format!("assertion {} {}", at.index(), assertion.written), Some(at)));
+    }
     match &graph.node(at).kind {
         NodeKind::Act(act) => {
             for assertion in

@@ -124,6 +124,34 @@ impl Build {
         })
     }
 
+    /// What must hold at some nodes that ask nothing themselves: where ways part, where somebody waits, at the ends.
+    fn in_doubt(&mut self) -> Vec<(NodeId, Assertion)> {
+        let may_ask = |node: &NodeId| {
+            matches!(
+                self.flow[*node].kind,
+                NodeKind::Branch(_)
+                    | NodeKind::Await(_)
+                    | NodeKind::Leave { .. }
+                    | NodeKind::End(_)
+            )
+        };
+        let nodes: Vec<NodeId> = self.flow.node_indices().filter(may_ask).collect();
+        let mut all = Vec::new();
+        for node in nodes {
+            if self.random.one_in(6) {
+                self.named += 1;
+                let assertion = Assertion {
+                    condition: self.condition(),
+                    because: Because::Denied { states: Vec::new() },
+                    written: format!("doubt {}", self.named),
+                    span: Span::default(),
+                };
+                all.push((node, assertion));
+            }
+        }
+        all
+    }
+
     fn act(&mut self, kind: ActKind, effects: Vec<Effect>, needs: bool) -> NodeId {
         let mut assertions = Vec::new();
         if needs {
@@ -490,8 +518,10 @@ impl Build {
                 span: Span::default(),
             })
             .collect();
+        let in_doubt = self.in_doubt();
         StepGraph {
             heading: Heading::default(),
+            in_doubt,
             variables,
             starts: if self.random.one_in(3) {
                 vec![(VariableId(0), vec![0, 1])]

@@ -49,8 +49,7 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         apart.push(id);
         let own = laying.may_have_done(id, &role_words);
         // Who inspects it signs for it: that the work may be their own was told there.
-        let told =
-            own.is_some_and(|work| laying.people.own_work.contains(&(work, role_words.clone())));
+        let told = laying.inspects_own_work_in(id, &role_words);
         if let Some(work) = own.filter(|_| !told) {
             let role = role_words.said.clone();
             let asked = clause(act, "independent").map_or(act.span, |clause| clause.span);

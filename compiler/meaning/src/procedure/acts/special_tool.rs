@@ -42,9 +42,21 @@ pub(super) fn say(
         draft.say("thing", LineValue::Words(words));
     }
     if act.verb.text == "fit" {
+        draft.assertions.extend(in_one_place(name, here, act.span));
         let elsewhere = elsewhere(laying, name, here, act.span);
         draft.assertions.extend(elsewhere);
     }
+}
+
+/// One tool is not in several places at once.
+fn in_one_place(name: &Name, here: &[Name], at: Span) -> Option<Assertion> {
+    (here.len() > 1).then(|| Assertion {
+        condition: Condition::Always(false),
+        because: Because::Element { thing: Words::of(&name.text) },
+        written: "it is put in at one point, and taken out before it goes in at the next"
+            .to_owned(),
+        span: at,
+    })
 }
 
 /// A tool goes in at one point only once it has come out at the others: there is one of it.

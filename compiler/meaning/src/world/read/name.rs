@@ -62,7 +62,8 @@ impl Reader<'_> {
                 | VariableKind::Hold { .. }
                 | VariableKind::Inspection { .. }
                 | VariableKind::Unknown { .. }
-                | VariableKind::Denied { .. } => "a state of this model".to_owned(),
+                | VariableKind::Denied { .. }
+                | VariableKind::DeniedTime { .. } => "a state of this model".to_owned(),
             });
         }
         if let Some(limit) = self.named_limit(name) {
