@@ -524,6 +524,7 @@ impl Build {
             repeats: self.repeats,
             outline: Vec::new(),
             answered: Vec::new(),
+            never: Vec::new(),
             verbs: std::sync::Arc::default(),
         }
     }
