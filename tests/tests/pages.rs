@@ -43,3 +43,22 @@ fn the_index_of_codes_is_fresh() {
     let written = files::text(&files::root().join("grammar/codes.md"));
     assert_eq!(written, locknut_tests::index::codes(), "run `cargo house codes`");
 }
+
+/// Whoever declares an instrument or a table looks its kind up there.
+#[test]
+fn the_reference_names_every_kind() {
+    let reference = files::text(&files::root().join("grammar/reference.md"));
+    let kinds = files::text(&files::root().join("stdlib/kinds.lkn"));
+    let list = reference
+        .lines()
+        .skip_while(|line| !line.starts_with("The kinds of the standard library: "));
+    let list: String = list.take_while(|line| !line.is_empty()).collect();
+    let names = kinds.lines().filter_map(|line| line.strip_prefix("kind ")?.split(' ').next());
+    let lacking: Vec<&str> =
+        names.clone().filter(|name| !list.contains(&format!("`{name}`"))).collect();
+    assert!(names.count() > 20 && lacking.is_empty(), "the reference lacks {lacking:?}");
+    let named = list.split('`').skip(1).step_by(2);
+    let declared =
+        |name: &str| kinds.lines().any(|line| line.split(' ').take(2).eq(["kind", name]));
+    assert!(named.clone().all(declared), "the reference names a kind that is none");
+}

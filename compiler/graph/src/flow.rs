@@ -6,6 +6,7 @@ use crate::{
 };
 use locknut_finding::Span;
 use locknut_quantity::Exact;
+use petgraph::Incoming;
 use petgraph::graph::DiGraph;
 use petgraph::visit::EdgeRef;
 
@@ -66,6 +67,25 @@ pub struct StepGraph {
     pub answered: Vec<(String, Prose, Span)>,
     /// The verbs of each element that bring it to a value: for whoever says what would mend a fault.
     pub verbs: std::sync::Arc<Verbs>,
+    /// Arms that a reading never takes, by what was settled of it: for whoever says why nobody comes to a step.
+    pub never: Vec<NeverTaken>,
+}
+
+/// An arm of a `when` that no figure leads into which its reading can have there.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NeverTaken {
+    /// The branch.
+    pub branch: NodeId,
+    /// The way into the arm.
+    pub way: Way,
+    /// What it asks.
+    pub asked: Span,
+    /// The name of the reading.
+    pub reading: String,
+    /// All that it can be there: `0 .. 2.00 mm`.
+    pub can_be: String,
+    /// The line that settled this.
+    pub settled: Span,
 }
 
 /// Verbs by the element that they are of.
@@ -266,6 +286,14 @@ impl StepGraph {
             .map(|edge| (edge.weight().way, edge.weight(), edge.target()))
             .collect();
         ways.sort_by_key(|(way, _, target)| (*way, *target));
+        ways
+    }
+
+    /// The ways that lead into a node, and from where.
+    pub fn ways_into(&self, id: NodeId) -> Vec<(NodeId, Way)> {
+        let into = self.flow.edges_directed(id, Incoming);
+        let mut ways: Vec<_> = into.map(|edge| (edge.source(), edge.weight().way)).collect();
+        ways.sort();
         ways
     }
 

@@ -35,7 +35,9 @@ pub use act::{
 };
 pub use condition::{Condition, Test};
 pub use expression::{Expression, Fold, Operator};
-pub use flow::{Edge, End, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way};
+pub use flow::{
+    Edge, End, NeverTaken, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way,
+};
 pub use joint::{Friction, Head, Layout, Pattern, Prevailing, Stage, Strength, Thread, Tightening};
 pub use load::{At, Carries, Lever, Load, Pull, Share, Stand, Unshared};
 pub use machine::{

@@ -42,7 +42,7 @@ pub use proved::{Assumption, Obligation, assumptions, obligations};
 use duty::Duty;
 use locknut_finding::{Finding, Findings, Page, Span};
 use locknut_graph::{
-    ActKind, By, Effect, HazardId, NodeId, NodeKind, StepGraph, StepId, VariableId, Way,
+    ActKind, By, Effect, HazardId, NeverTaken, NodeId, NodeKind, StepGraph, StepId, VariableId, Way,
 };
 use locknut_quantity::Units;
 use std::collections::{BTreeMap, BTreeSet};
@@ -283,9 +283,30 @@ fn unreached(graph: &StepGraph, facts: &Facts, found: &mut Findings) {
         let follows = last.is_some_and(|before| before.0 + 1 == id.0);
         last = Some(id);
         if !follows {
-            found.add(&flow::UnreachableStep { step: step.span, number: step.number.clone() });
+            let why = never_taken(graph, facts, step.first).cloned();
+            found.add(&flow::UnreachableStep { step: step.span, number: step.number.clone(), why });
         }
     }
+}
+
+/// The arm that no reading takes, behind a line that is reached, from which alone a node could be come to.
+fn never_taken<'g>(graph: &'g StepGraph, facts: &Facts, to: NodeId) -> Option<&'g NeverTaken> {
+    let (mut seen, mut left, mut never) = (BTreeSet::from([to]), vec![to], None);
+    while let Some(at) = left.pop() {
+        for (from, way) in graph.ways_into(at) {
+            if facts.reached.contains(&from) {
+                let dead = graph.never.iter().find(|one| one.branch == from && one.way == way);
+                // Another way that is not gone has another reason.
+                if dead.is_none() || never.is_some_and(|one| Some(one) != dead) {
+                    return None;
+                }
+                never = dead;
+            } else if seen.insert(from) {
+                left.push(from);
+            }
+        }
+    }
+    never
 }
 
 /// A repeat is useless where nothing between its step and its line is read, written or waited for.

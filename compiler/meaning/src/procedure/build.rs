@@ -3,8 +3,9 @@
 use super::said;
 use locknut_finding::Span;
 use locknut_graph::{
-    DiGraph, Edge, Effect, Instrument, LineValue, Material, Node, NodeId, NodeKind, Prose, Reading,
-    ReadingId, Repeat, RepeatId, Step, StepId, Template, Tool, Variable, VariableId, Way,
+    DiGraph, Edge, Effect, Instrument, LineValue, Material, NeverTaken, Node, NodeId, NodeKind,
+    Prose, Reading, ReadingId, Repeat, RepeatId, Step, StepId, Template, Tool, Variable,
+    VariableId, Way,
 };
 use locknut_quantity::{Quantity, Units};
 use std::sync::Arc;
@@ -109,6 +110,7 @@ pub(super) struct Build {
     pub(super) steps: Vec<Step>,
     pub(super) repeats: Vec<Repeat>,
     pub(super) answered: Vec<(String, Prose, Span)>,
+    pub(super) never: Vec<NeverTaken>,
     /// Steps whose first node is not there yet.
     entered: Vec<StepId>,
     /// The step that nodes belong to now.

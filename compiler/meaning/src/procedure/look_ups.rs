@@ -31,9 +31,12 @@ impl Laying<'_> {
     }
 
     pub(super) fn look_ups_of_limit(&mut self, written: &Limit) {
+        // Both ends that look up the same leave the table for one reason.
+        let so_far = self.found.reports().len();
         for end in expressions_of(written) {
             self.look_ups(end);
         }
+        self.found.once_alike(so_far);
     }
 
     pub(super) fn look_ups_of_condition(&mut self, written: &Condition) {

@@ -314,6 +314,7 @@ fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
         repeats: build.repeats,
         outline,
         answered: build.answered,
+        never: build.never,
         verbs: laying.world.verbs.clone(),
     }
 }

@@ -7,7 +7,9 @@
 use super::coverage::Knowns;
 use super::here::{Fork, Stretch};
 use super::laying::Laying;
-use locknut_graph::{ActKind, Condition, Expression, Leads, ReadingId, Test, Verdict};
+use super::said;
+use locknut_finding::Span;
+use locknut_graph::{ActKind, Condition, Expression, Leads, ReadingId, ReadingKind, Test, Verdict};
 use locknut_quantity::{Bound, Range};
 use std::collections::BTreeMap;
 
@@ -27,6 +29,8 @@ struct Narrowed {
     /// Whether something was settled of it before.
     again: bool,
     to: Range,
+    /// The line that says so.
+    by: Span,
 }
 
 /// A stretch that was left, with what was settled in it.
@@ -41,11 +45,12 @@ pub(super) struct Outcomes {
     reading: ReadingId,
     accepted: Option<Range>,
     arms: Vec<Option<Range>>,
+    line: Span,
 }
 
 impl Outcomes {
     /// None: the act reads nothing, or nothing follows from it. What is worked out for a limit is not known here.
-    pub(super) fn of(kind: &ActKind) -> Option<Self> {
+    pub(super) fn of(kind: &ActKind, line: Span) -> Option<Self> {
         let reading = kind.reading()?;
         Some(match kind.verdict()? {
             Verdict::None | Verdict::Accept { computed: Some(_), .. } => return None,
@@ -54,11 +59,11 @@ impl Outcomes {
                 let sure = limit.guard.as_ref().filter(|guard| !guard.may_be_undecided());
                 let range = &limit.limit.range;
                 let accepted = sure.map_or_else(|| range.clone(), |guard| guard.accepted(range));
-                Self { reading, accepted: Some(accepted), arms: Vec::new() }
+                Self { reading, accepted: Some(accepted), arms: Vec::new(), line }
             }
             Verdict::Arms(arms) => {
                 let range = |arm: &locknut_graph::ActArm| Some(arm.range.as_ref()?.range.clone());
-                Self { reading, accepted: None, arms: arms.iter().map(range).collect() }
+                Self { reading, accepted: None, arms: arms.iter().map(range).collect(), line }
             }
         })
     }
@@ -109,8 +114,8 @@ impl Laying<'_> {
     /// Every way on has gone through this stretch.
     pub(super) fn is_certain(&mut self, closed: &Closed) {
         self.here.is_certain(closed.stretch);
-        for Narrowed { reading, to, .. } in &closed.settled {
-            self.settle(*reading, to);
+        for Narrowed { reading, to, by, .. } in &closed.settled {
+            self.settle(*reading, to, *by);
         }
     }
 
@@ -118,7 +123,7 @@ impl Laying<'_> {
     pub(super) fn settle_accepted(&mut self, outcomes: Option<&Outcomes>) {
         let Some(outcomes) = outcomes else { return };
         if let Some(range) = &outcomes.accepted {
-            self.settle(outcomes.reading, range);
+            self.settle(outcomes.reading, range, outcomes.line);
         }
     }
 
@@ -126,7 +131,7 @@ impl Laying<'_> {
     pub(super) fn settle_on(&mut self, outcomes: Option<&Outcomes>, ways: &[u16]) {
         let Some(outcomes) = outcomes else { return };
         if let Some(range) = outcomes.on(ways) {
-            self.settle(outcomes.reading, &range);
+            self.settle(outcomes.reading, &range, outcomes.line);
         }
     }
 
@@ -145,14 +150,14 @@ impl Laying<'_> {
     }
 
     /// Inside a `when`, and inside its `otherwise`.
-    pub(super) fn settle_when(&mut self, condition: &Condition, holds: bool) {
+    pub(super) fn settle_when(&mut self, condition: &Condition, holds: bool, by: Span) {
         match condition {
-            Condition::Not(inner) => self.settle_when(inner, !holds),
+            Condition::Not(inner) => self.settle_when(inner, !holds, by),
             Condition::All(parts) | Condition::Any(parts)
                 if holds == matches!(condition, Condition::All(_)) =>
             {
                 for part in parts {
-                    self.settle_when(part, holds);
+                    self.settle_when(part, holds, by);
                 }
             }
             Condition::Test(Test::Within {
@@ -161,7 +166,7 @@ impl Laying<'_> {
                 let range = if holds { Some(limit.range.clone()) } else { beyond(&limit.range) };
                 let single = self.knowns.get(reading).is_some_and(|known| known.points == 1);
                 if let Some(range) = range.filter(|_| single) {
-                    self.settle(*reading, &range);
+                    self.settle(*reading, &range, by);
                 }
             }
             // Which part of it is so nobody knows; of the machine's states no reading tells here.
@@ -174,14 +179,49 @@ impl Laying<'_> {
         }
     }
 
-    fn settle(&mut self, reading: ReadingId, range: &Range) {
+    /// A reading of which nothing is left on this way of a `when`.
+    pub(super) fn never(&self, condition: &Condition, holds: bool) -> Option<ReadingId> {
+        match condition {
+            Condition::Not(inner) => self.never(inner, !holds),
+            Condition::All(parts) | Condition::Any(parts)
+                if holds == matches!(condition, Condition::All(_)) =>
+            {
+                parts.iter().find_map(|part| self.never(part, holds))
+            }
+            Condition::Test(Test::Within {
+                value: Expression::Reading(reading), limit, ..
+            }) => {
+                let known = self.knowns.get(reading).filter(|known| known.points == 1)?;
+                let range = if holds { Some(limit.range.clone()) } else { beyond(&limit.range) };
+                known.possible.within(&range?).is_none().then_some(*reading)
+            }
+            Condition::All(_)
+            | Condition::Any(_)
+            | Condition::Always(_)
+            | Condition::Test(
+                Test::Within { .. } | Test::Is { .. } | Test::Proved { .. } | Test::Held { .. },
+            ) => None,
+        }
+    }
+
+    /// All that a reading can be here, in words, and the line that settled it: that which reads it, where no other did.
+    pub(super) fn can_be(&self, reading: ReadingId) -> Option<(String, Span)> {
+        let (known, of) =
+            (self.knowns.get(&reading)?, self.build.readings.get(usize::from(reading.0))?);
+        let ReadingKind::Quantity { unit, decimals, .. } = &of.kind else { return None };
+        let can_be = said::range(&self.world.units, &known.possible.range, *unit, *decimals);
+        let last = self.settled.made.iter().rev().find(|one| one.reading == reading);
+        Some((can_be, last.map_or(of.span, |one| one.by)))
+    }
+
+    fn settle(&mut self, reading: ReadingId, range: &Range, by: Span) {
         let Some(known) = self.knowns.get_mut(&reading) else { return };
         // Where nothing of it is possible, that is told of the line that says so.
         let Some(to) = known.possible.within(range) else { return };
         if to != known.possible.range {
             let before = std::mem::replace(&mut known.possible.range, to.clone());
             let again = std::mem::replace(&mut known.settled, true);
-            self.settled.made.push(Narrowed { reading, before, again, to });
+            self.settled.made.push(Narrowed { reading, before, again, to, by });
         }
     }
 }

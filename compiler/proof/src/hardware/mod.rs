@@ -32,7 +32,7 @@ pub(crate) use ln612_too_loose::TooLoose;
 pub(crate) use ln613_wrench_too_coarse::WrenchTooCoarse;
 pub(crate) use ln614_stretched_again::StretchedAgain;
 pub(crate) use ln615_two_torques::TwoTorques;
-pub(crate) use ln616_pass_does_nothing::PassDoesNothing;
+pub(crate) use ln616_pass_does_nothing::{PassDoesNothing, WhyNothing};
 pub(crate) use ln630_joint_opens::JointOpens;
 pub(crate) use ln632_nut_takes_all::NutTakesAll;
 

@@ -6,7 +6,7 @@ use super::load::{self, Load};
 use super::{verdicts, wrench};
 use crate::hardware::{
     FigureYields, JointOpens, MayYield, NutTakesAll, PassDoesNothing, StretchedAgain, TooLoose,
-    WrenchTooCoarse,
+    WhyNothing, WrenchTooCoarse,
 };
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Carries, Instrument, Pull, StepGraph, Tightening};
@@ -38,7 +38,7 @@ pub fn figures_found(all: &[Tightening], units: &Units) -> Findings {
         }
         let cases = cases(of, None).ok();
         if !cases.is_some_and(|cases| yields(of, &cases, units, &mut found)) {
-            idle(of, &mut found);
+            idle(of, None, of.figure_at, units, &mut found);
         }
     }
     found
@@ -62,8 +62,10 @@ fn one(
         return;
     }
     let yielding = cases.as_ref().is_ok_and(Cases::yields);
-    if of.own_figure && !yielding {
-        idle(of, found);
+    // A pass of the model, too, is told once, where the model says it.
+    let of_figure = of.idle_pass().is_some() || load::pass_taken(of, None).is_some();
+    if !yielding && (of.own_figure || !of_figure) {
+        idle(of, wrench, if of_figure { of.figure_at } else { act }, units, found);
     }
     let Ok(cases) = cases else { return };
     if yielding {
@@ -196,15 +198,30 @@ fn too_coarse(of: &Tightening, wrench: Option<&Instrument>, act: Span, found: &m
     }
 }
 
-/// A pass that is below one ahead of it.
-fn idle(of: &Tightening, found: &mut Findings) {
-    let Some((pass, before)) = of.idle_pass() else { return };
-    found.add(&PassDoesNothing {
-        at: of.figure_at,
-        thing: of.thing.said.clone(),
-        pass: pass.written.clone(),
-        before: before.written.clone(),
-    });
+/// A pass that is below one ahead of it, or that the nut may take all of.
+fn idle(
+    of: &Tightening,
+    wrench: Option<&Instrument>,
+    at: Span,
+    units: &Units,
+    found: &mut Findings,
+) {
+    let thing = of.thing.said.clone();
+    if let Some((pass, before)) = of.idle_pass() {
+        let why = WhyNothing::Below { before: before.written.clone() };
+        found.add(&PassDoesNothing { at: of.figure_at, thing, pass: pass.written.clone(), why });
+        return;
+    }
+    let Some(taken) = load::pass_taken(of, wrench) else { return };
+    let Some(dress) = Dress::untorqued(units, of.thread.as_ref()) else { return };
+    let dress = dress.with_torque(taken.torque.unit);
+    let why = WhyNothing::Taken {
+        greatest: dress.torque(&taken.nut.greatest, Rounding::Up).said(),
+        least: dress.torque(&taken.least, Rounding::Down).said(),
+        with: wrench.filter(|_| taken.by_wrench).map(|wrench| wrench.words.said.clone()),
+        declared: of.declared,
+    };
+    found.add(&PassDoesNothing { at, thing, pass: taken.torque.written.clone(), why });
 }
 
 /// Says whether it did.

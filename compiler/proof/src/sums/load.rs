@@ -89,7 +89,26 @@ pub(crate) fn all_taken<'a>(
     of: &'a Tightening,
     wrench: Option<&Instrument>,
 ) -> Option<AllTaken<'a>> {
-    let (torque, nut) = (of.torque()?, of.prevailing.as_ref()?);
+    taken(of, of.torque()?, wrench)
+}
+
+/// A pass ahead of the one that counts of which the nut may take all; none where it may take all of that one, too.
+pub(crate) fn pass_taken<'a>(
+    of: &'a Tightening,
+    wrench: Option<&Instrument>,
+) -> Option<AllTaken<'a>> {
+    if all_taken(of, wrench).is_some() {
+        return None;
+    }
+    of.passes().into_iter().find_map(|pass| taken(of, pass, wrench))
+}
+
+fn taken<'a>(
+    of: &'a Tightening,
+    torque: &'a Limit,
+    wrench: Option<&Instrument>,
+) -> Option<AllTaken<'a>> {
+    let nut = of.prevailing.as_ref()?;
     // "at most 20 N·m" is set to its end: no other figure stands there.
     let low = &torque.range.lower.as_ref().or(torque.range.upper.as_ref())?.value;
     let error = wrench.and_then(|wrench| wrench.error.as_ref());

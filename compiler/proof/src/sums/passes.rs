@@ -2,10 +2,11 @@
 
 use super::cases::cases;
 use super::dress::Dress;
-use super::{Judged, Outcome, verdicts, wrench};
+use super::{Judged, Outcome, load, verdicts, wrench};
 use crate::hardware::{PassDoesNothing, WrenchTooCoarse};
 use locknut_finding::Finding;
 use locknut_graph::{Instrument, Stage, Tightening};
+use num_traits::Signed;
 
 /// `12 ± 2 N·m, then to 24 ± 2 N·m`
 pub(super) fn written(of: &Tightening) -> String {
@@ -43,6 +44,17 @@ pub(super) fn ahead(of: &Tightening, wrench: Option<&Instrument>, dress: Dress<'
         ),
     };
     let mut all = vec![Judged { outcome, code: Some(PassDoesNothing::PAGE.code()), text }];
+    if let Some(nut) = of.prevailing.as_ref().filter(|_| load::all_taken(of, wrench).is_none()) {
+        let (outcome, text) = match load::pass_taken(of, wrench) {
+            Some(taken) => (
+                Outcome::Fails,
+                format!("of {} the self-locking nut may take all", taken.torque.written),
+            ),
+            None => (Outcome::Holds, "no pass is one of which the nut may take all".to_owned()),
+        };
+        let judged = Judged { outcome, code: Some(PassDoesNothing::PAGE.code()), text };
+        all.extend(nut.greatest.is_positive().then_some(judged));
+    }
     for pass in passes {
         let alone = Tightening { stages: vec![Stage::Torque(pass.clone())], ..of.clone() };
         let Ok(cases) = cases(&alone, wrench) else { continue };

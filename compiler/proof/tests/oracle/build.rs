@@ -554,6 +554,7 @@ impl Build {
             repeats: self.repeats,
             outline: Vec::new(),
             answered: Vec::new(),
+            never: Vec::new(),
             verbs: std::sync::Arc::default(),
         }
     }

@@ -32,8 +32,23 @@ impl Finding for UnknownName {
             say.mend_with(format!("did you mean {near}?"), self.span, near);
         } else if self.else_is.is_some() {
             say.mend(format!("name {} here", with_article(self.wanted)));
+        } else if let Some(mend) = of_vocabulary(self.wanted) {
+            say.mend(mend);
         } else {
             say.mend(format!("declare {}, or name another {}", self.name, self.wanted));
         }
+    }
+}
+
+/// Of what the standard library has: what is named there. Nobody declares a kind for one line.
+fn of_vocabulary(wanted: &str) -> Option<&'static str> {
+    match wanted {
+        "kind of quantity" => Some(
+            "name a kind of the vocabulary, such as length, force, torque or ratio (a share of something); the reference lists them all",
+        ),
+        "strength class" => Some(
+            "name the class of the bolts, such as 8.8, for nuts, too; or declare a class of your own with its stresses, with a line strength",
+        ),
+        _ => None,
     }
 }

@@ -15,6 +15,25 @@ pub(crate) struct TooRough {
     pub(crate) from: Vec<(Span, String)>,
     /// Whether most of the error is that of the limit.
     pub(crate) by_limit: bool,
+    pub(crate) other: Option<OtherSide>,
+}
+
+/// The side of a limit with one end that is not written.
+pub(crate) struct OtherSide {
+    /// Where it lies.
+    pub(crate) end: String,
+    /// Whether that is the most that may come, and not the least.
+    pub(crate) most: bool,
+    /// Whether nothing lies between the two sides.
+    pub(crate) nothing: bool,
+}
+
+impl OtherSide {
+    /// Where the width comes from.
+    pub(super) fn note(&self, name: &str, limit: &str) -> String {
+        let which = if self.most { "greatest" } else { "least" };
+        format!("the other side of “{limit}” is {}, the {which} that {name} can come to", self.end)
+    }
 }
 
 impl Finding for TooRough {
@@ -37,6 +56,18 @@ impl Finding for TooRough {
             "the ratio is half of the accepted width to the greatest error of the value; at least {} is asked for",
             self.least
         ));
+        let other = self.other.as_ref();
+        if let Some(other) = other {
+            say.note(other.note(&self.name, &self.limit));
+        }
+        // No instrument tells apart what lies at one figure.
+        if other.is_some_and(|other| other.nothing) {
+            say.mend(format!("look at “{}” again, or widen what is expected", self.limit));
+            return;
+        }
+        if other.is_some() {
+            say.mend("widen what is expected, where more may come");
+        }
         say.mend(if self.by_limit {
             "take what the limit hangs on with an instrument with a smaller error, or take the limit from a source that allows more"
         } else {

@@ -1,5 +1,6 @@
 //! LN325: the error is great beside what is accepted.
 
+use super::OtherSide;
 use locknut_finding::{Finding, Page, Report, Severity, Span, page};
 
 /// A limit whose instrument has a poor capability ratio.
@@ -18,6 +19,7 @@ pub(crate) struct CoarseForLimit {
     pub(crate) from: Vec<(Span, String)>,
     /// Whether most of the error is that of the limit.
     pub(crate) by_limit: bool,
+    pub(crate) other: Option<OtherSide>,
 }
 
 impl Finding for CoarseForLimit {
@@ -43,6 +45,9 @@ impl Finding for CoarseForLimit {
             "the ratio is half of the accepted width to the greatest error of the value; under {} is poor, {} is good",
             self.fair, self.good
         ));
+        if let Some(other) = &self.other {
+            say.note(other.note(&self.name, &self.limit));
+        }
         say.mend(if self.by_limit {
             "take what the limit hangs on with an instrument with a smaller error, or say why it will do: despite LN325 because \"…\""
         } else {

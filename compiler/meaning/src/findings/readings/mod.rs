@@ -77,7 +77,7 @@ pub(crate) use ln320_usually_outside::{Usual, UsuallyOutside};
 pub(crate) use ln321_rests_on_rough::RestsOnRough;
 pub(crate) use ln322_not_handed_in::NotHandedIn;
 pub(crate) use ln323_proof_failed::ProofFailed;
-pub(crate) use ln324_too_rough::TooRough;
+pub(crate) use ln324_too_rough::{OtherSide, TooRough};
 pub(crate) use ln325_coarse_for_limit::CoarseForLimit;
 pub(crate) use ln326_nothing_surely_inside::NothingSurelyInside;
 pub(crate) use ln327_unguardable::{Unguardable, Unknown};

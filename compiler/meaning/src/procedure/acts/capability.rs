@@ -9,7 +9,7 @@ use super::limits::reaches;
 use super::moving;
 use super::verdict::Judged;
 use crate::findings::readings::{
-    CoarseForLimit, NothingSurelyInside, TooRough, Unguardable, Unknown,
+    CoarseForLimit, NothingSurelyInside, OtherSide, TooRough, Unguardable, Unknown,
 };
 use crate::world::Instrument;
 use locknut_finding::Span;
@@ -302,6 +302,7 @@ fn told(
     let by_limit = of_limit.iter().any(|(_, _, most)| *most);
     from.extend(of_limit.into_iter().map(|(at, text, _)| (at, text)));
     let said = ratio_said(&ratio);
+    let other = computed.is_none().then(|| other_side_said(laying, held, value)).flatten();
     if ratio < least {
         let least = ratio_said(&least);
         laying.found.add(&TooRough {
@@ -313,6 +314,7 @@ fn told(
             least,
             from,
             by_limit,
+            other,
         });
     } else if ratio < fair {
         let half = held.accepted.as_ref().and_then(Range::width).unwrap_or_else(Exact::zero);
@@ -328,8 +330,22 @@ fn told(
             good: ratio_said(&good),
             from,
             by_limit,
+            other,
         });
     }
+}
+
+/// The side of a limit with one end that is not written: where it lies, and whether nothing is left up to there.
+fn other_side_said(laying: &Laying<'_>, held: &Capability, value: &Value<'_>) -> Option<OtherSide> {
+    let accepted = held.accepted.as_ref()?;
+    let (end, most) = match (&held.limit.lower, &held.limit.upper) {
+        (Some(_), None) => (accepted.upper.as_ref()?, true),
+        (None, Some(_)) => (accepted.lower.as_ref()?, false),
+        (Some(_), Some(_)) | (None, None) => return None,
+    };
+    let end = said::value(&laying.world.units, &end.value, value.unit, value.decimals);
+    let nothing = accepted.width().is_some_and(|width| width.is_zero());
+    Some(OtherSide { end, most, nothing })
 }
 
 /// What a limit that moves may itself lie wrong by: told at each reading that it is worked out from, and whether that is

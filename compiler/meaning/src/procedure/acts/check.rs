@@ -3,13 +3,13 @@
 use super::super::coverage::{Possible, linear, other_side, uncertain};
 use super::super::laying::Laying;
 use super::super::said;
-use super::capability;
 use super::draft::Draft;
 use super::limits::{self, Subject};
 use super::readings::{self, Number};
 use super::shape::{Bodies, does_not_fit, limit_in, span_of};
 use super::verdict::judged;
 use super::{Lay, Verb};
+use super::{bare_difference, capability};
 use crate::findings::quantities::{ImpossibleValue, WrongKind, a_kind};
 use crate::findings::readings::{Usual, UsuallyOutside};
 use locknut_finding::{Finding, Span};
@@ -43,6 +43,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let so_far = laying.found.reports().len();
     let mut judged = judged(laying, act, Some(kind));
     of_formula(laying, written, so_far);
+    bare_difference::tell(laying, act, kind);
     let possible = laying.possible(&value);
     if let Some(divisor) = divided_by_nothing(laying, &value) {
         let (written, span) = (laying.written(written.span()), written.span());

@@ -121,7 +121,7 @@ pub(super) fn put<'w>(
     let proofs = proves::of(laying, act, &mut draft);
     let follows = std::mem::replace(&mut draft.follows, Follows::Next);
     let (awaits, span) = (draft.awaits.take(), draft.line.span);
-    let outcomes = Outcomes::of(&draft.kind);
+    let outcomes = Outcomes::of(&draft.kind, span);
     let node = place(laying, act, draft, ways, out);
     let ways = follow(laying, node, follows, &proofs, outcomes.as_ref(), out);
     laying.taken.extend(proofs.into_iter().map(|proof| Taken::Proof(proof.variable)));

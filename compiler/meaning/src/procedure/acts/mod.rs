@@ -2,6 +2,7 @@
 //! declares it; both have the same shape and go the same way into the graph.
 
 mod apply;
+mod bare_difference;
 mod call;
 mod capability;
 mod check;

@@ -190,16 +190,16 @@ pub(super) fn check(
         return;
     }
     if decides(laying, limit, span, &ends, subject) {
-        looked_up_beyond(laying, limit, span, &ends, subject);
+        end_beyond(laying, limit, span, &ends, subject);
         if let Some(instrument) = subject.instrument {
             digits(laying, limit, span, &ends, instrument);
         }
     }
 }
 
-/// Says so where a table gives an end that lies beyond all that can come. Of an end that is worked out otherwise nothing is
-/// said: it may well move out of reach.
-fn looked_up_beyond(
+/// Says so where an end that stands fast, or that a table gives, lies beyond all that can come. Of an end that is worked
+/// out otherwise nothing is said: it may well move out of reach.
+fn end_beyond(
     laying: &mut Laying<'_>,
     limit: &Limit,
     span: Span,
@@ -208,25 +208,40 @@ fn looked_up_beyond(
 ) {
     let Some(possible) = subject.possible else { return };
     for end in ends {
-        let Expression::LookUp(table, ..) = end.at else { continue };
+        let stands_fast = end.at.readings().is_empty() && end.at.tables().is_empty();
+        let table = if let Expression::LookUp(table, ..) = end.at { Some(table) } else { None };
+        if table.is_none() && !stands_fast {
+            continue;
+        }
         let all = widest(std::slice::from_ref(end));
         let (above, below) = beyond_all(&all, possible);
         let idle = above.or(below).filter(|idle| !ends_the_scale(laying, idle, limit.unit));
         let Some(idle) = idle else { continue };
         let units = &laying.world.units;
-        let decimals = table.rows.iter().map(|(_, value)| value.decimals).max().unwrap_or(0);
+        let of_rows = table.iter().flat_map(|table| &table.rows).map(|(_, value)| value.decimals);
+        let decimals = of_rows.max().unwrap_or(limit.decimals);
+        let bounded_by = subject.bounded_by.clone();
         let finding = EndNeverMet {
             name: subject.name.text.clone(),
             figure: said::value(units, &idle.value, limit.unit, decimals),
             span,
             can_be: said::range(units, &possible.range, subject.unit, decimals),
-            of: NeverMet::LookedUp {
-                bounded_by: subject.bounded_by.clone(),
-                written: limit.written.clone(),
+            of: match table {
+                Some(_) => NeverMet::LookedUp { bounded_by, written: limit.written.clone() },
+                None => NeverMet::End { bounded_by, without: without(limit, end.upper) },
             },
         };
         laying.found.add(&finding);
         return;
+    }
+}
+
+/// A limit without its upper end, or without its lower one: `at least push(upper)`.
+fn without(limit: &Limit, upper: bool) -> String {
+    match limit.written.split_once("..") {
+        Some((lower, _)) if upper => format!("at least {}", lower.trim()),
+        Some((_, upper)) => format!("at most {}", upper.trim()),
+        None => "the other end alone".to_owned(),
     }
 }
 

@@ -3,7 +3,7 @@
 use super::super::build::Ways;
 use super::super::laying::{Laying, Level, Lines};
 use locknut_finding::Span;
-use locknut_graph::{Condition, NodeKind, Outline, OutlineArm, Way};
+use locknut_graph::{Condition, NeverTaken, NodeId, NodeKind, Outline, OutlineArm, ReadingId, Way};
 use locknut_syntax::tree::{self, Item};
 
 impl<'w> Laying<'w> {
@@ -16,6 +16,7 @@ impl<'w> Laying<'w> {
         ways: Ways,
         out: &mut Lines,
     ) -> Ways {
+        let asked = condition.span();
         // What cannot be read was told; its lines are read all the same.
         let condition = self.condition(condition).unwrap_or(Condition::Always(true));
         let branch = NodeKind::Branch(condition.clone());
@@ -26,8 +27,11 @@ impl<'w> Laying<'w> {
         for (position, items) in (0u16..).zip(arms) {
             let way = Way::Arm(position);
             let mut inner = Lines::new();
+            if let Some(reading) = self.never(&condition, position == 0) {
+                self.never_taken(node, way, asked, reading);
+            }
             self.enter_arm();
-            self.settle_when(&condition, position == 0);
+            self.settle_when(&condition, position == 0, asked);
             let ways = self.items(items, level, Ways::out(node, way), &mut inner);
             let arm = self.leave();
             if !ways.none_left() {
@@ -43,5 +47,13 @@ impl<'w> Laying<'w> {
         }
         out.push(Outline::Branch { node, arms: outline });
         onward
+    }
+
+    /// Keeps why an arm is never taken.
+    fn never_taken(&mut self, branch: NodeId, way: Way, asked: Span, reading: ReadingId) {
+        let name = self.build.readings.get(usize::from(reading.0)).map(|of| of.words.said.clone());
+        if let (Some(reading), Some((can_be, settled))) = (name, self.can_be(reading)) {
+            self.build.never.push(NeverTaken { branch, way, asked, reading, can_be, settled });
+        }
     }
 }

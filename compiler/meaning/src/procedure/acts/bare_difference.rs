@@ -1,0 +1,51 @@
+//! `at most 86 °F` of a difference of two temperatures is read as a difference; a temperature could have been meant.
+
+use super::super::asks::expressions_of;
+use super::super::laying::Laying;
+use crate::findings::quantities::DifferenceSaidBare;
+use locknut_quantity::KindId;
+use locknut_syntax::tree::{self, Act, Body, Expression, Guard, Quantity};
+use num_traits::Zero;
+
+/// Tells each limit of a check of a difference whose figure would be a point on a scale as well.
+pub(super) fn tell(laying: &mut Laying<'_>, act: &Act, kind: KindId) {
+    for limit in limits_of(act) {
+        let mut ends = expressions_of(limit).into_iter().filter_map(figure);
+        // A unit that the end of a range lent its beginning is told there.
+        let own = ends.rfind(|figure| is_point(laying, figure, kind));
+        if let Some(figure) = own {
+            let written = laying.written(figure.span);
+            laying.found.add(&DifferenceSaidBare { written, span: figure.span });
+        }
+    }
+}
+
+fn limits_of(act: &Act) -> Vec<&tree::Limit> {
+    match &act.body {
+        Body::Verdict { accept, .. } => accept.iter().map(|accept| &accept.limit).collect(),
+        Body::Arms { arms, .. } => {
+            let limits = arms.iter().filter_map(|arm| match &arm.guard {
+                Guard::Limit(limit) => Some(&**limit),
+                Guard::Words(_) => None,
+            });
+            limits.collect()
+        }
+        Body::None | Body::Table { .. } => Vec::new(),
+    }
+}
+
+fn figure(end: &Expression) -> Option<&Quantity> {
+    if let Expression::Quantity(figure) = end { Some(figure) } else { None }
+}
+
+/// Whether its unit, without a word behind it, is that of a scale with a nought of its own, too.
+fn is_point(laying: &Laying<'_>, figure: &Quantity, kind: KindId) -> bool {
+    let units = &laying.world.units;
+    let Some(unit) = figure.unit.as_ref().filter(|_| figure.qualifier.is_none()) else {
+        return false;
+    };
+    unit.span.start < figure.span.end
+        && units.spelled(&unit.text).iter().map(|id| units.unit(*id)).any(|unit| {
+            !unit.zero.is_zero() && unit.kind != kind && units.difference_of(unit.kind) == kind
+        })
+}
