@@ -16,7 +16,6 @@ mod ln213_table_order;
 mod ln214_table_unfit;
 mod ln215_table_left;
 mod ln216_between_rows;
-mod ln221_difference_said_bare;
 
 pub(crate) use ln201_unknown_unit::UnknownUnit;
 pub(crate) use ln202_wrong_kind::{Meant, WrongKind};
@@ -34,14 +33,12 @@ pub(crate) use ln213_table_order::TableOrder;
 pub(crate) use ln214_table_unfit::{TableFault, TableUnfit};
 pub(crate) use ln215_table_left::TableLeft;
 pub(crate) use ln216_between_rows::BetweenRows;
-pub(crate) use ln221_difference_said_bare::DifferenceSaidBare;
 
 use locknut_finding::{Finding, Page};
 use locknut_quantity::{KindId, Units};
 
 /// The pages of this family.
 pub(crate) const PAGES: &[Page] = &[
-    DifferenceSaidBare::PAGE,
     UnknownUnit::PAGE,
     WrongKind::PAGE,
     BarePressure::PAGE,

@@ -3,6 +3,7 @@
 mod in_vain;
 mod ln219_sorted_as_read;
 mod ln220_never_sure;
+mod ln221_difference_said_bare;
 mod ln301_no_instrument;
 mod ln302_wrong_instrument;
 mod ln303_beyond_range;
@@ -54,6 +55,7 @@ mod ln348_size_never_taken;
 pub(crate) use in_vain::{accepted_in_vain, nobody_goes_on};
 pub(crate) use ln219_sorted_as_read::SortedAsRead;
 pub(crate) use ln220_never_sure::NeverSure;
+pub(crate) use ln221_difference_said_bare::DifferenceSaidBare;
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
 pub(crate) use ln303_beyond_range::BeyondRange;
@@ -108,6 +110,7 @@ use locknut_finding::{Finding, Page};
 pub(crate) const PAGES: &[Page] = &[
     SortedAsRead::PAGE,
     NeverSure::PAGE,
+    DifferenceSaidBare::PAGE,
     NoInstrument::PAGE,
     WrongInstrument::PAGE,
     BeyondRange::PAGE,

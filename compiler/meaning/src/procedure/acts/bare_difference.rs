@@ -2,7 +2,7 @@
 
 use super::super::asks::expressions_of;
 use super::super::laying::Laying;
-use crate::findings::quantities::DifferenceSaidBare;
+use crate::findings::readings::DifferenceSaidBare;
 use locknut_quantity::KindId;
 use locknut_syntax::tree::{self, Act, Body, Expression, Guard, Quantity};
 use num_traits::Zero;
