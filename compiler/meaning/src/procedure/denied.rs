@@ -12,7 +12,7 @@ use locknut_graph::{
     Assertion, Because, Condition, Effect, End, Interlock, Node, NodeId, NodeKind, Restore, Test,
     Value, Variable, VariableId, VariableKind, Words,
 };
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The value of a denied state's own variable while it is denied.
 pub(super) const DENIED: u8 = 1;
@@ -37,8 +37,8 @@ impl Denied {
         for_long.or_else(|| self.now.get(&of)).copied()
     }
 
-    /// The states in doubt that a condition asks for.
-    fn of(&self, condition: &Condition) -> Own {
+    /// The states in doubt that a condition asks for, each with all that tell so.
+    fn of(&self, condition: &Condition) -> BTreeSet<(VariableId, VariableId)> {
         let tests = condition.tests();
         tests.into_iter().filter_map(|test| Some((test.variable()?, self.own(test)?))).collect()
     }
@@ -168,7 +168,7 @@ impl Laying<'_> {
             NodeKind::Branch(condition) | NodeKind::Await(condition) => {
                 let asked = denied.of(condition);
                 let said: Vec<String> =
-                    asked.keys().filter_map(|state| Some(self.words_of(*state)?.said)).collect();
+                    asked.iter().filter_map(|(of, _)| Some(self.words_of(*of)?.said)).collect();
                 let said = format!("it is known how {} stands", said.join(" and "));
                 return known(condition, said).into_iter().collect();
             }
@@ -220,7 +220,7 @@ impl Laying<'_> {
         (written, span): (String, Span),
     ) -> Option<Assertion> {
         let states = denied.of(condition);
-        let believed = |(state, own): (&VariableId, &VariableId)| {
+        let believed = |(state, own): &(VariableId, VariableId)| {
             let mut known = vec![is(*own, 0, span)];
             known.extend(self.unknown_of(*state).map(|unknown| is(unknown, 1, span)));
             Condition::Any(known)
