@@ -3,8 +3,8 @@
     pdf.py --paper a4|letter [--language en] [--says TEXT]… FILE.pdf [FILE.pdf …]
 
 Each file must be tagged (so that a screen reader can follow), carry a title and name its language, have every
-page of the paper's size within half a point, embed every font, run no script, and say each TEXT. Blanks, line
-ends and soft hyphens do not count.
+page of the paper's size within half a point, embed every font, run no script, have no word that stands over
+another, and say each TEXT. Blanks, line ends and soft hyphens do not count.
 """
 
 import argparse
@@ -44,6 +44,7 @@ def check(path, asked, failures):
     check_pages(path, int(info.get("Pages", "0")), PAPERS[asked.paper], failures)
     check_fonts(path, failures)
     check_texts(path, asked.says, failures)
+    check_words_apart(path, failures)
 
 
 def check_language(path, wanted, failures):
@@ -96,6 +97,27 @@ def check_texts(path, texts, failures):
     for text in texts:
         if plain(text) not in words:
             failures.add(f"{path} does not say “{text}”")
+
+
+# A word is as high as its font; where the next line begins within so much of that, one stands over the other.
+OVER = 0.62
+
+
+def check_words_apart(path, failures):
+    told = run(["pdftotext", "-bbox", "-enc", "UTF-8", path, "-"], path, failures) or ""
+    box = r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(.*?)</word>'
+    for page, words in enumerate(told.split("<page ")[1:], 1):
+        found = [(*map(float, one[:4]), one[4]) for one in re.findall(box, words)]
+        found.sort(key=lambda word: word[1])
+        for at, (left, top, right, bottom, word) in enumerate(found):
+            for left2, top2, right2, bottom2, other in found[at + 1:]:
+                if top2 >= bottom:
+                    break
+                beside = min(right, right2) - max(left, left2) <= 2
+                height = min(bottom - top, bottom2 - top2)
+                # Words of one line end at one height.
+                if not beside and 0.5 < bottom2 - bottom < OVER * height:
+                    failures.add(f"{path} page {page}: “{other}” stands over “{word}”")
 
 
 def plain(text):
