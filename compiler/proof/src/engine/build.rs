@@ -92,9 +92,12 @@ impl<'b> Building<'b> {
         for id in self.repeats.keys() {
             self.afresh.extend(&index.afresh[usize::from(*id)]);
         }
-        for unit in self.marked.iter().map(|unit| &index.units[*unit]) {
+        for (id, unit) in self.marked.iter().map(|unit| (*unit, &index.units[*unit])) {
+            let in_lane = index.is_in_lane(id);
             for node in &unit.nodes {
-                let only = if self.is_kept(index, *node) {
+                let is_kept = self.is_kept(index, *node)
+                    || id > 0 && index.is_last_ahead(*node, in_lane);
+                let only = if is_kept {
                     Err(())
                 } else {
                     self.only_ahead(index, *node)

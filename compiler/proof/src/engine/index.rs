@@ -219,6 +219,28 @@ impl<'g> Index<'g> {
         blocks.max_by_key(|(_, units)| touching(units)).map(|(block, _)| *block)
     }
 
+    /// Whether somebody works beside a unit.
+    pub(super) fn is_in_lane(&self, unit: usize) -> bool {
+        let mut inside = self.units[unit].inside;
+        while let Some((around, block, _)) = inside {
+            if matches!(self.kind(block), NodeKind::Together { .. }) {
+                return true;
+            }
+            inside = self.units[around].inside;
+        }
+        false
+    }
+
+    /// Whether there is nothing behind a node of a block but the end of the job, or what blocks are left for. Whoever
+    /// stands there has done all else that is done in the block: before the job is over, others may still act on that.
+    pub(super) fn is_last_ahead(&self, node: usize, in_lane: bool) -> bool {
+        let leads_out = |out: &Out<'_>| {
+            out.leaves || in_lane && matches!(self.kind(out.to), NodeKind::End(_))
+        };
+        let outs = &self.outs[node];
+        !outs.is_empty() && outs.iter().all(leads_out)
+    }
+
     /// Where ways out of every block around lead.
     fn left_for(&self) -> Vec<usize> {
         let leaving = self.outs.iter().flatten().filter(|out| out.leaves);

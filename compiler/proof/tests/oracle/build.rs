@@ -442,9 +442,16 @@ impl Build {
                     out.push((line, Way::Failing, Vec::new()));
                 }
             }
-            _ if self.random.one_in(2) => self.done(other),
-            _ if self.random.one_in(2) => self.stop(other),
-            _ => out.extend(self.sequence(other, 1, depth - 1)),
+            _ => {
+                // Something may be done on the way to where the job ends, or nothing.
+                let length = self.random.below(3);
+                let other = self.sequence(other, length, depth - 1);
+                match self.random.below(4) {
+                    0 | 1 => self.done(other),
+                    2 => self.stop(other),
+                    _ => out.extend(other),
+                }
+            }
         }
         out
     }
