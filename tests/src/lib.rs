@@ -12,6 +12,7 @@ pub mod house;
 pub mod index;
 pub mod markdown;
 pub mod mended;
+pub mod random;
 pub mod run;
 
 pub use markdown::{Block, Case, cases};

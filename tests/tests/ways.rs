@@ -76,3 +76,39 @@ fn done_at_the_margin_ends_one_way_of_two() {
 ";
     assert_eq!(ways(lines), Some(told("2", 1, 2)));
 }
+
+/// In how many orders.
+fn orders(lines: &str) -> Option<String> {
+    let source = format!(
+        "model stand {{\n  title \"Stand\"\n}}\nprocedure look on stand {{\n  title \"Look\"\n  crew fitter, helper\n{lines}}}\n"
+    );
+    Some(checked(&source).proved.first()?.ways.as_ref()?.orders.to_string())
+}
+
+#[test]
+fn orders_inside_of_each_other_are_all_counted() {
+    let steps = |names: &[&str]| -> String {
+        names.iter().map(|name| format!("step \"{name}\" {{ confirm \"{name}\" }}\n")).collect()
+    };
+    // 3! of the outer, 2! of the inner.
+    let freed = format!(
+        "any order {{ {} step \"C\" {{ any order {{ {} }} }} }}",
+        steps(&["A", "B"]),
+        steps(&["X", "Y"])
+    );
+    assert_eq!(orders(&freed), Some("12".to_owned()));
+    // 4! / (3! 1!) of the lanes, 3! in one of them.
+    let beside = format!(
+        "together {{ fitter {{ any order {{ {} }} }} helper {{ {} }} }}",
+        steps(&["A", "B", "C"]),
+        steps(&["X"])
+    );
+    assert_eq!(orders(&beside), Some("24".to_owned()));
+    // 2! and 3! after one another.
+    let after = format!(
+        "any order {{ {} }}\nany order {{ {} }}",
+        steps(&["A", "B"]),
+        steps(&["X", "Y", "Z"])
+    );
+    assert_eq!(orders(&after), Some("12".to_owned()));
+}

@@ -2,10 +2,10 @@
 
 use crate::problem::Problem;
 use crate::terminal::Terminal;
-use locknut_finding::{FileId, Severity, text};
+use locknut_finding::text;
 use locknut_graph::Template;
 use locknut_library::{Checked, Disk, Memory, Wanted, check, root_of};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -56,14 +56,10 @@ impl Library {
         self.asked.iter().any(|asked| path.starts_with(asked))
     }
 
-    /// The procedures that were asked for and in whose files nothing is wrong.
+    /// The procedures that were asked for and of which nothing is wrong.
     pub(crate) fn proved(&self) -> impl Iterator<Item = &locknut_library::Proved> {
-        let wrong = self.checked.reports.iter().filter(|report| report.severity == Severity::Error);
-        let labels = wrong.flat_map(|report| &report.labels);
-        let faulty: BTreeSet<FileId> = labels.map(|label| label.span.file).collect();
-        self.checked.proved.iter().filter(move |procedure| {
-            let file = procedure.file;
-            !faulty.contains(&file) && self.asked_for(self.checked.sources.name(file))
+        self.checked.proved.iter().filter(|procedure| {
+            !procedure.wrong && self.asked_for(self.checked.sources.name(procedure.file))
         })
     }
 

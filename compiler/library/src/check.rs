@@ -79,6 +79,8 @@ pub struct Proved {
     pub answered: Vec<(String, String)>,
     /// What its lines declare and could not be judged, with the reason.
     pub not_judged: Vec<String>,
+    /// Whether something is wrong with it, wherever that stands: then nothing is said to hold of it.
+    pub wrong: bool,
     /// Each hazard of the machine, and whether it is printed here.
     pub(crate) hazards: Vec<(Span, bool)>,
     /// Figures of tightenings that its lines give for themselves.
@@ -103,6 +105,7 @@ impl Proved {
                 .into_iter()
                 .map(|one| one.what)
                 .collect(),
+            wrong: false,
             hazards: locknut_proof::hazards_printed(graph, facts),
             figures: locknut_proof::sums::own_figures(graph),
         }
@@ -232,13 +235,20 @@ fn checked(
     let compiler = Compiler { world: &world, publisher, called: &called, wanted, systems };
     let outcomes = compiler.all(of_own, before.as_ref().map(|before| (before.files(), &keys)));
     let after = before.as_ref().and_then(|before| before.after(of_own, &outcomes, &sources));
-    let (procedures, proved, judged) = sorted(outcomes, &mut found);
+    let mut faulty = faulty_files(&found);
+    let (procedures, mut proved, judged) = sorted(outcomes, &mut found);
     // What a procedure prints that could not be compiled is not known.
     if !found.has_errors() {
         let hazards = proved.iter().flat_map(|one| one.hazards.iter().copied());
-        found.extend(locknut_proof::check_library(hazards));
+        let mut of_all = locknut_proof::check_library(hazards);
         let figures = proved.iter().flat_map(|one| &one.figures);
-        found.extend(locknut_proof::sums::two_torques(figures));
+        of_all.extend(locknut_proof::sums::two_torques(figures));
+        faulty.extend(faulty_files(&of_all));
+        found.extend(of_all);
+    }
+    let of_all = !faulty.is_disjoint(&shared);
+    for one in &mut proved {
+        one.wrong |= of_all || !faulty.is_disjoint(&one.files);
     }
     let mut reports = once_for_all_points(found.sorted(), &world);
     causes_first(&mut reports, &sources);
@@ -258,6 +268,12 @@ fn checked(
     (checked, after)
 }
 
+/// The files that an error points into.
+fn faulty_files(found: &Findings) -> BTreeSet<FileId> {
+    let errors = found.reports().iter().filter(|report| report.severity == Severity::Error);
+    errors.flat_map(|report| &report.labels).map(|label| label.span.file).collect()
+}
+
 /// Procedures and what was proved of them, by name; of two with one name the first. Also what was found to be wrong of
 /// those that were judged now.
 fn sorted(
@@ -268,6 +284,7 @@ fn sorted(
     let mut judged = BTreeMap::new();
     let mut of_ways = Vec::new();
     for done in outcomes {
+        let wrong = done.outcome.found.iter().any(|one| one.severity == Severity::Error);
         for report in done.outcome.found {
             if report.path.is_empty() {
                 found.push(report);
@@ -279,7 +296,7 @@ fn sorted(
             judged.entry(done.name).or_insert(wrong);
         }
         procedures.extend(done.compiled);
-        proved.extend(done.outcome.proved);
+        proved.extend(done.outcome.proved.map(|one| Proved { wrong, ..one }));
     }
     for report in once_with_its_procedures(of_ways) {
         found.push(report);

@@ -32,7 +32,7 @@ pub(crate) fn proposals(calls: &Calls<'_>, fault: &Fault<'_>) -> Vec<Change> {
                 | Because::Sealed { .. }
                 | Because::Oiled { .. }
                 | Because::Denied { .. } => Vec::new(),
-                Because::Element { .. } => {
+                Because::Element { .. } | Because::Change { .. } => {
                     let again = done_already(graph, fault, *node).into_iter();
                     again.chain(lacking(calls, fault, &assertion.condition, *node)).collect()
                 }
@@ -42,8 +42,7 @@ pub(crate) fn proposals(calls: &Calls<'_>, fault: &Fault<'_>) -> Vec<Change> {
                 | Because::Dead { .. }
                 | Because::Never { .. }
                 | Because::StartsWith { .. }
-                | Because::MadeSo
-                | Because::Change { .. } => lacking(calls, fault, &assertion.condition, *node),
+                | Because::MadeSo => lacking(calls, fault, &assertion.condition, *node),
             };
             in_order(calls, fault, *node, own)
         }
@@ -185,6 +184,10 @@ fn puts_back(graph: &StepGraph, node: NodeId) -> bool {
 /// An act that finds all as it would make it is one too many; with a step that is for nothing else.
 fn done_already(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Change> {
     let here = graph.node(node);
+    // What finds it so only in a second round is wanted in the first.
+    if fault.trail.iter().any(|(before, _)| *before == node) {
+        return Vec::new();
+    }
     let written = here.effects.iter().filter_map(|effect| {
         let Effect::Set { variable, value } = effect else { return None };
         Some(fault.values.get(variable) == Some(value))

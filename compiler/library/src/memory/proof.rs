@@ -65,6 +65,8 @@ impl KeptProved {
             ways,
             answered,
             not_judged,
+            // Comes of what is found, which is kept beside it.
+            wrong: _,
             hazards,
             figures,
         } = proved;
@@ -123,6 +125,7 @@ impl KeptProved {
             ways,
             answered,
             not_judged,
+            wrong: false,
             hazards,
             figures: figures.collect(),
         })

@@ -201,9 +201,14 @@ impl Laying<'_> {
             .filter_map(|one| doubt(&one.condition, &[], one.written.clone()));
         let rules = || self.model.interlocks.iter();
         let writes = |rule: &Interlock| rule.holds.variables().iter().any(sets);
-        let closes = rules().any(|rule| writes(rule) && !denied.of(&rule.holds).is_empty());
-        let handled = self.handled.contains(&node) && !closes;
-        let of_rules = rules().filter(|rule| writes(rule) || handled).filter_map(|rule| {
+        // Whatever it puts back for the sake of a state, it need not wait for that state.
+        let closes: BTreeSet<_> =
+            rules().filter(|rule| writes(rule)).flat_map(|rule| denied.of(&rule.holds)).collect();
+        let handles = self.handled.contains(&node);
+        let judged = |rule: &&Interlock| {
+            writes(rule) || handles && !denied.of(&rule.holds).is_subset(&closes)
+        };
+        let of_rules = rules().filter(judged).filter_map(|rule| {
             let written = if writes(rule) { &written[..] } else { &[] };
             doubt(&rule.holds, written, format!("never {}", rule.written))
         });

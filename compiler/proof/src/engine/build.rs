@@ -95,13 +95,9 @@ impl<'b> Building<'b> {
         for (id, unit) in self.marked.iter().map(|unit| (*unit, &index.units[*unit])) {
             let in_lane = index.is_in_lane(id);
             for node in &unit.nodes {
-                let is_kept = self.is_kept(index, *node)
-                    || id > 0 && index.is_last_ahead(*node, in_lane);
-                let only = if is_kept {
-                    Err(())
-                } else {
-                    self.only_ahead(index, *node)
-                };
+                let is_kept =
+                    self.is_kept(index, *node) || id > 0 && index.is_last_ahead(*node, in_lane);
+                let only = if is_kept { Err(()) } else { self.only_ahead(index, *node) };
                 let comes_to = if let Ok(comes_to) = only {
                     comes_to
                 } else {

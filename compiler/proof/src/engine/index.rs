@@ -234,9 +234,8 @@ impl<'g> Index<'g> {
     /// Whether there is nothing behind a node of a block but the end of the job, or what blocks are left for. Whoever
     /// stands there has done all else that is done in the block: before the job is over, others may still act on that.
     pub(super) fn is_last_ahead(&self, node: usize, in_lane: bool) -> bool {
-        let leads_out = |out: &Out<'_>| {
-            out.leaves || in_lane && matches!(self.kind(out.to), NodeKind::End(_))
-        };
+        let leads_out =
+            |out: &Out<'_>| out.leaves || in_lane && matches!(self.kind(out.to), NodeKind::End(_));
         let outs = &self.outs[node];
         !outs.is_empty() && outs.iter().all(leads_out)
     }

@@ -2,13 +2,13 @@
 //!
 //! A reading is cut at every bound that a verdict or a condition names. Its piece is picked when it is
 //! read, among those that fit the way that was taken, and travels along: a second question about the
-//! same reading is answered alike. A sum or a fold that is asked about is a value of its own, picked
+//! same reading is answered alike. Where its gauge shows no figure between two bounds nothing lies there. A sum or a fold that is asked about is a value of its own, picked
 //! when it is first asked for and dropped when a reading in it is taken anew; two different sums over
 //! the same readings are taken as free of one another.
 
 use super::bits::Mask;
 use locknut_graph::{Act, Expression, ReadingId, StepGraph, Test, Verdict, Way};
-use locknut_quantity::{Exact, Range};
+use locknut_quantity::{Bound, Exact, Grid, Range};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// With more bounds a value is left free: any answer may come each time.
@@ -20,6 +20,8 @@ struct Asked {
     value: Expression,
     readings: BTreeSet<ReadingId>,
     cuts: Vec<Exact>,
+    /// The digits of what shows it, where it is read and not worked out: between them nothing comes.
+    digits: Option<Grid>,
     /// Pieces that can come at all: inside what is expected.
     possible: Mask,
 }
@@ -51,6 +53,7 @@ impl Pieces {
         for (position, asked) in (0u16..).zip(&mut pieces.asked) {
             asked.cuts.sort();
             asked.cuts.dedup();
+            asked.digits = digits_of(graph, &asked.value);
             asked.possible = asked.mask(&Range::default());
             for reading in &asked.readings {
                 pieces.by_reading.entry(*reading).or_default().push(position);
@@ -70,6 +73,7 @@ impl Pieces {
                 value: value.clone(),
                 readings,
                 cuts,
+                digits: None,
                 possible: Mask::default(),
             });
         }
@@ -165,9 +169,16 @@ impl Asked {
         let one = Exact::from_integer(1.into());
         let cut = |at: usize| self.cuts.get(at);
         let inside = if piece % 2 == 1 {
-            cut(piece / 2).cloned()
+            cut(piece / 2)
+                .filter(|cut| self.digits.as_ref().is_none_or(|digits| digits.has(cut)))
+                .cloned()
         } else {
             let (below, above) = (piece.checked_sub(2).and_then(|at| cut(at / 2)), cut(piece / 2));
+            let end = |value: &Exact| Bound { value: value.clone(), closed: false };
+            let between = [below, above].map(|at| at.map(end));
+            if self.digits.as_ref().is_some_and(|digits| shows_nothing(digits, between)) {
+                return false;
+            }
             match (below, above) {
                 (Some(below), Some(above)) => Some((below + above) / Exact::from_integer(2.into())),
                 (Some(below), None) => Some(below + one),
@@ -177,6 +188,24 @@ impl Asked {
         };
         inside.is_some_and(|value| range.contains(&value))
     }
+}
+
+/// Whether none of some digits lies between two ends.
+fn shows_nothing(digits: &Grid, [lower, upper]: [Option<Bound>; 2]) -> bool {
+    let between = Range { lower, upper };
+    digits.draw_in(&between).is_empty()
+}
+
+/// The digits of the one instrument that a reading is read with; none where nobody stated them, or where there are several.
+fn digits_of(graph: &StepGraph, value: &Expression) -> Option<Grid> {
+    let (Expression::Reading(reading) | Expression::Point(reading, _)) = value else { return None };
+    let acts = graph.acts().filter(|act| act.kind.reading() == Some(*reading));
+    let mut all = acts.map(|act| {
+        let instrument = graph.instruments.get(act.instrument?)?;
+        Grid::of_instrument(&instrument.range, instrument.resolution.as_ref()?.value.clone())
+    });
+    let first = all.next()??;
+    all.all(|other| other.as_ref() == Some(&first)).then_some(first)
 }
 
 fn small(piece: u64) -> Option<u8> {

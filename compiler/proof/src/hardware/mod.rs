@@ -20,7 +20,7 @@ mod ln632_nut_takes_all;
 
 pub(crate) use ln601_wrong_state_for_act::WrongStateForAct;
 pub(crate) use ln602_in_the_way::InTheWay;
-pub(crate) use ln603_single_use_again::SingleUseAgain;
+pub(crate) use ln603_single_use_again::{Again, SingleUseAgain};
 pub(crate) use ln604_sealed_touched::SealedTouched;
 pub(crate) use ln605_left_undone::LeftUndone;
 pub(crate) use ln606_tool_left_in::ToolLeftIn;

@@ -3,8 +3,8 @@
 use crate::facts::Time;
 use crate::schedule::{self, Activity};
 use locknut_graph::{
-    ActKind, By, Condition, Effect, Marking, Moment, NodeId, NodeKind, StepGraph, StepId, Test,
-    VariableId, VariableKind, Way, Words,
+    ActKind, By, Condition, Effect, End, Marking, Moment, NodeId, NodeKind, StepGraph, StepId,
+    Test, VariableId, VariableKind, Way, Words,
 };
 use locknut_quantity::Exact;
 use num_traits::Zero;
@@ -168,6 +168,28 @@ struct Walk<'g> {
     waits: BTreeSet<usize>,
     least_crew: usize,
     variant: BTreeMap<VariableId, u8>,
+    /// Nodes from which the job goes on to the end of what they stand in.
+    onward: BTreeSet<NodeId>,
+}
+
+/// Nodes from which some way leads to the end of the job, or of the child or lane, with no round taken again and without
+/// `done` on the way.
+fn onward(graph: &StepGraph) -> BTreeSet<NodeId> {
+    let ends = |node: &NodeId| {
+        let kind = &graph.node(*node).kind;
+        matches!(kind, NodeKind::End(End::Done)) || kind.back_to().is_some()
+    };
+    let mut left: Vec<NodeId> = graph.flow.node_indices().filter(ends).collect();
+    let mut onward = BTreeSet::new();
+    while let Some(node) = left.pop() {
+        let here = graph.node(node);
+        let back = matches!(here.kind, NodeKind::Repeat(_));
+        if back || here.effects.contains(&Effect::LeaveBlocks) || !onward.insert(node) {
+            continue;
+        }
+        left.extend(graph.ways_into(node).into_iter().map(|(from, _)| from));
+    }
+    onward
 }
 
 impl<'g> Walk<'g> {
@@ -175,6 +197,7 @@ impl<'g> Walk<'g> {
         Self {
             graph,
             variant,
+            onward: onward(graph),
             activities: Vec::new(),
             done_by: Vec::new(),
             begun: BTreeMap::new(),
@@ -335,11 +358,7 @@ impl<'g> Walk<'g> {
             {
                 return !self.blocks(next);
             }
-            graph.follow(marking.at, **way).is_some_and(|(_, to)| {
-                let to = graph.node(to);
-                let ends = matches!(to.kind, NodeKind::End(_) | NodeKind::Repeat(_));
-                !ends && !to.effects.contains(&Effect::LeaveBlocks)
-            })
+            graph.follow(marking.at, **way).is_some_and(|(_, to)| self.onward.contains(&to))
         };
         ways.iter().find(goes_on).or(ways.first()).copied()
     }

@@ -209,14 +209,15 @@ fn either(one: Acts, other: Acts) -> Acts {
     }
 }
 
-/// The orders of a block: of its children, or of the acts of its lanes.
+/// The orders of a block: of its children, or of the acts of its lanes, with all those that each of them has inside.
 fn orders(kind: &NodeKind, inside: &[&Onward]) -> BigUint {
+    let within = || inside.iter().map(|part| &part.orders).product::<BigUint>();
     match kind {
-        NodeKind::AnyOrder { .. } => factorial(inside.len()),
+        NodeKind::AnyOrder { .. } => factorial(inside.len()) * within(),
         NodeKind::Together { .. } => {
             let acts = inside.iter().map(|lane| lane.acts.map_or(0, |(_, most)| most));
             let parts: BigUint = acts.clone().map(factorial).product();
-            factorial(acts.sum()) / parts
+            factorial(acts.sum()) / parts * within()
         }
         NodeKind::Act(_)
         | NodeKind::Pass

@@ -87,8 +87,18 @@ pub(super) fn assertion_failed(
             act,
             part: part.said.clone(),
             verb_fix: part.name.clone(),
-            were_slack: matches!(&fault.duty, Duty::Assertion { node, .. }
-                if graph.node(*node).act().is_some_and(|act| act.tightening.is_some())),
+            how: match &fault.duty {
+                Duty::Assertion { node, assertion }
+                    if graph.node(*node).act().is_some_and(|act| act.tightening.is_some()) =>
+                {
+                    if matches!(assertion.condition, Condition::Always(_)) {
+                        hardware::Again::Tight
+                    } else {
+                        hardware::Again::Slackened
+                    }
+                }
+                _ => hardware::Again::Fitted,
+            },
             path,
         }),
         Because::Sealed { part, because, otherwise } => found.add(&hardware::SealedTouched {

@@ -9,6 +9,7 @@ mod ln655_pattern_does_not_fit;
 mod ln656_mixed_classes;
 mod ln657_not_made;
 mod ln658_made_slippery;
+mod ln659_turned_too_far;
 
 pub(crate) use ln633_load_not_shared::{LoadNotShared, WhyNotShared};
 pub(crate) use ln651_figure_differs::FigureDiffers;
@@ -19,6 +20,7 @@ pub(crate) use ln655_pattern_does_not_fit::PatternDoesNotFit;
 pub(crate) use ln656_mixed_classes::MixedClasses;
 pub(crate) use ln657_not_made::NotMade;
 pub(crate) use ln658_made_slippery::MadeSlippery;
+pub(crate) use ln659_turned_too_far::TurnedTooFar;
 
 use locknut_finding::{Finding, Page};
 
@@ -33,4 +35,5 @@ pub(crate) const PAGES: &[Page] = &[
     MixedClasses::PAGE,
     NotMade::PAGE,
     MadeSlippery::PAGE,
+    TurnedTooFar::PAGE,
 ];

@@ -18,6 +18,8 @@ enum Why {
     ThanItsLimit(Vec<Side>, (String, Span)),
     /// The line does not ask for that.
     ThanIsAsked((String, Span)),
+    /// Its limit has one end, and is said to tell both sides.
+    ThanOneEnd((String, Span)),
 }
 
 impl AnswersOtherwise {
@@ -36,6 +38,10 @@ impl AnswersOtherwise {
 
     pub(crate) fn than_is_asked(answers: Span, name: String, line: (String, Span)) -> Self {
         Self { name, answers, why: Why::ThanIsAsked(line) }
+    }
+
+    pub(crate) fn than_one_end(answers: Span, name: String, own: (String, Span)) -> Self {
+        Self { name, answers, why: Why::ThanOneEnd(own) }
     }
 }
 
@@ -65,6 +71,17 @@ impl Finding for AnswersOtherwise {
                     [] => "give it an end on the side that it is to tell",
                     _ => "take “answers” out: it decides all that the line decides",
                 });
+            }
+            Why::ThanOneEnd((written, span)) => {
+                say.title(format!(
+                    "one end of this substitute is said to tell both sides of {name}"
+                ));
+                say.label(self.answers, "said here");
+                say.label(*span, format!("{written} has one end"));
+                say.consequence(format!(
+                    "where it is used, {one} that is far out on the other side passes"
+                ));
+                say.mend(format!("write “answers low only” where it finds {one} that is too low, “answers high only” where it finds one that is too high; or give its limit both ends"));
             }
             Why::ThanIsAsked((written, span)) => {
                 say.title(format!("this substitute tells nothing that is asked of {name}"));

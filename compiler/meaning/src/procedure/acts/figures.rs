@@ -86,7 +86,7 @@ fn written(laying: &mut Laying<'_>, act: &Act) -> Vec<(Stage, Span)> {
         };
         let kind = laying.world.units.kind_named(if turned { "angle" } else { "torque" });
         let Some(limit) = laying.limit(&limit, kind) else { continue };
-        if !can_be_tightened_to(&limit, clause.span, &mut laying.found) {
+        if !can_be_tightened_to(&limit, turned, clause.span, &mut laying.found) {
             continue;
         }
         let stage = if turned { Stage::Angle(limit) } else { Stage::Torque(limit) };

@@ -160,6 +160,15 @@ impl Held<'_> {
         let asked = self.asked();
         let (told, open): (Vec<Side>, Vec<Side>) =
             asked.iter().partition(|side| said.contains(side));
+        // What stands for one end of a line passes whatever is beyond the other.
+        if told.len() > 1 && sides(&self.of_own.range).len() < 2 {
+            laying.found.add(&AnswersOtherwise::than_one_end(
+                answers.span,
+                self.line.name.text.clone(),
+                (self.of_own.written.clone(), self.of_own.span),
+            ));
+            return Vec::new();
+        }
         if told.is_empty() {
             laying.found.add(&AnswersOtherwise::than_is_asked(
                 answers.span,

@@ -31,6 +31,12 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         laying.found.add(&by_whom(act));
         return None;
     };
+    // Whoever did the work is one of them.
+    let nobody_named = matches!(role.text.as_str(), "anyone" | "all");
+    if nobody_named && clause(act, "independent").is_some() {
+        laying.found.add(&by_whom(act));
+        return None;
+    }
     let role_words = Words::of(&role.text);
     let mut apart = Vec::new();
     for step in names(act, "independent") {

@@ -1,7 +1,7 @@
 //! Fasteners that may be used once only, and are let go without being taken out: they were tight once.
 //!
 //! Whether they were is a variable of its own beside their state: slackening makes them used, new ones
-//! make it new, tightening asserts it. They start new: whoever made them tight took new ones.
+//! make it new, tightening asserts it, and tightening what is tight is never right. They start new: whoever made them tight took new ones.
 
 use super::super::laying::Laying;
 use crate::world::{ElementAct, ElementKind};
@@ -25,9 +25,14 @@ pub(super) fn of_act(
         return nothing;
     }
     let variable = variable(laying, thing);
-    if tightens(act) && act.to.is_some_and(|to| !act.from.contains(&to)) {
-        let condition =
-            Condition::Test(Test::Is { variable, values: vec![NEW], span: declared.span });
+    if tightens(act) {
+        // What is tight by now was stretched then.
+        let tight = act.to.is_some_and(|to| act.from.contains(&to));
+        let condition = if tight {
+            Condition::Always(false)
+        } else {
+            Condition::Test(Test::Is { variable, values: vec![NEW], span: declared.span })
+        };
         let because = Because::SingleUse { part: declared.words.clone() };
         let written = format!("{} are new", declared.words.said);
         let span = declared.mark_spans.get("single use").copied().unwrap_or(declared.span);

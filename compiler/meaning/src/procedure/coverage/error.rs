@@ -7,7 +7,7 @@
 use super::linear::{Known, Knowns, Linear, Share, linear};
 use locknut_finding::Span;
 use locknut_graph::{Causes, Expression, Fold, Operator};
-use locknut_quantity::{Exact, Range};
+use locknut_quantity::{Bound, Exact, Range};
 use num_traits::{Signed, Zero};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -99,6 +99,46 @@ fn constant(expression: &Expression, knowns: &Knowns) -> Option<Exact> {
 /// What gives a one-sided limit on an expression its other side: what it comes to where every reading
 /// is as expected; else what it comes to whatever is read (a spread is never below nothing).
 pub(crate) fn other_side(expression: &Expression, knowns: &Knowns) -> Range {
+    let side = other_side_of_sum(expression, knowns);
+    let nothing = Exact::zero();
+    match &side.lower {
+        Some(least) if least.value >= nothing => side,
+        _ if never_below_nothing(expression) => {
+            Range { lower: Some(Bound { value: nothing, closed: true }), ..side }
+        }
+        _ => side,
+    }
+}
+
+/// Whether an expression is no less than nothing, whatever its readings are.
+fn never_below_nothing(expression: &Expression) -> bool {
+    match expression {
+        Expression::Value(quantity) => !quantity.value.is_negative(),
+        Expression::Fold(Fold::Abs | Fold::Spread | Fold::Count, _) => true,
+        Expression::Fold(Fold::Max, parts) => parts.iter().any(never_below_nothing),
+        Expression::Fold(Fold::Min | Fold::Mean | Fold::Sum, parts) => {
+            parts.iter().all(never_below_nothing)
+        }
+        Expression::Binary(Operator::Subtract, left, right) => {
+            // The greatest of some is no less than the least of any with one of these among them.
+            let (Expression::Fold(Fold::Max, most), Expression::Fold(Fold::Min, least)) =
+                (left.as_ref(), right.as_ref())
+            else {
+                return false;
+            };
+            most.iter().any(|one| least.contains(one))
+        }
+        Expression::Binary(_, left, right) => {
+            never_below_nothing(left) && never_below_nothing(right)
+        }
+        Expression::Reading(_)
+        | Expression::Point(..)
+        | Expression::Negative(_)
+        | Expression::LookUp(..) => false,
+    }
+}
+
+fn other_side_of_sum(expression: &Expression, knowns: &Knowns) -> Range {
     let Some(sum) = linear(expression, knowns) else { return Range::default() };
     let of_sum: Knowns = sum
         .terms

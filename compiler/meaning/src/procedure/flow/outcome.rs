@@ -99,6 +99,12 @@ impl<'w> Laying<'w> {
         if matches!(end, End::Stop { .. } | End::Refer { .. }) {
             self.ends_inside(span);
         }
+        // Until it is said, whoever works beside may do what is next there.
+        let ways = if self.people.lane.is_some() {
+            Ways::out(self.build.pass(Vec::new(), span, ways), Way::Next)
+        } else {
+            ways
+        };
         self.build.place(NodeKind::End(end), Vec::new(), span, ways);
     }
 

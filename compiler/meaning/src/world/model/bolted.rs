@@ -135,7 +135,7 @@ pub(super) fn stage(
     let at = &mut thing.fastening.tightened_at;
     *at = Some(at.map_or(parts.span, |first| first.to(parts.span)));
     if let Some(limit) = reader.limit(limit, kind, found)
-        && can_be_tightened_to(&limit, parts.span, found)
+        && can_be_tightened_to(&limit, turned, parts.span, found)
     {
         match (turned, thing.fastening.angle_at) {
             (true, _) => {

@@ -4,13 +4,14 @@ use super::Reader;
 use super::expression::Typed;
 use super::figures::{lent, needs_lent};
 use super::value::{Constant, constant, zero};
+use crate::findings::hardware::TurnedTooFar;
 use crate::findings::names::CannotBeKnown;
 use crate::findings::quantities::{ImpossibleValue, OneFigure, a_kind};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{ComputedLimit, Table};
 use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId};
 use locknut_syntax::tree::{self, LimitForm};
-use num_traits::Signed;
+use num_traits::{One, Signed};
 use std::sync::Arc;
 
 /// A limit whose ends are fixed, or computed from earlier readings.
@@ -315,8 +316,13 @@ fn signed(deviation: &tree::Quantity) -> String {
 
 /// A figure to tighten to has both ends and is more than nothing; says where it is not so. False where nothing
 /// can be held against it.
-pub(crate) fn can_be_tightened_to(limit: &Limit, span: Span, found: &mut Findings) -> bool {
-    let (Some(lower), Some(_)) = (&limit.range.lower, &limit.range.upper) else {
+pub(crate) fn can_be_tightened_to(
+    limit: &Limit,
+    turned: bool,
+    span: Span,
+    found: &mut Findings,
+) -> bool {
+    let (Some(lower), Some(upper)) = (&limit.range.lower, &limit.range.upper) else {
         found.add(&OneFigure::open_ended(&limit.written, span));
         return true;
     };
@@ -326,5 +332,10 @@ pub(crate) fn can_be_tightened_to(limit: &Limit, span: Span, found: &mut Finding
         let (written, why) = (limit.written.clone(), why.to_owned());
         found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
     }
-    more_than_nothing
+    // Angles are reckoned in turns.
+    let too_far = turned && upper.value > Exact::one();
+    if too_far {
+        found.add(&TurnedTooFar { angle: limit.written.clone(), span });
+    }
+    more_than_nothing && !too_far
 }
