@@ -108,16 +108,20 @@ fn uses() -> Result<BTreeMap<String, BTreeSet<String>>, String> {
     Ok(uses)
 }
 
-/// The folder in which a code's files stand: where the codes of its ten stand. Where those of one ten stand in several,
-/// or it is the first of its ten, `wanted` says which, by the end of its path.
+/// The folder in which a new code's files stand: where the codes of its ten stand. Where those of one ten stand in
+/// several, or it is the first of its ten, `wanted` says which, by the end of its path.
 ///
 /// # Errors
-/// Where no folder, or more than one, has such codes.
+/// Where the code is taken, its ten stands elsewhere than is wanted, or no folder or more than one has such codes.
 pub fn home_of(code: &str, wanted: Option<&str>) -> Result<String, String> {
-    let ten = code.get(..4).filter(|ten| ten.starts_with("LN") && code.len() == 5);
+    let ten = code.get(..4).filter(|_| {
+        let digits = code.strip_prefix("LN").unwrap_or_default();
+        digits.len() == 3 && digits.chars().all(|digit| digit.is_ascii_digit())
+    });
     let ten =
         ten.ok_or_else(|| format!("{code} is no code; codes look like LN514"))?.to_lowercase();
     let hundred = ten.get(..3).unwrap_or_default();
+    let own = format!("{}_", code.to_lowercase());
     let mut of_hundred: BTreeSet<String> = BTreeSet::new();
     let mut of_ten: BTreeSet<String> = BTreeSet::new();
     let root = crate::files::root();
@@ -127,25 +131,26 @@ pub fn home_of(code: &str, wanted: Option<&str>) -> Result<String, String> {
         let folder = page.parent().and_then(|folder| folder.strip_prefix(&root).ok());
         let (Some(name), Some(folder)) = (name, folder) else { continue };
         let folder = folder.to_string_lossy().into_owned();
+        if name.starts_with(&own) {
+            return Err(format!("{code} is taken: {folder}/{name}; take a number that is free"));
+        }
         if name.starts_with(&ten) {
             of_ten.insert(folder.clone());
         }
         of_hundred.insert(folder);
     }
     let of = if of_ten.is_empty() { &of_hundred } else { &of_ten };
-    let mut homes = of_hundred.iter().filter(|home| match wanted {
-        Some(wanted) => home.ends_with(wanted),
-        None => of.contains(*home),
-    });
-    match (homes.next(), homes.next()) {
-        (Some(home), None) => Ok(home.clone()),
-        (None, _) => Err(format!("no folder has codes like {code}")),
-        (Some(_), Some(_)) => {
-            let homes: Vec<&str> = of.iter().map(String::as_str).collect();
-            Err(format!(
-                "say behind the name in which folder it shall stand: {}",
-                homes.join(" · ")
-            ))
+    let fits = |home: &&String| wanted.is_none_or(|wanted| home.ends_with(wanted));
+    let mut homes = of.iter().filter(fits);
+    let all = of.iter().map(String::as_str).collect::<Vec<_>>().join(" · ");
+    match (homes.next(), homes.next(), wanted) {
+        (Some(home), None, _) => Ok(home.clone()),
+        (None, ..) if of.is_empty() => Err(format!("no folder has codes like {code}")),
+        (None, _, Some(wanted)) => Err(format!(
+            "codes like {code} do not stand in {wanted}, they stand in {all}: name that folder, or take a number of its own ten"
+        )),
+        (Some(_), Some(_), _) | (None, _, None) => {
+            Err(format!("say behind the name in which folder it shall stand: {all}"))
         }
     }
 }

@@ -19,3 +19,17 @@ fn a_code_finds_its_folder_or_asks_for_it() {
     assert_eq!(home("LN405", Some("proof/src/flow")).as_deref(), Ok("compiler/proof/src/flow"));
     assert!(home("LN8", None).is_err() && home("LN888", None).is_err());
 }
+
+#[test]
+fn a_code_that_is_taken_or_stands_in_another_crate_is_refused() {
+    let refused = |code, wanted| locknut_tests::house::home_of(code, wanted).expect_err(code);
+    let taken = refused("LN514", None);
+    assert!(taken.starts_with("LN514 is taken: compiler/proof/src/states/ln514_"), "{taken}");
+    assert!(
+        refused("LN405", Some("proof/src/states")).contains("do not stand in proof/src/states")
+    );
+    // LN61x is of the proof, LN65x of the meaning.
+    let other = refused("LN619", Some("meaning/src/findings/hardware"));
+    assert!(other.contains("they stand in compiler/proof/src/hardware"), "{other}");
+    assert!(refused("LN51x", None).contains("is no code"));
+}

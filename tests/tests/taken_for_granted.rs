@@ -73,6 +73,28 @@ fn what_holds_by_somebodys_word_is_listed() {
     }
 }
 
+/// A plain `check` says it, too, and of no state that a reading cannot deny or that leaves the machine safe.
+#[test]
+fn a_stop_that_only_a_denied_state_makes_safe_is_not_judged() {
+    let open = |source: &str| -> Vec<String> {
+        let checked = checked(source);
+        assert!(!checked.has_errors(), "{:?}", checked.reports);
+        checked.proved.iter().flat_map(|one| one.not_judged.clone()).collect()
+    };
+    let denied = "whether the machine is safe to leave where the job stops because volts denies how heat stands";
+    let of_oven = open(OVEN);
+    assert_eq!(of_oven.iter().filter(|one| *one == denied).count(), 1, "{of_oven:#?}");
+    assert!(!of_oven.iter().any(|one| one.contains("drip")), "{of_oven:#?}");
+    for source in [
+        OVEN.replace(", proves heat is off", ""),
+        OVEN.replace("heat is off\n", "water is running\n")
+            .replace(", proves water is running", ""),
+    ] {
+        let open = open(&source);
+        assert!(!open.iter().any(|one| one.contains("safe to leave")), "{open:#?}");
+    }
+}
+
 #[test]
 fn that_who_signs_did_not_do_it_is_an_obligation_with_its_places() {
     let checked = checked(OVEN);

@@ -425,6 +425,8 @@ pub enum Because {
     Needs,
     /// The element's own act starts only from some values ("only slack or snug bolts are tightened").
     Element { thing: Words },
+    /// There is one of a special tool: the points at which this puts it in, and another at which it still is in.
+    OneTool { tool: Words, here: Vec<Words>, still_in: Option<Words> },
     /// A relation: the thing stands behind, is fastened by, …
     Relation { relation: String, thing: Words, other: Words },
     /// Once off it may not go back.

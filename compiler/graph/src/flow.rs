@@ -52,6 +52,9 @@ pub struct StepGraph {
     pub restore: Vec<Restore>,
     /// What must hold at nodes behind a reading that denied a state, besides what they ask themselves.
     pub in_doubt: Vec<(NodeId, Assertion)>,
+    /// States by which alone the machine is safe to leave at a node behind a reading that denied them: whether it is safe
+    /// there nothing judges.
+    pub left_in_doubt: Vec<(NodeId, VariableId)>,
     /// Steps in written order, those of laid-in subtasks too.
     pub steps: Vec<Step>,
     /// Nodes and ways.

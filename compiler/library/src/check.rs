@@ -77,7 +77,7 @@ pub struct Proved {
     pub ways: Option<Ways>,
     /// Warnings that its author has answered: code and reason.
     pub answered: Vec<(String, String)>,
-    /// What its lines declare and could not be judged, with the reason.
+    /// What its lines declare or come to and could not be judged, with the reason.
     pub not_judged: Vec<String>,
     /// Whether something is wrong with it, wherever that stands: then nothing is said to hold of it.
     pub wrong: bool,
@@ -101,10 +101,7 @@ impl Proved {
             time: facts.time.clone(),
             ways: facts.ways.clone(),
             answered: answered.map(|(code, why, _)| (code.clone(), why.written())).collect(),
-            not_judged: locknut_proof::sums::not_judged(graph)
-                .into_iter()
-                .map(|one| one.what)
-                .collect(),
+            not_judged: locknut_proof::not_judged(graph),
             wrong: false,
             hazards: locknut_proof::hazards_printed(graph, facts),
             figures: locknut_proof::sums::own_figures(graph),

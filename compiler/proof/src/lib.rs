@@ -19,6 +19,7 @@ mod leave;
 mod look_ups;
 mod may_take;
 mod mends;
+mod not_judged;
 mod order;
 mod pairs;
 mod path;
@@ -37,6 +38,7 @@ mod wording;
 mod words;
 
 pub use facts::{ChoiceRow, ChoiceTable, Covered, Facts, LimitRow, NotLeft, Time, Ways};
+pub use not_judged::not_judged;
 pub use proved::{Assumption, Obligation, assumptions, obligations};
 
 use duty::Duty;

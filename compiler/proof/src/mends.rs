@@ -37,6 +37,7 @@ pub(crate) fn proposals(calls: &Calls<'_>, fault: &Fault<'_>) -> Vec<Change> {
                     again.chain(lacking(calls, fault, &assertion.condition, *node)).collect()
                 }
                 Because::Needs
+                | Because::OneTool { .. }
                 | Because::Relation { .. }
                 | Because::Lock { .. }
                 | Because::Dead { .. }

@@ -120,7 +120,7 @@ fn obligation(graph: &StepGraph, duty: &Duty<'_>) -> Obligation {
 fn page_of(because: &Because) -> Page {
     match because {
         Because::Needs => states::NeedUnmet::PAGE,
-        Because::Element { .. } => hardware::WrongStateForAct::PAGE,
+        Because::Element { .. } | Because::OneTool { .. } => hardware::WrongStateForAct::PAGE,
         Because::Relation { .. } => hardware::InTheWay::PAGE,
         Because::SingleUse { .. } => hardware::SingleUseAgain::PAGE,
         Because::Sealed { .. } => hardware::SealedTouched::PAGE,

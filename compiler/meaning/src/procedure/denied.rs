@@ -17,6 +17,15 @@ use std::collections::{BTreeMap, BTreeSet};
 /// The value of a denied state's own variable while it is denied.
 pub(super) const DENIED: u8 = 1;
 
+/// What denied states leave in doubt.
+#[derive(Default)]
+pub(super) struct Doubts {
+    /// What is asked besides, at which nodes.
+    pub(super) asked: Vec<(NodeId, Assertion)>,
+    /// Where the machine is left, and the denied states by which alone it would be safe: nobody can ask for more.
+    pub(super) left: Vec<(NodeId, VariableId)>,
+}
+
 /// States that may be denied, each with the variable that tells so.
 type Own = BTreeMap<VariableId, VariableId>;
 
@@ -105,7 +114,7 @@ impl Laying<'_> {
     }
 
     /// Asks of whatever is done behind a denial that it hold whatever the denied state is; once all is laid.
-    pub(super) fn doubt(&mut self, restore: &[Restore]) -> Vec<(NodeId, Assertion)> {
+    pub(super) fn doubt(&mut self, restore: &[Restore]) -> Doubts {
         let denied = std::mem::take(&mut self.denied);
         let for_long = self.denied_for_long(&denied);
         for (state, own) in &denied {
@@ -125,10 +134,38 @@ impl Laying<'_> {
                 behind.entry(node).or_default().for_long.insert(state, own);
             }
         }
-        let asked = behind.into_iter().flat_map(|(node, denied)| {
-            self.asked_in_doubt(node, denied, restore).into_iter().map(move |one| (node, one))
+        let mut doubts = Doubts::default();
+        for (node, denied) in behind {
+            let alone = self.left_by_them_alone(node, &denied).into_iter();
+            doubts.left.extend(alone.map(|state| (node, state)));
+            let asked = self.asked_in_doubt(node, denied, restore).into_iter();
+            doubts.asked.extend(asked.map(|one| (node, one)));
+        }
+        doubts
+    }
+
+    /// The denied states by which alone the machine would be safe where it is left at a node.
+    fn left_by_them_alone(&self, node: NodeId, denied: &Denied) -> BTreeSet<VariableId> {
+        let left = self.build.flow.node_weight(node).is_some_and(|at| match &at.kind {
+            NodeKind::End(End::Stop { .. } | End::Refer { .. }) => true,
+            NodeKind::Act(act) => act.waits_undecided().is_some(),
+            NodeKind::End(End::Done)
+            | NodeKind::Pass
+            | NodeKind::Branch(_)
+            | NodeKind::AnyOrder { .. }
+            | NodeKind::ChildDone { .. }
+            | NodeKind::Together { .. }
+            | NodeKind::LaneDone { .. }
+            | NodeKind::Await(_)
+            | NodeKind::Repeat(_)
+            | NodeKind::Enter { .. }
+            | NodeKind::Leave { .. } => false,
         });
-        asked.collect()
+        let (condition, _) = &self.model.safe_to_leave;
+        if !left || self.by_hand_alone(condition) {
+            return BTreeSet::new();
+        }
+        denied.of(condition).into_iter().map(|(state, _)| state).collect()
     }
 
     /// What is asked of a node in doubt: all that it asks anyhow; that what it writes breaks no rule; and, where hands

@@ -33,10 +33,11 @@ use crate::world::Listed;
 use crate::world::Model;
 use crate::world::near::nearest;
 use build::{MOST_NODES, MOST_PARTS, Ways};
+use denied::Doubts;
 use flow::MOST_CALLS_DEEP;
 use laying::{Laying, Level, Lines, Stretch};
 use locknut_finding::{Finding, Findings, Span};
-use locknut_graph::{Assertion, End, Heading, NodeId, Restore, StepGraph, VariableId};
+use locknut_graph::{End, Heading, NodeId, Restore, StepGraph, VariableId};
 use locknut_syntax::tree::{Item, Object, Procedure};
 use mention::Mentions;
 use std::collections::{BTreeMap, BTreeSet};
@@ -185,8 +186,8 @@ fn laid<'w>(
     if subtask && heading.crew.is_empty() {
         heading.crew = heading::roles_of(&laying.build.steps);
     }
-    let in_doubt = laying.doubt(&restore);
-    Some(assembled(laying, Parts { heading, starts, restore, in_doubt, outline }))
+    let doubts = laying.doubt(&restore);
+    Some(assembled(laying, Parts { heading, starts, restore, doubts, outline }))
 }
 
 /// A procedure, from its first line to *done*; what it owes there.
@@ -281,12 +282,12 @@ struct Parts {
     heading: Heading,
     starts: hand_over::Starts,
     restore: Vec<Restore>,
-    in_doubt: Vec<(NodeId, Assertion)>,
+    doubts: Doubts,
     outline: Lines,
 }
 
 fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
-    let Parts { heading, starts, restore, in_doubt, outline } = parts;
+    let Parts { heading, starts, restore, doubts, outline } = parts;
     let mut interlocks = laying.model.interlocks.clone();
     interlocks.extend(laying.held_by_hand(&starts.values));
     let build = std::mem::take(&mut laying.build);
@@ -307,7 +308,8 @@ fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
         safe_to_leave: laying.model.safe_to_leave.clone(),
         leave_said: laying.model.leave_said,
         restore,
-        in_doubt,
+        in_doubt: doubts.asked,
+        left_in_doubt: doubts.left,
         steps: build.steps,
         flow: build.flow,
         start: build.start.unwrap_or(NodeId::new(0)),

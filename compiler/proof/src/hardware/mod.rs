@@ -18,7 +18,7 @@ mod ln616_pass_does_nothing;
 mod ln630_joint_opens;
 mod ln632_nut_takes_all;
 
-pub(crate) use ln601_wrong_state_for_act::WrongStateForAct;
+pub(crate) use ln601_wrong_state_for_act::{OneTool, WrongStateForAct};
 pub(crate) use ln602_in_the_way::InTheWay;
 pub(crate) use ln603_single_use_again::{Again, SingleUseAgain};
 pub(crate) use ln604_sealed_touched::SealedTouched;

@@ -6,7 +6,7 @@ use crate::duty::Duty;
 use crate::walk::Fault;
 use crate::words::{last_writer, standing, wanted};
 use crate::{hardware, people, states};
-use locknut_finding::Findings;
+use locknut_finding::{Findings, Span};
 use locknut_graph::{Assertion, Because, Condition, End, NodeId, NodeKind, StepGraph, VariableId};
 
 pub(super) fn assertion_failed(
@@ -69,10 +69,16 @@ pub(super) fn assertion_failed(
             thing: thing.said.clone(),
             wanted: wanted_words,
             stands,
-            since: wanted(&assertion.condition, &fault.values)
-                .and_then(|(variable, _)| written_at(graph, fault, variable))
-                // In a second round it was this line itself.
-                .filter(|since| *since != act),
+            since: since(graph, fault, assertion, act),
+            path,
+        }),
+        Because::OneTool { tool, here, still_in } => found.add(&hardware::OneTool {
+            act,
+            tool: tool.said.clone(),
+            here: here.iter().map(|one| one.said.clone()).collect(),
+            still_in: still_in.as_ref().map(|one| one.said.clone()),
+            wanted: wanted_words,
+            since: since(graph, fault, assertion, act),
             path,
         }),
         Because::Relation { thing, other, .. } => found.add(&hardware::InTheWay {
@@ -178,8 +184,14 @@ pub(super) fn assertion_failed(
     }
 }
 
+/// The line by which what an act asks for came to be otherwise; in a second round it was the act's own.
+fn since(graph: &StepGraph, fault: &Fault<'_>, assertion: &Assertion, act: Span) -> Option<Span> {
+    let (variable, _) = wanted(&assertion.condition, &fault.values)?;
+    written_at(graph, fault, variable).filter(|since| *since != act)
+}
+
 /// The name of what is read at a node, rather than all of its line.
-fn reading_at(graph: &StepGraph, node: NodeId) -> locknut_finding::Span {
+fn reading_at(graph: &StepGraph, node: NodeId) -> Span {
     let reading = graph.node(node).act().and_then(|act| act.kind.reading());
     reading.map_or(graph.node(node).span, |reading| graph.reading(reading).span)
 }

@@ -28,6 +28,9 @@ pub(super) fn follows(graph: &StepGraph, fault: &Fault<'_>, all: &[Fault<'_>]) -
             return false;
         }
     };
+    if tool_put_in_everywhere(graph, fault, &depends, all) {
+        return true;
+    }
     // The cause comes first, so that of faults that lead to one another one is told.
     let earlier = all.iter().filter(|other| other.trail.len() < fault.trail.len());
     earlier.into_iter().any(|other| {
@@ -53,6 +56,22 @@ pub(super) fn follows(graph: &StepGraph, fault: &Fault<'_>, all: &[Fault<'_>]) -
         };
         !shared.is_empty() && shared.iter().all(same)
     })
+}
+
+/// Whether a line that puts one tool in at several points at once made it so: that line cannot be done at all.
+fn tool_put_in_everywhere(
+    graph: &StepGraph,
+    fault: &Fault<'_>,
+    depends: &BTreeSet<VariableId>,
+    all: &[Fault<'_>],
+) -> bool {
+    let everywhere = |of: &Fault<'_>| {
+        let Duty::Assertion { node, assertion } = &of.duty else { return None };
+        matches!(assertion.because, Because::OneTool { still_in: None, .. }).then_some(*node)
+    };
+    let lines: BTreeSet<NodeId> = all.iter().filter_map(everywhere).collect();
+    let written = depends.iter().filter_map(|on| last_writer(graph, &fault.trail, *on));
+    everywhere(fault).is_none() && written.into_iter().any(|node| lines.contains(&node))
 }
 
 /// Whether the line that would have put a thing back came where that could not be done: that is told of the line.
@@ -111,6 +130,7 @@ pub(super) fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
                 }
             },
             Because::SingleUse { .. }
+            | Because::OneTool { .. }
             | Because::Sealed { .. }
             | Because::Lock { .. }
             | Because::StartsWith { .. }

@@ -529,6 +529,7 @@ impl Build {
         StepGraph {
             heading: Heading::default(),
             in_doubt,
+            left_in_doubt: Vec::new(),
             variables,
             starts: if self.random.one_in(3) {
                 vec![(VariableId(0), vec![0, 1])]

@@ -223,7 +223,7 @@ fn end_beyond(
         let bounded_by = subject.bounded_by.clone();
         let finding = EndNeverMet {
             name: subject.name.text.clone(),
-            figure: said::value(units, &idle.value, limit.unit, decimals),
+            figure: said::value(units, &idle.value, limit.unit, decimals.max(as_written(end.at))),
             span,
             can_be: said::range(units, &possible.range, subject.unit, decimals),
             of: match table {
@@ -234,6 +234,11 @@ fn end_beyond(
         laying.found.add(&finding);
         return;
     }
+}
+
+/// With how many digits after the point an end is written that is a figure.
+fn as_written(end: &Expression) -> u32 {
+    if let Expression::Value(figure) = end { figure.decimals } else { 0 }
 }
 
 /// A limit without its upper end, or without its lower one: `at least push(upper)`.

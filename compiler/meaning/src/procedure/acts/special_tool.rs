@@ -42,40 +42,52 @@ pub(super) fn say(
         draft.say("thing", LineValue::Words(words));
     }
     if act.verb.text == "fit" {
-        draft.assertions.extend(in_one_place(name, here, act.span));
-        let elsewhere = elsewhere(laying, name, here, act.span);
-        draft.assertions.extend(elsewhere);
+        let tool = tool.words.clone();
+        let words = here.iter().map(|name| laying.words(&name.text)).collect();
+        let put_in = PutIn { laying, tool, here, words, at: act.span };
+        draft.assertions.extend(put_in.in_one_place());
+        draft.assertions.extend(put_in.out_elsewhere());
     }
 }
 
-/// One tool is not in several places at once.
-fn in_one_place(name: &Name, here: &[Name], at: Span) -> Option<Assertion> {
-    (here.len() > 1).then(|| Assertion {
-        condition: Condition::Always(false),
-        because: Because::Element { thing: Words::of(&name.text) },
-        written: "it is put in at one point, and taken out before it goes in at the next"
-            .to_owned(),
-        span: at,
-    })
+/// A line that puts a tool in.
+struct PutIn<'a, 'w> {
+    laying: &'a Laying<'w>,
+    tool: Words,
+    here: &'a [Name],
+    words: Vec<Words>,
+    at: Span,
 }
 
-/// A tool goes in at one point only once it has come out at the others: there is one of it.
-fn elsewhere(laying: &Laying<'_>, name: &Name, here: &[Name], at: Span) -> Vec<Assertion> {
-    let points = laying.model.points.get(&name.text).into_iter().flatten();
-    let all = points.map(|point| at_point(&name.text, point));
-    let others = all.filter(|one| here.iter().all(|name| name.text != *one));
-    let things = others.filter_map(|one| laying.model.things.get(&one));
-    let out = |thing: &ModelThing| {
-        let variable = laying.model.variables.get(usize::from(thing.variable.0))?;
-        let values = vec![variable.normal];
-        let said = variable.values.get(usize::from(variable.normal))?;
-        let test = Test::Is { variable: thing.variable, values, span: at };
-        Some(Assertion {
-            condition: Condition::Test(test),
-            because: Because::Element { thing: Words::of(&name.text) },
-            written: format!("{} is {}", thing.words.said, said.words.said),
-            span: at,
-        })
-    };
-    things.filter_map(out).collect()
+impl PutIn<'_, '_> {
+    /// One tool is not in several places at once.
+    fn in_one_place(&self) -> Option<Assertion> {
+        let written = "it is put in at one point, and taken out before it goes in at the next";
+        let condition = Condition::Always(false);
+        (self.here.len() > 1).then(|| self.asks(condition, None, written.to_owned()))
+    }
+
+    /// A tool goes in at one point only once it has come out at the others: there is one of it.
+    fn out_elsewhere(&self) -> Vec<Assertion> {
+        let model = &self.laying.model;
+        let points = model.points.get(&self.tool.name).into_iter().flatten();
+        let all = points.map(|point| at_point(&self.tool.name, point));
+        let others = all.filter(|one| self.here.iter().all(|name| name.text != *one));
+        let things = others.filter_map(|one| model.things.get(&one));
+        let out = |thing: &ModelThing| {
+            let variable = model.variables.get(usize::from(thing.variable.0))?;
+            let values = vec![variable.normal];
+            let said = variable.values.get(usize::from(variable.normal))?;
+            let test = Test::Is { variable: thing.variable, values, span: self.at };
+            let written = format!("{} is {}", thing.words.said, said.words.said);
+            Some(self.asks(Condition::Test(test), Some(thing.words.clone()), written))
+        };
+        things.filter_map(out).collect()
+    }
+
+    fn asks(&self, condition: Condition, still_in: Option<Words>, written: String) -> Assertion {
+        let (tool, here) = (self.tool.clone(), self.words.clone());
+        let because = Because::OneTool { tool, here, still_in };
+        Assertion { condition, because, written, span: self.at }
+    }
 }

@@ -8,6 +8,7 @@ use crate::world::near::nearest;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{VariableKind, Words};
 use locknut_syntax::tree;
+use std::ops::Range;
 
 impl Reader<'_> {
     /// A named value or limit of the model, else of the library.
@@ -177,9 +178,11 @@ impl Reader<'_> {
         of_model.chain(self.world.limits.keys()).map(String::as_str)
     }
 
-    /// What the source says at a place, its line ends and runs of blanks as one blank.
+    /// What the source says at a place, its line ends and runs of blanks as one blank; with the brackets around its first
+    /// or last part, which belong to no part of the tree.
     pub(crate) fn written(&self, span: Span) -> String {
-        one_line(self.world.sources.slice(span))
+        let text = self.world.sources.text(span.file);
+        one_line(text.get(with_brackets(text, span.range())).unwrap_or_default())
     }
 
     pub(super) fn written_or(&self, span: Span, otherwise: impl FnOnce() -> String) -> String {
@@ -188,7 +191,62 @@ impl Reader<'_> {
     }
 }
 
+/// A place in a text, made wider until each round bracket in it has its other one; as it is where one has none.
+fn with_brackets(text: &str, at: Range<usize>) -> Range<usize> {
+    let (mut open, mut lacks, mut quoted) = (0_usize, 0_usize, false);
+    for sign in text.get(at.clone()).unwrap_or_default().chars() {
+        match sign {
+            '"' => quoted = !quoted,
+            '(' if !quoted => open += 1,
+            ')' if !quoted && open == 0 => lacks += 1,
+            ')' if !quoted => open -= 1,
+            _ => {}
+        }
+    }
+    let before = text.get(..at.start).unwrap_or_default().char_indices().rev();
+    let before = before.map(|(place, sign)| (at.start - place, sign));
+    let behind = text.get(at.end..).unwrap_or_default().char_indices();
+    let behind = behind.map(|(place, sign)| (place + sign.len_utf8(), sign));
+    match (reach(before, '(', lacks), reach(behind, ')', open)) {
+        (Some(before), Some(behind)) => at.start - before..at.end + behind,
+        (None, _) | (_, None) => at,
+    }
+}
+
+/// How far it is to the last of so many brackets that come next; none where there are fewer.
+fn reach(signs: impl Iterator<Item = (usize, char)>, bracket: char, many: usize) -> Option<usize> {
+    let next = signs.filter(|(_, sign)| !sign.is_whitespace()).take(many);
+    let far: Vec<usize> = next.filter(|(_, sign)| *sign == bracket).map(|(far, _)| far).collect();
+    (far.len() == many).then(|| far.last().copied().unwrap_or(0))
+}
+
 /// A text with its line ends and runs of blanks as one blank.
 pub(crate) fn one_line(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::with_brackets;
+
+    fn said<'t>(text: &'t str, part: &str) -> &'t str {
+        let start = text.find(part).unwrap();
+        text.get(with_brackets(text, start..start + part.len())).unwrap()
+    }
+
+    #[test]
+    fn what_stands_in_brackets_is_said_with_them() {
+        assert_eq!(said("up(a - (b - c))", "a - (b - c"), "a - (b - c)");
+        assert_eq!(said("up((a - b) - c)", "a - b) - c"), "(a - b) - c");
+        assert_eq!(said("((a - b) * (c - d))", "a - b) * (c - d"), "(a - b) * (c - d)");
+        assert_eq!(said("a - ( ( b - c ) )", "a - ( ( b - c"), "a - ( ( b - c ) )");
+        assert_eq!(said("max(a - (b - c) / d)", "a - (b - c) / d"), "a - (b - c) / d");
+    }
+
+    #[test]
+    fn a_bracket_of_a_text_and_one_that_has_no_other_stay() {
+        assert_eq!(said("x \"a (b\" y)", "\"a (b\""), "\"a (b\"");
+        assert_eq!(said("a - (b - c, d)", "a - (b - c"), "a - (b - c");
+        assert_eq!(said("a) - b", "a) - b"), "a) - b");
+    }
 }
