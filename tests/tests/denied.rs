@@ -1,6 +1,11 @@
 //! What counts on a denied state, beside an explorer that shares nothing with the compiler: small procedures are made
 //! up as lists of lines, printed for the compiler, and gone through line by line here, by what the reference says.
 
+#![expect(
+    clippy::indexing_slicing,
+    reason = "states, parts and repeats are drawn below their number"
+)]
+
 #[path = "denied/explorer.rs"]
 mod explorer;
 #[path = "denied/lines.rs"]

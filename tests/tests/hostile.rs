@@ -4,10 +4,11 @@
 
 #![expect(clippy::indexing_slicing, reason = "every position is drawn below the length")]
 #![expect(clippy::disallowed_methods, reason = "a test may be told how long to go on")]
-#![expect(clippy::print_stderr, clippy::expect_used, reason = "a test for the terminal")]
+#![expect(clippy::print_stderr, reason = "a test for the terminal")]
 
 use locknut_library::check_in_memory;
 use locknut_tests::files;
+use locknut_tests::random::Random;
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex};
@@ -152,17 +153,4 @@ fn mutate(text: &mut String, random: &mut Random) {
     }
     *text = lines.join("\n");
     text.push('\n');
-}
-
-/// Small numbers that come again: xorshift64* (G. Marsaglia, 2003; multiplier after S. Vigna, 2016).
-struct Random(u64);
-
-impl Random {
-    fn below(&mut self, end: usize) -> usize {
-        self.0 ^= self.0 >> 12;
-        self.0 ^= self.0 << 25;
-        self.0 ^= self.0 >> 27;
-        let number = self.0.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 33;
-        usize::try_from(number).expect("31 bits fit") % end.max(1)
-    }
 }

@@ -88,7 +88,8 @@ fn orders(lines: &str) -> Option<String> {
 #[test]
 fn orders_inside_of_each_other_are_all_counted() {
     let steps = |names: &[&str]| -> String {
-        names.iter().map(|name| format!("step \"{name}\" {{ confirm \"{name}\" }}\n")).collect()
+        let step = |name: &&str| format!("step \"{name}\" {{ confirm \"{name}\" }}\n");
+        names.iter().map(step).collect::<Vec<_>>().concat()
     };
     // 3! of the outer, 2! of the inner.
     let freed = format!(
@@ -99,7 +100,7 @@ fn orders_inside_of_each_other_are_all_counted() {
     assert_eq!(orders(&freed), Some("12".to_owned()));
     // 4! / (3! 1!) of the lanes, 3! in one of them.
     let beside = format!(
-        "together {{ fitter {{ any order {{ {} }} }} helper {{ {} }} }}",
+        "together {{\nfitter {{\nany order {{\n{} }}\n}}\nhelper {{\n{} }}\n}}",
         steps(&["A", "B", "C"]),
         steps(&["X"])
     );

@@ -307,7 +307,13 @@ impl Maker<'_> {
             Line::Stop if self.safe == 0 => vec![fit(1), fit(0), back(1)],
             Line::Stop if self.safe == 2 => vec![fit(1), fit(0)],
             Line::Stop if !self.made[0] => vec![fit(1), fit(0), Some(Line::Set(0, 1))],
-            _ => Vec::new(),
+            Line::Stop
+            | Line::Set(..)
+            | Line::Remove(_)
+            | Line::Fit(_)
+            | Line::Prove { .. }
+            | Line::When { .. }
+            | Line::Repeat { .. } => Vec::new(),
         };
         all.into_iter().flatten().collect()
     }

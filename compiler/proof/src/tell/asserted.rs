@@ -2,7 +2,6 @@
 
 use super::lack::{Lack, lacking};
 use super::{said, written_at};
-use crate::duty::Duty;
 use crate::walk::Fault;
 use crate::words::{last_writer, standing, wanted};
 use crate::{hardware, people, states};
@@ -93,18 +92,7 @@ pub(super) fn assertion_failed(
             act,
             part: part.said.clone(),
             verb_fix: part.name.clone(),
-            how: match &fault.duty {
-                Duty::Assertion { node, assertion }
-                    if graph.node(*node).act().is_some_and(|act| act.tightening.is_some()) =>
-                {
-                    if matches!(assertion.condition, Condition::Always(_)) {
-                        hardware::Again::Tight
-                    } else {
-                        hardware::Again::Slackened
-                    }
-                }
-                _ => hardware::Again::Fitted,
-            },
+            how: again(graph, node, assertion),
             path,
         }),
         Because::Sealed { part, because, otherwise } => found.add(&hardware::SealedTouched {
@@ -194,4 +182,16 @@ fn since(graph: &StepGraph, fault: &Fault<'_>, assertion: &Assertion, act: Span)
 fn reading_at(graph: &StepGraph, node: NodeId) -> Span {
     let reading = graph.node(node).act().and_then(|act| act.kind.reading());
     reading.map_or(graph.node(node).span, |reading| graph.reading(reading).span)
+}
+
+/// How what may be used once only is used again there.
+fn again(graph: &StepGraph, node: NodeId, assertion: &Assertion) -> hardware::Again {
+    let act = graph.node(node).act();
+    if act.is_none_or(|act| act.tightening.is_none()) {
+        hardware::Again::Fitted
+    } else if matches!(assertion.condition, Condition::Always(_)) {
+        hardware::Again::Tight
+    } else {
+        hardware::Again::Slackened
+    }
 }

@@ -427,30 +427,27 @@ impl Build {
         self.join(loose, act);
         let mut out = vec![(act, Way::Accepted, Vec::new())];
         let other = vec![(act, Way::Otherwise, Vec::new())];
-        match (target, repeat) {
-            (Some(target), Some(repeat)) => {
-                let line = self.node(NodeKind::Repeat(repeat), Vec::new());
-                self.join(other, line);
-                let proofs =
-                    (0..self.variables).map(|at| VariableId(u16::try_from(at).unwrap())).collect();
-                let readings = (0..u16::try_from(READINGS).unwrap()).map(ReadingId).collect();
-                let void = vec![Effect::Void { readings, proofs }];
-                self.join(vec![(line, Way::Again, void)], target);
-                if self.random.one_in(2) {
-                    self.stop(vec![(line, Way::Failing, Vec::new())]);
-                } else {
-                    out.push((line, Way::Failing, Vec::new()));
-                }
+        if let (Some(target), Some(repeat)) = (target, repeat) {
+            let line = self.node(NodeKind::Repeat(repeat), Vec::new());
+            self.join(other, line);
+            let proofs =
+                (0..self.variables).map(|at| VariableId(u16::try_from(at).unwrap())).collect();
+            let readings = (0..u16::try_from(READINGS).unwrap()).map(ReadingId).collect();
+            let void = vec![Effect::Void { readings, proofs }];
+            self.join(vec![(line, Way::Again, void)], target);
+            if self.random.one_in(2) {
+                self.stop(vec![(line, Way::Failing, Vec::new())]);
+            } else {
+                out.push((line, Way::Failing, Vec::new()));
             }
-            _ => {
-                // Something may be done on the way to where the job ends, or nothing.
-                let length = self.random.below(3);
-                let other = self.sequence(other, length, depth - 1);
-                match self.random.below(4) {
-                    0 | 1 => self.done(other),
-                    2 => self.stop(other),
-                    _ => out.extend(other),
-                }
+        } else {
+            // Something may be done on the way to where the job ends, or nothing.
+            let length = self.random.below(3);
+            let other = self.sequence(other, length, depth - 1);
+            match self.random.below(4) {
+                0 | 1 => self.done(other),
+                2 => self.stop(other),
+                _ => out.extend(other),
             }
         }
         out

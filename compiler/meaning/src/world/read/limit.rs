@@ -333,9 +333,8 @@ pub(crate) fn can_be_tightened_to(
         found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
     }
     // Angles are reckoned in turns.
-    let too_far = turned && upper.value > Exact::one();
-    if too_far {
+    if turned && upper.value > Exact::one() {
         found.add(&TurnedTooFar { angle: limit.written.clone(), span });
     }
-    more_than_nothing && !too_far
+    more_than_nothing
 }

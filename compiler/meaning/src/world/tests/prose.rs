@@ -30,6 +30,10 @@ fn a_raw_number_with_a_unit_is_told_with_its_mend() {
         ("Wait 10min.", "10min", "{10 min}"),
         ("Not over 24 V/DC.", "24 V", "{24 V}"),
         ("Up to 5 %.", "5 %", "{5 %}"),
+        ("Under 1/2 inch.", "1/2 inch", "{0.5 inch}"),
+        ("Leave 1 3/8 inch.", "1 3/8 inch", "{1.375 inch}"),
+        ("Leave ½ inch.", "½ inch", "{0.5 inch}"),
+        ("Leave 1½ inch.", "1½ inch", "{1.5 inch}"),
     ];
     for (text, raw, mend) in cases {
         let report = only(&hazard(text));
