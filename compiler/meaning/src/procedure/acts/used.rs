@@ -1,7 +1,8 @@
 //! Fasteners that may be used once only, and are let go without being taken out: they were tight once.
 //!
 //! Whether they were is a variable of its own beside their state: slackening makes them used, new ones
-//! make it new, tightening asserts it, and tightening what is tight is never right. They start new: whoever made them tight took new ones.
+//! make it new, tightening asserts it, and tightening what is tight is never right. They start new:
+//! whoever made them tight took new ones.
 
 use super::super::laying::Laying;
 use crate::world::{ElementAct, ElementKind};
