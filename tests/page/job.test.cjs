@@ -208,7 +208,7 @@ test("two people side by side wait for each other where one holds for the other"
   await person.press("Take off the lining disc.");
   await person.press("Let go only when");
   await person.press("No dust is left");
-  await person.press("Fit a new lining disc.");
+  await person.press("Fit the new lining disc.");
   await person.open("Mate: hold the calliper");
   for (const line of ["Mate: hold the calliper", "Fit the calliper.", "Fit the 6 calliper bolts", "Apply thread oil", "Tighten the 6 calliper bolts", "Mate: only now let go of the calliper."]) await person.press(line);
   await person.enter("The disc turns free", ["A. Foreman"]);

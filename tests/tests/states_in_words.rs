@@ -99,3 +99,32 @@ fn a_german_sheet_has_german_words_for_units_and_no_small_letter_behind_a_full_s
         }
     }
 }
+
+/// Whether a name says one thing or several no vocabulary tells: what is said of it must read right either way.
+#[test]
+fn no_english_line_has_an_article_that_a_name_in_the_plural_cannot_bear() {
+    let source = r#"model brake {
+  title "Brake"
+  part pads
+  part yoke
+}
+procedure renew on brake {
+  title "Renew the pads"
+  step "New ones." {
+    renew pads
+    renew yoke
+  }
+}
+"#;
+    let checked = checked(source);
+    let compiled = checked.procedure("renew").expect("a procedure");
+    let said = locknut_sheet::text(&compose(&checked, compiled, "en", None).sheet);
+    assert!(said.contains("Fit the new pads.") && said.contains("Fit the new yoke."), "{said}");
+    let file = text(&root().join("stdlib/phrases/en.ftl"));
+    for line in file.lines().filter(|line| line.contains("{ $thing }")) {
+        let words: Vec<&str> = line.split_whitespace().collect();
+        let at = words.windows(2).position(|pair| pair == ["{", "$thing"]).unwrap_or_default();
+        let before = words.get(at.saturating_sub(2)..at).unwrap_or_default();
+        assert!(!before.iter().any(|word| ["a", "an", "one"].contains(word)), "{line}");
+    }
+}

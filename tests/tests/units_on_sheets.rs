@@ -39,6 +39,38 @@ mod units_on_sheets {
         locknut_sheet::text(&compose(&checked, compiled, "en", system).sheet).replace('\u{a0}', " ")
     }
 
+    /// A figure in °C is taken as a difference there (LN221): on the sheet nobody may take it for a temperature.
+    #[test]
+    fn a_difference_of_temperatures_is_in_kelvin_however_it_is_written() {
+        let source = r#"
+        instrument probe { measures temperature -10 .. 120 °C, resolution 0.5 °C, error 0.5 °C }
+        model pump { title "Garden pump" }
+        procedure look-at-pump on pump {
+          title "Look at the pump"
+          measure before using probe, expect 5 .. 35 °C
+          measure after using probe, expect 5 .. 90 °C
+          check warming = after - before {
+            accept at most 47.5 °C
+            otherwise stop "Let it cool."
+          }
+          when after - before over 20 °C {
+            note "It rises by more than {20 °C difference}."
+          }
+        }"#;
+        let checked = check_in_memory(&[("pump.lkn".to_owned(), source.to_owned())].into());
+        let message = locknut_tests::run::message_of(&checked.reports, &checked.sources);
+        let compiled = checked.procedure("look-at-pump").unwrap_or_else(|| panic!("{message}"));
+        let text = |system| {
+            locknut_sheet::text(&compose(&checked, compiled, "en", system).sheet)
+                .replace('\u{a0}', " ")
+        };
+        let (own, us) = (text(None), text(Some(System::Us)));
+        assert!(own.contains("47.5 K") && own.contains("20 K"), "{own}");
+        assert!(!own.contains("47.5 °C") && !own.contains("over 20 °C"), "{own}");
+        // 47.5 K are 85.5 °F: 47.5 × 9 ÷ 5.
+        assert!(us.contains("85.5 °F"), "{us}");
+    }
+
     /// 4 bar are 58.0151 psi, 6 bar 87.0226 psi: by division, 1 psi being 6894.757293 Pa (SP 811, B.8).
     #[test]
     fn arms_that_meet_share_one_figure() {

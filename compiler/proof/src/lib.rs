@@ -44,7 +44,8 @@ pub use proved::{Assumption, Obligation, assumptions, obligations};
 use duty::Duty;
 use locknut_finding::{Finding, Findings, Page, Span};
 use locknut_graph::{
-    ActKind, By, Effect, HazardId, NeverTaken, NodeId, NodeKind, StepGraph, StepId, VariableId, Way,
+    ActKind, By, Effect, HazardId, Interlock, NeverTaken, NodeId, NodeKind, StepGraph, StepId,
+    VariableId, Way,
 };
 use locknut_quantity::Units;
 use std::collections::{BTreeMap, BTreeSet};
@@ -237,18 +238,24 @@ fn too_many(
     found: &mut Findings,
 ) {
     let graph = index.graph;
-    let mut blocks: BTreeMap<Option<usize>, BTreeSet<VariableId>> = BTreeMap::new();
+    let mut blocks: BTreeMap<Option<usize>, Vec<BTreeSet<VariableId>>> = BTreeMap::new();
     for variables in given_up {
-        blocks.entry(index.most_touching(&variables)).or_default().extend(variables);
+        blocks.entry(index.most_touching(&variables)).or_default().push(variables);
     }
-    for (block, variables) in blocks {
-        let said = |id: &VariableId| graph.variable(*id).words.said.clone();
+    for (block, all) in blocks {
+        let mut rules: Vec<(Span, String)> =
+            all.iter().flat_map(|variables| rules_over(graph, variables)).collect();
+        rules.sort();
+        rules.dedup();
+        rules.truncate(MOST_NAMED);
+        let variables: BTreeSet<VariableId> = all.into_iter().flatten().collect();
+        let said = |id: &VariableId| format!("the {}", graph.variable(*id).words.said);
         let mut touched: Vec<String> = variables.iter().take(MOST_NAMED).map(said).collect();
         if variables.len() > MOST_NAMED {
             touched.push(format!("{} others", variables.len() - MOST_NAMED));
         }
         let touched =
-            if touched.is_empty() { "flow".to_owned() } else { touched.join(" and the ") };
+            if touched.is_empty() { "the flow".to_owned() } else { words::listed(&touched) };
         let mut nodes = graph.flow.node_weights();
         let block = match block {
             Some(block) => Some(graph.node(NodeId::new(block))),
@@ -256,8 +263,20 @@ fn too_many(
         };
         let together = block.is_some_and(|node| matches!(node.kind, NodeKind::Together { .. }));
         let block = block.map(|node| node.span).unwrap_or_default();
-        found.add(&flow::TooManyOrders { block, touched, most: engine::MOST_STATES, together });
+        let most = engine::MOST_STATES;
+        found.add(&flow::TooManyOrders { block, touched, most, together, rules });
     }
+}
+
+/// The rules that ask for several of these and for nothing else: each with what it asks for.
+fn rules_over(graph: &StepGraph, variables: &BTreeSet<VariableId>) -> Vec<(Span, String)> {
+    let asks = |rule: &Interlock| {
+        let own = rule.holds.variables();
+        let said = |id: &VariableId| format!("the {}", graph.variable(*id).words.said);
+        let asked = words::listed(&own.iter().map(said).collect::<Vec<_>>());
+        (own.len() > 1 && own.is_subset(variables)).then_some((rule.span, asked))
+    };
+    graph.interlocks.iter().filter_map(asks).collect()
 }
 
 fn unreached(graph: &StepGraph, facts: &Facts, found: &mut Findings) {

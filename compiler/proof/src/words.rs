@@ -122,6 +122,15 @@ pub(crate) fn last_writer(
         .map(|(node, _)| *node)
 }
 
+/// `the north, the east and the south`
+pub(crate) fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
 /// `1 place`, `3 places`
 pub(crate) fn places(count: usize) -> String {
     if count == 1 { "1 place".to_owned() } else { format!("{count} places") }

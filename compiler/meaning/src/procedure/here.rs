@@ -2,7 +2,9 @@
 //!
 //! It answers without walking any path whether something written earlier is certain to have been done.
 
-use std::collections::BTreeSet;
+use super::coverage::Possible;
+use locknut_graph::ReadingId;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The stretches that are open now, outermost first.
 #[derive(Debug, Default)]
@@ -12,11 +14,13 @@ pub(super) struct Here {
     certain: BTreeSet<u32>,
     /// Closed stretches in which the job ends.
     over: BTreeSet<u32>,
+    /// Of arms of a `when` that asks for readings alone: what each of them is there.
+    asked: BTreeMap<u32, Vec<(ReadingId, Possible)>>,
     next: u32,
     forks: u32,
 }
 
-/// A reading whose outcomes part the ways: of its arms one is taken.
+/// What parts the ways, a reading or a `when`: of its arms one is taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Fork(u32);
 
@@ -29,7 +33,7 @@ pub(super) struct Place(Vec<Stretch>);
 pub(super) struct Stretch {
     id: u32,
     freed: bool,
-    /// Of an arm of a reading; none: what it is taken for is not known here.
+    /// Of an arm of a reading, or of a `when` that asks for readings; none: what it is taken for is not known here.
     fork: Option<Fork>,
 }
 
@@ -44,7 +48,13 @@ impl Here {
         self.open_stretch(false, Some(fork));
     }
 
-    /// A reading that several arms may follow.
+    /// Opens an arm of a `when` that asks for readings, with what each of them is there.
+    pub(super) fn enter_arm_where(&mut self, fork: Fork, asked: Vec<(ReadingId, Possible)>) {
+        self.open_stretch(false, Some(fork));
+        self.asked.insert(self.next, asked);
+    }
+
+    /// Something that several arms may follow.
     pub(super) fn fork(&mut self) -> Fork {
         self.forks += 1;
         Fork(self.forks)
@@ -104,7 +114,7 @@ impl Here {
     }
 
     /// Whether one way may go through a place and a later one: of the arms of one reading only one is taken, of two readings any.
-    /// Of a `when` nobody knows here whether it holds together with another.
+    /// Of a `when` that asks for more than readings nobody knows here whether it holds together with another.
     pub(super) fn may_both_be_passed(&self, place: &Place, later: &Place) -> bool {
         if place.0.iter().any(|one| self.over.contains(&one.id) && !later.0.contains(one)) {
             return false;
@@ -119,7 +129,22 @@ impl Here {
         let known = |stretch: &&Stretch| stretch.freed || stretch.fork.is_some();
         let all_known = one.iter().chain(&other).filter(known).count() == one.len() + other.len();
         let fork = |all: &[Stretch]| all.first().and_then(|stretch| stretch.fork);
-        all_known && (fork(&one).is_none() || fork(&one) != fork(&other))
+        let both = one.iter().all(|one| other.iter().all(|other| self.may_both_hold(one, other)));
+        all_known && both && (fork(&one).is_none() || fork(&one) != fork(&other))
+    }
+
+    /// Whether a reading may be what two arms of a `when` ask. Against the arms of a reading nobody holds that here.
+    fn may_both_hold(&self, one: &Stretch, other: &Stretch) -> bool {
+        let asked = |of: &Stretch| self.asked.get(&of.id);
+        match (asked(one), asked(other)) {
+            (Some(one), Some(other)) => one.iter().all(|(reading, here)| {
+                let same = other.iter().filter(|(other, _)| other == reading);
+                same.into_iter().all(|(_, there)| here.within(&there.range).is_some())
+            }),
+            (None, None) => true,
+            (Some(_), None) => other.fork.is_none(),
+            (None, Some(_)) => one.fork.is_none(),
+        }
     }
 
     /// Whether that place lies in the same freed child, or both in none.
@@ -143,7 +168,9 @@ impl Here {
 
 #[cfg(test)]
 mod tests {
-    use super::Here;
+    use super::{Here, Possible};
+    use locknut_graph::ReadingId;
+    use locknut_quantity::{Exact, Grid, Range};
 
     #[test]
     fn what_an_arm_did_is_not_certain_behind_it() {
@@ -202,6 +229,47 @@ mod tests {
         assert!(here.may_share_a_way(&second));
         here.is_over(ended);
         assert!(!here.may_share_a_way(&second), "the job ended there");
+    }
+
+    #[test]
+    fn two_whens_may_both_hold_where_a_reading_may_be_what_both_ask() {
+        let mut here = Here::default();
+        let tenths = |from: i32, to: i32| {
+            let exact = |tenth: i32| Exact::new(tenth.into(), 10.into());
+            let grid = Grid::new(exact(0), exact(1));
+            let possible = Possible { range: Range::closed(exact(0), exact(50)), grid };
+            possible.narrowed(&Range::closed(exact(from), exact(to)))
+        };
+        let arm = |here: &mut Here, reading: u16, asks: Possible| {
+            let fork = here.fork();
+            here.enter_arm_where(fork, vec![(ReadingId(reading), asks)]);
+            let place = here.place();
+            here.leave();
+            place
+        };
+        let low = arm(&mut here, 0, tenths(0, 20));
+        let middle = arm(&mut here, 0, tenths(20, 30));
+        let high = arm(&mut here, 0, tenths(21, 50));
+        let other = arm(&mut here, 1, tenths(0, 1));
+        assert!(here.may_both_be_passed(&low, &middle));
+        assert!(!here.may_both_be_passed(&low, &high), "no reading is both");
+        assert!(
+            here.may_both_be_passed(&low, &other),
+            "two readings have nothing to do with each other"
+        );
+        // Between two neighbours of what the instrument shows nothing can be read.
+        let half = |from: i32, to: i32| {
+            let exact = |part: i32| Exact::new(part.into(), 100.into());
+            Possible { range: Range::closed(exact(from), exact(to)), ..tenths(0, 50) }
+        };
+        let above = arm(&mut here, 0, half(192, 500));
+        let below = arm(&mut here, 0, half(0, 198));
+        assert!(!here.may_both_be_passed(&above, &below), "1.92 .. 1.98 is never shown in tenths");
+        let fork = here.fork();
+        here.enter_arm_of(fork);
+        let of_reading = here.place();
+        here.leave();
+        assert!(!here.may_both_be_passed(&low, &of_reading), "nobody knows");
     }
 
     #[test]

@@ -4,13 +4,14 @@
 //! go on, in a freed child or a lane for nobody beside it. What was settled of a worked-out value bounds whatever else is
 //! worked out from the same readings (`coverage/linear.rs`).
 
-use super::coverage::Knowns;
+use super::coverage::{Atom, Knowns, Linear, Possible, settled_sums};
 use super::here::{Fork, Stretch};
 use super::laying::Laying;
 use super::said;
 use locknut_finding::Span;
 use locknut_graph::{ActKind, Condition, Expression, Leads, ReadingId, ReadingKind, Test, Verdict};
-use locknut_quantity::{Bound, Range};
+use locknut_quantity::{Bound, Exact, Range};
+use num_traits::Signed;
 use std::collections::BTreeMap;
 
 /// What has been settled by the lines above.
@@ -21,16 +22,22 @@ pub(super) struct Settled {
     open: Vec<usize>,
 }
 
-/// A reading that can come to less than before.
+/// Something that can come to less than before.
 #[derive(Clone, Debug)]
 struct Narrowed {
-    reading: ReadingId,
-    before: Range,
-    /// Whether something was settled of it before.
-    again: bool,
+    of: Of,
     to: Range,
     /// The line that says so.
     by: Span,
+}
+
+/// What can come to less.
+#[derive(Clone, Debug)]
+enum Of {
+    /// A reading; how it was before, and whether something was settled of it then.
+    Reading { reading: ReadingId, before: Range, again: bool },
+    /// A sum of readings that has no name of its own.
+    Sum(Linear),
 }
 
 /// A stretch that was left, with what was settled in it.
@@ -43,6 +50,8 @@ pub(super) struct Closed {
 /// The reading of an act, and what its outcomes say of it.
 pub(super) struct Outcomes {
     reading: ReadingId,
+    /// What it is worked out from, where that is not read.
+    value: Option<Expression>,
     accepted: Option<Range>,
     arms: Vec<Option<Range>>,
     line: Span,
@@ -52,6 +61,8 @@ impl Outcomes {
     /// None: the act reads nothing, or nothing follows from it. What is worked out for a limit is not known here.
     pub(super) fn of(kind: &ActKind, line: Span) -> Option<Self> {
         let reading = kind.reading()?;
+        let value =
+            if let ActKind::Check { value, .. } = kind { Some(value.clone()) } else { None };
         Some(match kind.verdict()? {
             Verdict::None | Verdict::Accept { computed: Some(_), .. } => return None,
             Verdict::Accept { limit, computed: None } => {
@@ -59,11 +70,12 @@ impl Outcomes {
                 let sure = limit.guard.as_ref().filter(|guard| !guard.may_be_undecided());
                 let range = &limit.limit.range;
                 let accepted = sure.map_or_else(|| range.clone(), |guard| guard.accepted(range));
-                Self { reading, accepted: Some(accepted), arms: Vec::new(), line }
+                Self { reading, value, accepted: Some(accepted), arms: Vec::new(), line }
             }
             Verdict::Arms(arms) => {
                 let range = |arm: &locknut_graph::ActArm| Some(arm.range.as_ref()?.range.clone());
-                Self { reading, accepted: None, arms: arms.iter().map(range).collect(), line }
+                let arms = arms.iter().map(range).collect();
+                Self { reading, value, accepted: None, arms, line }
             }
         })
     }
@@ -87,6 +99,17 @@ impl Laying<'_> {
     pub(super) fn enter_arm_of(&mut self, fork: Fork) {
         self.here.enter_arm_of(fork);
         self.settled.open.push(self.settled.made.len());
+    }
+
+    /// Opens an arm of a `when`, or its `otherwise`.
+    pub(super) fn enter_when(&mut self, fork: Fork, condition: &Condition, holds: bool) {
+        match self.asks_of_readings(condition, holds) {
+            Some(asked) => {
+                self.here.enter_arm_where(fork, asked);
+                self.settled.open.push(self.settled.made.len());
+            }
+            None => self.enter_arm(),
+        }
     }
 
     /// Opens a freed child or a lane.
@@ -114,8 +137,11 @@ impl Laying<'_> {
     /// Every way on has gone through this stretch.
     pub(super) fn is_certain(&mut self, closed: &Closed) {
         self.here.is_certain(closed.stretch);
-        for Narrowed { reading, to, by, .. } in &closed.settled {
-            self.settle(*reading, to, *by);
+        for Narrowed { of, to, by } in &closed.settled {
+            match of {
+                Of::Reading { reading, .. } => self.settle(*reading, to, *by),
+                Of::Sum(sum) => self.settle_sum(sum.clone(), to, *by),
+            }
         }
     }
 
@@ -123,7 +149,7 @@ impl Laying<'_> {
     pub(super) fn settle_accepted(&mut self, outcomes: Option<&Outcomes>) {
         let Some(outcomes) = outcomes else { return };
         if let Some(range) = &outcomes.accepted {
-            self.settle(outcomes.reading, range, outcomes.line);
+            self.settle_outcome(outcomes, range);
         }
     }
 
@@ -131,16 +157,26 @@ impl Laying<'_> {
     pub(super) fn settle_on(&mut self, outcomes: Option<&Outcomes>, ways: &[u16]) {
         let Some(outcomes) = outcomes else { return };
         if let Some(range) = outcomes.on(ways) {
-            self.settle(outcomes.reading, &range, outcomes.line);
+            self.settle_outcome(outcomes, &range);
+        }
+    }
+
+    /// What a reading comes to bounds what it is worked out from: of a sum its reading knows that, of a quotient these do.
+    fn settle_outcome(&mut self, outcomes: &Outcomes, range: &Range) {
+        self.settle(outcomes.reading, range, outcomes.line);
+        let sum = self.knowns.get(outcomes.reading).is_some_and(|known| known.sum.is_some());
+        if let Some(value) = outcomes.value.as_ref().filter(|_| !sum) {
+            self.settle_value(value, range, outcomes.line);
         }
     }
 
     /// What is left of the readings that an act rests on, where some of it was sent away above.
     pub(super) fn settled_of(&self, kind: &ActKind) -> BTreeMap<ReadingId, Range> {
         let rests_on = kind.rests_on();
-        let narrowed = self.settled.made.iter().filter(|one| rests_on.contains(&one.reading));
+        let narrowed = self.settled.made.iter().filter_map(|one| Some((one.reading()?, &one.to)));
+        let narrowed = narrowed.filter(|(reading, _)| rests_on.contains(reading));
         // The last of several has the narrowest.
-        narrowed.map(|one| (one.reading, one.to.clone())).collect()
+        narrowed.map(|(reading, to)| (reading, to.clone())).collect()
     }
 
     /// Ways come here past some of the lines above: nothing that they settled counts.
@@ -164,18 +200,53 @@ impl Laying<'_> {
                 value: Expression::Reading(reading), limit, ..
             }) => {
                 let range = if holds { Some(limit.range.clone()) } else { beyond(&limit.range) };
-                let single = self.knowns.get(reading).is_some_and(|known| known.points == 1);
+                let single = self.knowns.get(*reading).is_some_and(|known| known.points == 1);
                 if let Some(range) = range.filter(|_| single) {
                     self.settle(*reading, &range, by);
+                }
+            }
+            Condition::Test(Test::Within { value, limit, .. }) => {
+                let range = if holds { Some(limit.range.clone()) } else { beyond(&limit.range) };
+                if let Some(range) = range {
+                    self.settle_value(value, &range, by);
                 }
             }
             // Which part of it is so nobody knows; of the machine's states no reading tells here.
             Condition::All(_)
             | Condition::Any(_)
             | Condition::Always(_)
+            | Condition::Test(Test::Is { .. } | Test::Proved { .. } | Test::Held { .. }) => {}
+        }
+    }
+
+    /// What each reading is on this way of a `when` that asks for nothing else; none where it asks for other things, or for
+    /// one of several.
+    fn asks_of_readings(
+        &self,
+        condition: &Condition,
+        holds: bool,
+    ) -> Option<Vec<(ReadingId, Possible)>> {
+        match condition {
+            Condition::Not(inner) => self.asks_of_readings(inner, !holds),
+            Condition::All(parts) | Condition::Any(parts)
+                if holds == matches!(condition, Condition::All(_)) =>
+            {
+                let parts = parts.iter().map(|part| self.asks_of_readings(part, holds));
+                Some(parts.collect::<Option<Vec<_>>>()?.concat())
+            }
+            Condition::Test(Test::Within {
+                value: Expression::Reading(reading), limit, ..
+            }) => {
+                let known = self.knowns.get(*reading).filter(|known| known.points == 1)?;
+                let range = if holds { limit.range.clone() } else { beyond(&limit.range)? };
+                Some(vec![(*reading, known.possible.narrowed(&range))])
+            }
+            Condition::All(_)
+            | Condition::Any(_)
+            | Condition::Always(_)
             | Condition::Test(
                 Test::Within { .. } | Test::Is { .. } | Test::Proved { .. } | Test::Held { .. },
-            ) => {}
+            ) => None,
         }
     }
 
@@ -191,7 +262,7 @@ impl Laying<'_> {
             Condition::Test(Test::Within {
                 value: Expression::Reading(reading), limit, ..
             }) => {
-                let known = self.knowns.get(reading).filter(|known| known.points == 1)?;
+                let known = self.knowns.get(*reading).filter(|known| known.points == 1)?;
                 let range = if holds { Some(limit.range.clone()) } else { beyond(&limit.range) };
                 known.possible.within(&range?).is_none().then_some(*reading)
             }
@@ -207,32 +278,74 @@ impl Laying<'_> {
     /// All that a reading can be here, in words, and the line that settled it: that which reads it, where no other did.
     pub(super) fn can_be(&self, reading: ReadingId) -> Option<(String, Span)> {
         let (known, of) =
-            (self.knowns.get(&reading)?, self.build.readings.get(usize::from(reading.0))?);
+            (self.knowns.get(reading)?, self.build.readings.get(usize::from(reading.0))?);
         let ReadingKind::Quantity { unit, decimals, .. } = &of.kind else { return None };
         let can_be = said::range(&self.world.units, &known.possible.range, *unit, *decimals);
-        let last = self.settled.made.iter().rev().find(|one| one.reading == reading);
+        let last = self.settled.made.iter().rev().find(|one| one.reading() == Some(reading));
         Some((can_be, last.map_or(of.span, |one| one.by)))
     }
 
     fn settle(&mut self, reading: ReadingId, range: &Range, by: Span) {
-        let Some(known) = self.knowns.get_mut(&reading) else { return };
+        let Some(known) = self.knowns.get_mut(reading) else { return };
         // Where nothing of it is possible, that is told of the line that says so.
         let Some(to) = known.possible.within(range) else { return };
         if to != known.possible.range {
             let before = std::mem::replace(&mut known.possible.range, to.clone());
             let again = std::mem::replace(&mut known.settled, true);
-            self.settled.made.push(Narrowed { reading, before, again, to, by });
+            let of = Of::Reading { reading, before, again };
+            self.settled.made.push(Narrowed { of, to, by });
         }
+    }
+
+    /// What is worked out from readings lies in this range.
+    fn settle_value(&mut self, value: &Expression, range: &Range, by: Span) {
+        for (sum, range) in settled_sums(value, range, &self.knowns) {
+            self.settle_sum(sum, &range, by);
+        }
+    }
+
+    fn settle_sum(&mut self, sum: Linear, range: &Range, by: Span) {
+        let mut atoms = sum.terms.iter();
+        if let (Some((Atom::Point(reading, _), weight)), None) = (atoms.next(), atoms.next())
+            && self.knowns.get(*reading).is_some_and(|known| known.points == 1)
+        {
+            let (reading, range) = (*reading, moved(range, &sum.constant, weight));
+            self.settle(reading, &range, by);
+            return;
+        }
+        let possible = sum.possible(&self.knowns);
+        let Some(to) = possible.within(range).filter(|to| *to != possible.range) else { return };
+        self.knowns.settle(sum.clone(), to.clone());
+        self.settled.made.push(Narrowed { of: Of::Sum(sum), to, by });
     }
 }
 
 impl Narrowed {
-    fn undo(&self, knowns: &mut Knowns) {
-        if let Some(known) = knowns.get_mut(&self.reading) {
-            known.possible.range.clone_from(&self.before);
-            known.settled = self.again;
+    fn reading(&self) -> Option<ReadingId> {
+        match &self.of {
+            Of::Reading { reading, .. } => Some(*reading),
+            Of::Sum(_) => None,
         }
     }
+
+    fn undo(&self, knowns: &mut Knowns) {
+        match &self.of {
+            Of::Reading { reading, before, again } => {
+                if let Some(known) = knowns.get_mut(*reading) {
+                    known.possible.range.clone_from(before);
+                    known.settled = *again;
+                }
+            }
+            Of::Sum(_) => knowns.unsettle(),
+        }
+    }
+}
+
+/// What a reading lies in where so much of it and a constant lie in a range.
+fn moved(range: &Range, constant: &Exact, weight: &Exact) -> Range {
+    let end = |end: &Bound| Bound { value: (&end.value - constant) / weight, closed: end.closed };
+    let (lower, upper) = (range.lower.as_ref().map(end), range.upper.as_ref().map(end));
+    if weight.is_negative() { Range { lower: upper, upper: lower } } else { Range { lower, upper } }
 }
 
 /// What lies outside of a range that has one end.

@@ -161,11 +161,36 @@ pub(super) fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
         Duty::Leaves { restore, .. } => {
             format!("leaves {:?} {:?}", restore.span, declared(restore.variable))
         }
+        // Of people side by side whoever comes to it first has no reading to go by.
         Duty::Taken { node, reading } => {
-            format!("taken {:?} {:?}", line(*node), graph.reading(*reading).span)
+            let at = around(graph, *node).unwrap_or(*node);
+            format!("taken {:?} {:?}", line(at), graph.reading(*reading).span)
         }
         Duty::Stuck { node } => format!("stuck {:?}", line(*node)),
     }
+}
+
+/// The block of people side by side in whose lanes a node stands, the innermost.
+fn around(graph: &StepGraph, node: NodeId) -> Option<NodeId> {
+    let blocks = graph.flow.node_indices();
+    let blocks = blocks.filter(|at| matches!(graph.node(*at).kind, NodeKind::Together { .. }));
+    let inside = blocks.map(|block| (lanes_of(graph, block), block));
+    let around = inside.filter(|(inside, _)| inside.contains(&node));
+    around.min_by_key(|(inside, _)| inside.len()).map(|(_, block)| block)
+}
+
+/// All that stands in the lanes of a block.
+fn lanes_of(graph: &StepGraph, block: NodeId) -> BTreeSet<NodeId> {
+    let next = |node: NodeId| graph.ways(node).into_iter().map(|(_, _, to)| to);
+    let (mut inside, mut left) = (BTreeSet::new(), next(block).collect::<Vec<_>>());
+    while let Some(node) = left.pop() {
+        let done =
+            matches!(graph.node(node).kind, NodeKind::LaneDone { together } if together == block);
+        if !done && inside.insert(node) {
+            left.extend(next(node));
+        }
+    }
+    inside
 }
 
 /// The `repeat` by which the job came to an act again that was right the first time.

@@ -1,6 +1,6 @@
 //! Which unit and kind a spelling means, once it is known what is wanted.
 
-use super::{KindId, UnitId, Units};
+use super::{KindId, Unit, UnitId, Units};
 use crate::{Quantity, parse_exact};
 use num_traits::Zero;
 use thiserror::Error;
@@ -168,13 +168,23 @@ impl Units {
         if wanted.is_some_and(|wanted| wanted != kind) {
             return Err(UnitProblem::WrongKind { found: vec![kind] });
         }
-        let on_scale = |(other, _): &Meaning| !self.unit(*other).zero.is_zero();
-        if !meanings.iter().any(on_scale) {
-            return Ok((unit, kind));
+        Ok((self.of_difference(unit), kind))
+    }
+
+    /// The unit in which a difference is told: where its own is spelled as one of points on a scale with a nought of its
+    /// own, the first that is as large, so that nobody takes the difference for a point.
+    pub fn of_difference(&self, unit: UnitId) -> UnitId {
+        let own = self.unit(unit);
+        let on_scale = |other: &Unit| {
+            !other.zero.is_zero()
+                && other.kind != own.kind
+                && self.difference_of(other.kind) == own.kind
+        };
+        if !self.spelled(&own.name).iter().any(|other| on_scale(self.unit(*other))) {
+            return unit;
         }
-        let factor = &self.unit(unit).factor;
-        let as_large = self.of_kind(kind).find(|other| self.unit(*other).factor == *factor);
-        Ok((as_large.unwrap_or(unit), kind))
+        let as_large = self.of_kind(own.kind).find(|other| self.unit(*other).factor == own.factor);
+        as_large.unwrap_or(unit)
     }
 
     fn wanted(&self, meanings: &[Meaning], wanted: KindId) -> Result<Meaning, UnitProblem> {

@@ -64,6 +64,9 @@ fn misfit(text: &str, braces: &[Brace]) -> Option<Likely> {
             return Some(not_opened(text, lines.get(..to).unwrap_or_default(), own, brace.at));
         }
         let (Some(own), Some(outer)) = (own, top.and_then(depth)) else {
+            if let Some(stray) = behind_its_line(text, &lines, to, top.and_then(on), brace.at) {
+                return Some(stray);
+            }
             open.pop();
             continue;
         };
@@ -80,6 +83,33 @@ fn misfit(text: &str, braces: &[Brace]) -> Option<Likely> {
         open.pop();
     }
     None
+}
+
+/// A brace that closes at the end of a line (`part cap }`) what no line opens: the line over them lacks its brace, or what
+/// follows is set in as if nothing were closed.
+fn behind_its_line(
+    text: &str,
+    lines: &[Line],
+    to: usize,
+    opened_on: Option<usize>,
+    at: usize,
+) -> Option<Likely> {
+    let own = lines.get(to)?;
+    let Some(opened_on) = opened_on else {
+        let (before, _) = lines.split_at_checked(to)?;
+        let over = before.iter().rev().find(|line| line.depth < own.depth);
+        let bare = |line: &&Line| {
+            let code = text.get(line.at..line.end).unwrap_or_default();
+            !code.starts_with('}') && !code.contains('{')
+        };
+        return Some(match over.filter(bare) {
+            Some(line) => Likely::NotOpened { from: line.at, to: line.end },
+            None => Likely::ClosesNothing { at },
+        });
+    };
+    let (outer, next) = (lines.get(opened_on)?, lines.get(to + 1)?);
+    let goes_on = opened_on < to && next.depth > outer.depth && next.depth <= own.depth;
+    goes_on.then_some(Likely::ClosesNothing { at })
 }
 
 /// The line over a block that is set in behind it and not opened; else the brace closes nothing.
@@ -141,6 +171,11 @@ mod tests {
         assert_eq!(of("a {\n  b {\n    c\n  }\n  }\n  d\n}\n"), Some(("closes nothing", 5)));
         assert_eq!(of("a {\n  b\n}\n}\n"), Some(("closes nothing", 4)));
         assert_eq!(of("a {\n  b {\n    c\n  }\n"), Some(("not closed", 1)));
+        // A brace at the end of a line: what is over it opens nothing, or what follows it is still inside.
+        assert_eq!(of("a\n  b\n  c }\nd {\n  e\n}\n"), Some(("not opened", 1)));
+        assert_eq!(of("a {\n  b\n  c }\n  d\n}\n"), Some(("closes nothing", 3)));
+        assert_eq!(of("a {\n  b\n  c }\n}\n"), Some(("closes nothing", 4)));
+        assert_eq!(of("c }\n"), Some(("closes nothing", 1)));
         // A line that goes on in the next opens where it ends.
         assert_eq!(
             of("a {\n  b c\n      d {\n    e\n  }\n  f {\n    g\n}\n"),

@@ -166,13 +166,15 @@ fn line(
         place: part(span, at + skipped, word.len().max(1)),
         word: if word.is_empty() { "the end of the line".into() } else { format!("“{word}”") },
         meant: meant.filter(|_| habit.is_none()).map(|meant| (part(span, 0, first.len()), meant)),
-        mend: habit.or_else(|| wanting(&expected, piece)).unwrap_or_else(|| head::mend(alone)),
+        mend: habit
+            .or_else(|| wanting(&expected, piece, &word))
+            .unwrap_or_else(|| head::mend(alone)),
         expected,
     }
 }
 
-/// What to write where only one thing can stand, or where a colon or a hyphen is missing.
-fn wanting(expected: &str, piece: &str) -> Option<&'static str> {
+/// What to write where only one thing can stand, or where a colon, a hyphen or the end of a line is missing.
+fn wanting(expected: &str, piece: &str, word: &str) -> Option<&'static str> {
     let code = piece.lines().next().unwrap_or_default();
     let mut words = code.split_whitespace();
     let first = words.next().unwrap_or_default();
@@ -180,8 +182,19 @@ fn wanting(expected: &str, piece: &str) -> Option<&'static str> {
         "a text in double quotes" => {
             Some("what the reader is told stands in quotes, as in: stop \"Call an electrician.\"")
         }
+        "the end of the line" if MODEL_ITEMS.contains(&word) => Some(
+            "begin a new line there: each thing stands on a line of its own, and the brace that closes them all, too",
+        ),
+        "the end of the line" if word.starts_with('{') => {
+            Some("nothing stands in braces behind this: take { out, and the } that closes it")
+        }
         "the end of the line" if MODEL_ITEMS.contains(&first) || first == "clips" => {
-            let named = words.next().is_some();
+            let name = words.next();
+            // What has a text and no name wants no colon.
+            if name.is_some_and(|name| name.starts_with('"')) {
+                return None;
+            }
+            let named = name.is_some();
             let parted = [':', '='].iter().any(|sign| code.contains(*sign));
             Some(if named && parted {
                 "a name has no blanks in it: join its words with hyphens, as in: run-down"

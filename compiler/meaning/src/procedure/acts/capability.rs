@@ -403,7 +403,7 @@ fn unknown(laying: &Laying<'_>, value: &Value<'_>, computed: Option<&ComputedLim
         return Unknown::Table(table.words.name.clone(), table.span);
     }
     let nothing = |reading: &ReadingId| {
-        let doubt = laying.knowns.get(reading).and_then(|known| known.doubt.as_ref());
+        let doubt = laying.knowns.get(*reading).and_then(|known| known.doubt.as_ref());
         doubt.is_none_or(|doubt| doubt.error.is_none())
     };
     let reading = all.iter().flat_map(|part| part.readings()).find(nothing);

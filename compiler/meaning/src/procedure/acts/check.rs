@@ -41,7 +41,9 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     };
     let (value, kind, unit) = laying.expression(written, None)?;
     let so_far = laying.found.reports().len();
+    let unit = laying.world.units.of_difference(unit);
     let mut judged = judged(laying, act, Some(kind));
+    judged.of_difference(&laying.world.units);
     of_formula(laying, written, so_far);
     bare_difference::tell(laying, act, kind);
     let possible = laying.possible(&value);

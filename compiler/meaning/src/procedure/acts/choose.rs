@@ -95,7 +95,7 @@ fn choice<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
 /// Of a choice that cannot be made, which was told: lines below know the name, and nothing of what it comes to.
 pub(super) fn placeholder(laying: &mut Laying<'_>, name: &Name, set: &[Member]) {
     let reading = declare(laying, name, set);
-    if let Some(known) = reading.and_then(|reading| laying.knowns.get_mut(&reading)) {
+    if let Some(known) = reading.and_then(|reading| laying.knowns.get_mut(reading)) {
         known.possible = Possible::default();
     }
 }

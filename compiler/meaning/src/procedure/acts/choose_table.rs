@@ -213,14 +213,14 @@ fn by_row(
 ) {
     let Expression::Reading(reading) = by else { return };
     let single = |known: &Known| known.points == 1 && known.sum.is_none();
-    if !laying.knowns.get(reading).is_some_and(single) {
+    if !laying.knowns.get(*reading).is_some_and(single) {
         return;
     }
     let row = |(limit, at): &(Limit, usize)| {
         Some((limit.range.clone(), set.get(*at)?.size.value.clone()))
     };
     let rows = Rows { by: *reading, rows: rows.iter().filter_map(row).collect() };
-    if let Some(known) = laying.knowns.get_mut(&chosen) {
+    if let Some(known) = laying.knowns.get_mut(chosen) {
         known.rows = Some(rows);
     }
 }

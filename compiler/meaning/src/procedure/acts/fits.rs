@@ -120,10 +120,10 @@ fn rests_on(laying: &Laying<'_>, choice: &Choice, written: &Written<'_>) -> Vec<
 /// What the readings of the result come to where all is as usual.
 pub(super) fn narrowed(knowns: &Knowns, sum: &Linear, usually: &[(ReadingId, Limit)]) -> Knowns {
     let readings = sum.terms.keys().map(|atom| atom.reading());
-    let known = readings.filter_map(|id| Some((id, knowns.get(&id)?.clone())));
+    let known = readings.filter_map(|id| Some((id, knowns.get(id)?.clone())));
     let mut narrowed: Knowns = known.collect();
     for (reading, limit) in usually {
-        if let Some(known) = narrowed.get_mut(reading) {
+        if let Some(known) = narrowed.get_mut(*reading) {
             known.possible = known.possible.narrowed(&limit.range);
         }
     }

@@ -89,7 +89,7 @@ pub(super) fn of_value(
 /// The reading, where the value is what an instrument shows at one point.
 fn single(laying: &Laying<'_>, value: &Expression) -> Option<ReadingId> {
     let (Expression::Reading(reading) | Expression::Point(reading, _)) = value else { return None };
-    laying.knowns.get(reading).filter(|known| known.sum.is_none()).map(|_| *reading)
+    laying.knowns.get(*reading).filter(|known| known.sum.is_none()).map(|_| *reading)
 }
 
 /// What is worked out must come to what is said to be usual.
@@ -127,7 +127,7 @@ fn may_be_read(
 ) -> bool {
     let mut all = true;
     for (id, limit) in usually {
-        let Some(possible) = laying.knowns.get(id).map(|known| known.possible.clone()) else {
+        let Some(possible) = laying.knowns.get(*id).map(|known| known.possible.clone()) else {
             continue;
         };
         let beyond = possible.range.intersect(&limit.range).is_empty();

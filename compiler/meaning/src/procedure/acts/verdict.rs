@@ -8,7 +8,7 @@ use crate::findings::readings::NoOtherwise;
 use crate::world::Bounds;
 use locknut_finding::Span;
 use locknut_graph::{ActArm, Rule, SourcedLimit, Verdict};
-use locknut_quantity::{KindId, Limit, Range};
+use locknut_quantity::{KindId, Limit, Range, Units};
 use locknut_syntax::tree::{
     self, Accept, Act, Arm, Body, Expression, Guard, LimitForm, Name, Outcome,
 };
@@ -36,6 +36,21 @@ impl Judged<'_> {
             body: None,
             rule: None,
             of_arms: Vec::new(),
+        }
+    }
+
+    /// Tells limits of a difference in the unit of differences: what is written in °C in K.
+    pub(super) fn of_difference(&mut self, units: &Units) {
+        let limits: Vec<&mut Limit> = match &mut self.verdict {
+            Verdict::None => Vec::new(),
+            Verdict::Accept { limit, .. } => vec![&mut limit.limit],
+            Verdict::Arms(arms) => {
+                let limits = arms.iter_mut().map(|arm| arm.range.iter_mut().chain(&mut arm.whole));
+                limits.flatten().collect()
+            }
+        };
+        for limit in limits {
+            limit.unit = units.of_difference(limit.unit);
         }
     }
 

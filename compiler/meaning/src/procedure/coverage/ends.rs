@@ -1,12 +1,12 @@
 //! The least and the greatest that an expression may come to.
 
-use super::linear::{Atom, Linear, MOST_SINGLE_POINTS, linear};
+use super::linear::linear;
 use super::pieces::pieces;
+use super::quotient::quotient_ends;
 use super::{Knowns, Possible};
 use locknut_graph::{Expression, Fold, Operator};
 use locknut_quantity::{Bound, Exact, Range};
 use num_traits::{One, Signed, Zero};
-use std::collections::BTreeSet;
 
 /// What an expression may come to; wider than exact where it is no weighted sum, never narrower.
 pub(crate) fn possible(expression: &Expression, knowns: &Knowns) -> Possible {
@@ -30,7 +30,7 @@ pub(super) fn ends(expression: &Expression, knowns: &Knowns) -> Ends {
     match expression {
         Expression::Value(quantity) => Ends::just(quantity.value.clone()),
         Expression::Reading(reading) | Expression::Point(reading, _) => {
-            knowns.get(reading).map_or_else(Ends::default, |known| Ends::of(&known.possible.range))
+            knowns.get(*reading).map_or_else(Ends::default, |known| Ends::of(&known.possible.range))
         }
         Expression::Negative(inner) => ends(inner, knowns).times(&-Exact::one()),
         Expression::Binary(operator, left, right) => {
@@ -52,33 +52,6 @@ pub(super) fn ends(expression: &Expression, knowns: &Knowns) -> Ends {
             })
         }
     }
-}
-
-/// Of one sum by another that hold the same readings: in each of them it only ever rises or only ever falls while the
-/// divisor keeps its sign, so that its ends lie where every reading stands at an end of its own.
-fn quotient_ends(of: &Expression, by: &Expression, knowns: &Knowns) -> Option<Ends> {
-    let (of, by) = (linear(of, knowns)?, linear(by, knowns)?);
-    let atoms: BTreeSet<Atom> = of.terms.keys().chain(by.terms.keys()).copied().collect();
-    let apart = of.terms.keys().all(|atom| !by.terms.contains_key(atom));
-    if apart || atoms.len() > MOST_SINGLE_POINTS {
-        return None;
-    }
-    let mut corners = vec![(of.constant.clone(), by.constant.clone())];
-    for atom in atoms {
-        let (Atom::Point(reading, _), zero) = (atom, Exact::zero()) else { return None };
-        let ends = Ends::of(&knowns.get(&reading)?.possible.range);
-        let weight = |sum: &Linear| sum.terms.get(&atom).unwrap_or(&zero).clone();
-        let (above, below) = (weight(&of), weight(&by));
-        let at = |end: &Exact, (of, by): &(Exact, Exact)| (of + &above * end, by + &below * end);
-        let ends = [ends.low?, ends.high?];
-        corners = corners
-            .iter()
-            .flat_map(|corner| ends.iter().map(|end| at(end, corner)).collect::<Vec<_>>())
-            .collect();
-    }
-    let positive = corners.iter().all(|(_, by)| by.is_positive());
-    let negative = corners.iter().all(|(_, by)| by.is_negative());
-    (positive || negative).then(|| Ends::around(corners.into_iter().map(|(of, by)| of / by)))
 }
 
 fn fold_ends(fold: Fold, parts: &[Expression], knowns: &Knowns) -> Ends {
@@ -147,6 +120,20 @@ impl Ends {
         let low = self.low.as_ref().zip(other.low.as_ref()).map(|(a, b)| a.min(b).clone());
         let high = self.high.as_ref().zip(other.high.as_ref()).map(|(a, b)| a.max(b).clone());
         Self { low, high }
+    }
+
+    /// What lies in both.
+    pub(super) fn met(&self, other: &Self) -> Self {
+        let either = |one: &Option<Exact>,
+                      other: &Option<Exact>,
+                      meet: fn(Exact, Exact) -> Exact| match (one, other) {
+            (Some(one), Some(other)) => Some(meet(one.clone(), other.clone())),
+            (one, other) => one.clone().or_else(|| other.clone()),
+        };
+        Self {
+            low: either(&self.low, &other.low, Exact::max),
+            high: either(&self.high, &other.high, Exact::min),
+        }
     }
 
     /// Times every factor from zero up.

@@ -4,7 +4,8 @@
 //! linear in them, and the greatest error is the sum of its weights without their signs times the
 //! greatest error of one point. So all choices of a greatest and a smallest point are tried.
 
-use super::linear::{Known, Knowns, Linear, Share, linear};
+use super::linear::{Linear, Share, linear};
+use super::{Known, Knowns};
 use locknut_finding::Span;
 use locknut_graph::{Causes, Expression, Fold, Operator};
 use locknut_quantity::{Bound, Exact, Range};
@@ -143,7 +144,7 @@ fn other_side_of_sum(expression: &Expression, knowns: &Knowns) -> Range {
     let of_sum: Knowns = sum
         .terms
         .keys()
-        .filter_map(|atom| Some((atom.reading(), knowns.get(&atom.reading())?.clone())))
+        .filter_map(|atom| Some((atom.reading(), knowns.get(atom.reading())?.clone())))
         .map(|(id, known)| (id, if known.expected { known } else { unbounded(known) }))
         .collect();
     sum.possible(&of_sum).range
@@ -162,7 +163,7 @@ impl Linear {
         // Errors that are stated as uncertainties may add up all the same: they may come from one cause.
         let mut total = Some(Exact::zero());
         for (reading, share) in self.shares() {
-            let known = knowns.get(&reading)?;
+            let known = knowns.get(reading)?;
             let doubt = known.doubt.as_ref()?;
             let weight = share.steepest(known.points.max(1));
             let add = |sum: Option<Exact>, part: Option<&Exact>| Some(sum? + part? * &weight);

@@ -5,47 +5,22 @@
 //! range (on every ordering of the points it is linear, and the corners of an ordering are corners
 //! of the box), so the corners are tried.
 
-use super::Possible;
 use super::ends::Ends;
-use super::error::Uncertain;
+use super::known::Settled;
+use super::{Known, Knowns, Possible};
 use locknut_graph::{Expression, Fold, Operator, ReadingId};
-use locknut_quantity::{Exact, Grid, Range};
+use locknut_quantity::{Exact, Grid};
 use num_traits::{One, Signed, Zero};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// So many settled sums together bound another.
+const MOST_AT_ONCE: usize = 2;
+
+/// So many of the settled sums are looked at, the last ones: what is left out would only have narrowed it further.
+pub(super) const MOST_SETTLED: usize = 16;
 
 /// Above so many points, corners are not tried one by one (2^10 of them).
 pub(super) const MOST_SINGLE_POINTS: usize = 10;
-
-/// What is known of a reading.
-#[derive(Clone, Debug)]
-pub(crate) struct Known {
-    /// How many points it has; one for a single value.
-    pub(crate) points: usize,
-    /// What each point can show.
-    pub(crate) possible: Possible,
-    /// For a computed value: what it is computed from.
-    pub(crate) sum: Option<Linear>,
-    /// How far each point may be from the true one; none: not stated.
-    pub(crate) doubt: Option<Uncertain>,
-    /// Whether its range is what is expected, and not only what can be shown.
-    pub(crate) expected: bool,
-    /// Whether what it can come to was narrowed by an outcome that every way here has gone through.
-    pub(crate) settled: bool,
-    /// Of what a table chooses: what belongs to which values of one reading.
-    pub(crate) rows: Option<Rows>,
-}
-
-/// Which value a table gives for which readings.
-#[derive(Clone, Debug)]
-pub(crate) struct Rows {
-    /// By this reading of a single value.
-    pub(crate) by: ReadingId,
-    /// The stretches of it, and what belongs to each.
-    pub(crate) rows: Vec<(Range, Exact)>,
-}
-
-/// What is known of the readings so far.
-pub(crate) type Knowns = BTreeMap<ReadingId, Known>;
 
 /// A value of one reading.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -81,18 +56,18 @@ impl Linear {
         Self { constant, terms: BTreeMap::new() }
     }
 
-    fn of(atom: Atom) -> Self {
+    pub(super) fn of(atom: Atom) -> Self {
         Self { constant: Exact::zero(), terms: BTreeMap::from([(atom, Exact::one())]) }
     }
 
-    fn times(mut self, factor: &Exact) -> Self {
+    pub(super) fn times(mut self, factor: &Exact) -> Self {
         self.constant *= factor;
         self.terms.values_mut().for_each(|weight| *weight *= factor);
         self.terms.retain(|_, weight| !weight.is_zero());
         self
     }
 
-    fn plus(mut self, other: Self) -> Self {
+    pub(super) fn plus(mut self, other: Self) -> Self {
         self.constant += other.constant;
         for (atom, weight) in other.terms {
             *self.terms.entry(atom).or_insert_with(Exact::zero) += weight;
@@ -112,26 +87,43 @@ impl Linear {
     /// What it may come to.
     pub(crate) fn possible(&self, knowns: &Knowns) -> Possible {
         let apart = self.possible_by_row(knowns).unwrap_or_else(|| self.possible_apart(knowns));
-        let bounds = knowns.values().filter_map(|known| self.bounded_by(known, knowns));
+        let mut settled: Vec<Settled<'_>> = knowns.settled().collect();
+        if settled.is_empty() {
+            return apart;
+        }
+        settled.drain(..settled.len().saturating_sub(MOST_SETTLED));
+        let bound = self.ends_within(knowns, &settled, MOST_AT_ONCE).range();
         // Where a bound leaves nothing, no way comes here: that is told elsewhere.
-        bounds.fold(apart, |all, bound| match all.within(&bound) {
-            Some(range) => Possible { range, ..all },
-            None => all,
-        })
+        match apart.within(&bound) {
+            Some(range) => Possible { range, ..apart },
+            None => apart,
+        }
     }
 
-    /// What a worked-out value that was settled leaves of a sum that holds a multiple of it.
-    fn bounded_by(&self, known: &Known, knowns: &Knowns) -> Option<Range> {
-        let of = known.sum.as_ref().filter(|_| known.settled)?;
-        let (first, weight) = of.terms.first_key_value()?;
-        let factor = self.terms.get(first)? / weight;
-        let rest = self.clone().plus(of.clone().times(&-factor.clone()));
-        // Only where it takes all of them away does the rest not widen what it bounds.
-        if of.terms.keys().any(|atom| rest.terms.contains_key(atom)) {
-            return None;
+    /// Its ends, as what was settled of other sums leaves them. A multiple of such a sum is taken away, and what remains is
+    /// added to it again: whatever multiple that is, its ends bound it. The closest of them is one that takes a reading
+    /// away, as everything between is linear.
+    fn ends_within(&self, knowns: &Knowns, settled: &[Settled<'_>], at_once: usize) -> Ends {
+        let mut ends = Ends::of(&self.possible_apart(knowns).range);
+        if at_once == 0 {
+            return ends;
         }
-        let bound = Ends::of(&known.possible.range).times(&factor);
-        Some(bound.plus(&Ends::of(&rest.possible_apart(knowns).range)).range())
+        for (at, (of, range)) in settled.iter().enumerate() {
+            let factor = |(atom, weight)| Some(self.terms.get(atom)? / weight);
+            let factors: BTreeSet<Exact> = of.terms.iter().filter_map(factor).collect();
+            let others: Vec<Settled<'_>> = settled
+                .iter()
+                .enumerate()
+                .filter(|(other, _)| *other != at)
+                .map(|(_, one)| *one)
+                .collect();
+            for factor in factors {
+                let rest = self.clone().plus((*of).clone().times(&-factor.clone()));
+                let rest = rest.ends_within(knowns, &others, at_once - 1);
+                ends = ends.met(&Ends::of(range).times(&factor).plus(&rest));
+            }
+        }
+        ends
     }
 
     /// Where something that a table chose stands beside the reading that it was chosen by, row by row: in
@@ -139,19 +131,19 @@ impl Linear {
     fn possible_by_row(&self, knowns: &Knowns) -> Option<Possible> {
         let readings: Vec<ReadingId> = self.terms.keys().map(|atom| atom.reading()).collect();
         let (chosen, table) = readings.iter().find_map(|id| {
-            let table = knowns.get(id)?.rows.as_ref()?;
+            let table = knowns.get(*id)?.rows.as_ref()?;
             readings.contains(&table.by).then_some((*id, table))
         })?;
         let mut row_known: Knowns = readings
             .iter()
-            .filter_map(|id| Some((*id, Known { rows: None, ..knowns.get(id)?.clone() })))
+            .filter_map(|id| Some((*id, Known { rows: None, ..knowns.get(*id)?.clone() })))
             .collect();
-        let all = row_known.get(&table.by)?.possible.clone();
+        let all = row_known.get(table.by)?.possible.clone();
         let mut ends: Option<Ends> = None;
         for (range, value) in &table.rows {
             let Some(here) = all.within(range) else { continue };
-            row_known.get_mut(&table.by)?.possible = all.narrowed(&here);
-            row_known.get_mut(&chosen)?.possible = Possible::one_of([value]);
+            row_known.get_mut(table.by)?.possible = all.narrowed(&here);
+            row_known.get_mut(chosen)?.possible = Possible::one_of([value]);
             let row = Ends::of(&self.possible_apart(&row_known).range);
             ends = Some(ends.map_or(row.clone(), |ends| ends.joined(&row)));
         }
@@ -166,7 +158,7 @@ impl Linear {
         let mut step: Option<Exact> = None;
         let mut continuous = false;
         for (reading, share) in self.shares() {
-            let Some(known) = knowns.get(&reading) else { return Possible::default() };
+            let Some(known) = knowns.get(reading) else { return Possible::default() };
             ends = ends.plus(&share.ends(known));
             match &known.possible.grid {
                 Some(grid) => {
@@ -315,7 +307,7 @@ pub(crate) fn linear(expression: &Expression, knowns: &Knowns) -> Option<Linear>
 
 /// A computed value stands for what it is computed from.
 fn one_value(reading: ReadingId, point: usize, knowns: &Knowns) -> Option<Linear> {
-    let known = knowns.get(&reading)?;
+    let known = knowns.get(reading)?;
     Some(known.sum.clone().unwrap_or_else(|| Linear::of(Atom::Point(reading, point))))
 }
 
@@ -367,9 +359,9 @@ fn summed(parts: &[Expression], knowns: &Knowns) -> Option<Linear> {
 /// The reading, where the part is one with several points.
 fn several(part: &Expression, knowns: &Knowns) -> Option<ReadingId> {
     let Expression::Reading(reading) = part else { return None };
-    knowns.get(reading).filter(|known| known.points > 1).map(|_| *reading)
+    knowns.get(*reading).filter(|known| known.points > 1).map(|_| *reading)
 }
 
 fn values_in(part: &Expression, knowns: &Knowns) -> usize {
-    several(part, knowns).and_then(|reading| knowns.get(&reading)).map_or(1, |known| known.points)
+    several(part, knowns).and_then(|reading| knowns.get(reading)).map_or(1, |known| known.points)
 }

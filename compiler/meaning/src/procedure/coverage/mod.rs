@@ -7,8 +7,10 @@ mod choice;
 mod digits;
 mod ends;
 mod error;
+mod known;
 mod linear;
 mod pieces;
+mod quotient;
 #[cfg(test)]
 mod settled_tests;
 #[cfg(test)]
@@ -19,8 +21,10 @@ mod tests;
 pub(crate) use choice::{Cover, Subject, cover, idle};
 pub(crate) use ends::possible;
 pub(crate) use error::{Uncertain, other_side, uncertain};
-pub(crate) use linear::{Atom, Known, Knowns, Linear, Rows, linear};
+pub(crate) use known::{Known, Knowns, Rows};
+pub(crate) use linear::{Atom, Linear, linear};
 pub(crate) use pieces::{Piece, pieces};
+pub(crate) use quotient::settled_sums;
 
 use locknut_quantity::{Bound, Exact, Grid, Range};
 

@@ -2,7 +2,7 @@
 
 use super::digits::digits;
 use super::ends::ends;
-use super::linear::{common_step, linear};
+use super::linear::{Atom, Linear, common_step, linear};
 use super::{Knowns, Possible};
 use locknut_graph::{Expression, Operator, ReadingId, Table, TableEnd};
 use locknut_quantity::{Bound, Exact, Grid, Quantity, Range, Units};
@@ -78,7 +78,7 @@ fn parted(
         return None;
     }
     let by = key_readings(expression, knowns).into_iter().next()?;
-    let all = knowns.get(&by)?.possible.clone();
+    let all = Linear::of(Atom::Point(by, 0)).possible(knowns);
     let (low, high) = (&all.range.lower.as_ref()?.value, &all.range.upper.as_ref()?.value);
     let mut edges = edges(expression, by, knowns);
     edges.retain(|edge| low < edge && edge < high);
@@ -92,7 +92,7 @@ fn parted(
     for stretch in stretches(&edges) {
         let Some(here) = all.within(&stretch) else { continue };
         let mut narrowed = knowns.clone();
-        narrowed.get_mut(&by)?.possible = all.narrowed(&here);
+        narrowed.get_mut(by)?.possible = all.narrowed(&here);
         parts.push((straight(expression, by, &stretch, knowns)?, narrowed));
     }
     Some(parts)
@@ -115,7 +115,7 @@ fn key(of: &Expression, knowns: &Knowns) -> Option<(ReadingId, Exact, Exact)> {
     let sum = linear(of, knowns)?;
     let mut terms = sum.terms.iter();
     let ((atom, factor), None) = (terms.next()?, terms.next()) else { return None };
-    let known = knowns.get(&atom.reading())?;
+    let known = knowns.get(atom.reading())?;
     (known.points == 1).then(|| (atom.reading(), sum.constant.clone(), factor.clone()))
 }
 

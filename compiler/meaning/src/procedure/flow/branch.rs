@@ -21,6 +21,7 @@ impl<'w> Laying<'w> {
         let condition = self.condition(condition).unwrap_or(Condition::Always(true));
         let branch = NodeKind::Branch(condition.clone());
         let node = self.build.place(branch, Vec::new(), span, ways);
+        let fork = self.here.fork();
         let mut onward = Ways::default();
         let mut outline = Vec::new();
         let mut going_on = Vec::new();
@@ -30,7 +31,7 @@ impl<'w> Laying<'w> {
             if let Some(reading) = self.never(&condition, position == 0) {
                 self.never_taken(node, way, asked, reading);
             }
-            self.enter_arm();
+            self.enter_when(fork, &condition, position == 0);
             self.settle_when(&condition, position == 0, asked);
             let ways = self.items(items, level, Ways::out(node, way), &mut inner);
             let arm = self.leave();

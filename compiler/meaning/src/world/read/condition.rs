@@ -251,7 +251,8 @@ impl Reader<'_> {
         found: &mut Findings,
     ) -> Option<Condition> {
         let value = self.typed(value, None, found)?;
-        let limit = self.limit(limit, Some(value.kind), found)?;
+        let mut limit = self.limit(limit, Some(value.kind), found)?;
+        limit.unit = self.units().of_difference(limit.unit);
         let written = self.written(span);
         let value = value.value;
         Some(Condition::Test(Test::Within { value, limit, written, span }))
