@@ -22,7 +22,10 @@ impl Finding for StretchedAgain {
         ));
         say.label(
             self.act,
-            format!("by up to {} of their length, and they yield at {}", self.strain, self.limit),
+            format!(
+                "by up to {} of their length, and twisted as they are by then they yield at {}",
+                self.strain, self.limit
+            ),
         );
         say.label(self.declared, "not said to be single use");
         say.consequence(

@@ -6,7 +6,7 @@ use super::verdicts::{beside, judged, nut_takes, open, thousandths_of};
 use super::{Figure, Given, Sum, Worked, load, passes, shared};
 use locknut_finding::Span;
 use locknut_graph::{Act, Friction, Instrument, StepGraph, Tightening};
-use locknut_quantity::{Rounding, Units};
+use locknut_quantity::{Exact, Rounding, Units};
 
 const VDI: &str = "VDI 2230-1, from public descriptions of it";
 
@@ -171,19 +171,50 @@ fn given_of_angle(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) 
     ]
 }
 
-/// The stretch at most: of the torque, and of the angle as if the parts gave nothing.
-fn strain(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Option<Worked> {
-    let stretch = stretch(tightening, cases)?;
-    let most = &stretch.strain.high();
-    let numbers = thousandths_of(dress, most, Rounding::Up).numbers;
-    Some(Worked {
-        symbol: "ε".to_owned(),
-        what: "stretch at most, if the parts gave nothing".to_owned(),
-        formula: "F most / (As E) + P A / (360° L)".to_owned(),
-        numbers: String::new(),
-        figure: Figure { numbers, unit: "‰".to_owned(), rounded: true },
-        source: "Hooke's law, and the advance of the thread".to_owned(),
-    })
+/// The stretch at most: of the torque, and of the angle as if the parts gave nothing; and that at which they yield.
+fn strain(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<Worked> {
+    let (Some(stretch), Some(angle), Some(clamps), Some(modulus)) = (
+        stretch(tightening, cases),
+        tightening.angle(),
+        &tightening.clamps,
+        &cases.strength.modulus,
+    ) else {
+        return Vec::new();
+    };
+    let friction = dress.plain(&stretch.friction).said();
+    let thousandths = |strain: &Exact, rounding: Rounding| Figure {
+        unit: "‰".to_owned(),
+        rounded: true,
+        ..thousandths_of(dress, strain, rounding)
+    };
+    let twisted = dress.number(&stretch.twisted.high(), Rounding::Up).said();
+    let limit = dress.stress(&cases.strength.limit, Rounding::Down).said();
+    let before = dress.force(&stretch.before, Rounding::Up).said();
+    let modulus = dress.stress(modulus, Rounding::Down).said();
+    let area = dress.area(&cases.joint.area.low()).said();
+    let (pitch, clamps) =
+        (dress.length(&cases.joint.pitch).said(), dress.declared_length(clamps).said());
+    vec![
+        Worked {
+            symbol: "ε".to_owned(),
+            what: "stretch at most, if the parts gave nothing".to_owned(),
+            formula: "F / (As E) + P A / (360° L)".to_owned(),
+            numbers: format!(
+                "{before} / ({area} × {modulus}) + {pitch} × {} / (360° × {clamps})",
+                angle.written
+            ),
+            figure: thousandths(&stretch.strain.high(), Rounding::Up),
+            source: "Hooke's law, and the advance of the thread".to_owned(),
+        },
+        Worked {
+            symbol: "εy".to_owned(),
+            what: format!("stretch at which they yield, still twisted, at friction {friction}"),
+            formula: "Rp / (E · σ As/F)".to_owned(),
+            numbers: format!("{limit} / ({modulus} × {twisted})"),
+            figure: thousandths(&stretch.elastic, Rounding::Down),
+            source: format!("{VDI}; Hooke's law"),
+        },
+    ]
 }
 
 fn worked(cases: &Cases<'_>, several: bool, dress: Dress<'_>) -> Vec<Worked> {

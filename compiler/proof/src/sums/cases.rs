@@ -206,17 +206,52 @@ impl Cases<'_> {
 pub(crate) struct Stretch {
     /// Elongation over length.
     pub(crate) strain: Between,
-    /// The strain at which the fastener yields: yield stress over modulus.
+    /// The strain at which the fastener yields, twisted as it is by then: yield stress over modulus, by `twisted`.
     pub(crate) elastic: Exact,
+    /// Combined stress over tensile stress.
+    pub(crate) twisted: Between,
+    /// The friction of the thread that it is so at.
+    pub(crate) friction: Exact,
+    /// The preload of the torque ahead of the angle.
+    pub(crate) before: Exact,
 }
 
 /// None where the length clamped, the pitch or the modulus is not known.
+///
+/// More friction leaves less preload of the torque and twists harder while the angle is turned. Combined stress over friction falls,
+/// then rises (its slope has the sign of a convex function that begins below nought), so one end of the friction is the
+/// worst. Where nearly all of the preload is the angle's, or a nut twists besides, that is not shown, and the most of each is taken.
 pub(crate) fn stretch(of: &Tightening, cases: &Cases<'_>) -> Option<Stretch> {
     let modulus = cases.strength.modulus.as_ref().filter(|modulus| modulus.is_positive())?;
     let clamps = of.clamps.as_ref().filter(|clamps| clamps.is_positive())?;
     let turns = &of.angle()?.range.upper.as_ref()?.value;
-    let before = Between::exactly(&cases.most.preload)
-        .over(&cases.joint.area.times(&Between::exactly(modulus)))?;
-    let by_angle = Between::exactly(&(turns * &cases.joint.pitch / clamps));
-    Some(Stretch { strain: before.plus(&by_angle), elastic: &cases.strength.limit / modulus })
+    let by_angle = turns * &cases.joint.pitch / clamps;
+    let rigid = cases.joint.area.times(&Between::exactly(modulus));
+    let (least, greatest) = (&cases.friction.least, &cases.friction.greatest);
+    let most = &cases.most;
+    let left = (&most.torque - &most.prevailing).max(Exact::default());
+    let under = if cases.apart { &most.head } else { greatest };
+    let slack = cases.joint.preload_of(&left, greatest, under);
+    let mostly_torque = Between::exactly(&most.preload)
+        .over(&rigid)
+        .is_some_and(|strain| by_angle <= strain.low() * Exact::from_integer(4.into()));
+    let tried = if mostly_torque && cases.nut.is_none() {
+        vec![(most.preload.clone(), least), (slack, greatest)]
+    } else {
+        vec![(most.preload.clone(), greatest)]
+    };
+    let twists = cases.nut.map(|nut| nut.greatest.clone()).filter(Exact::is_positive);
+    let each = tried.into_iter().map(|(before, friction)| {
+        let strain = Between::exactly(&before).over(&rigid)?.plus(&Between::exactly(&by_angle));
+        let preload = strain.times(&rigid).high();
+        let stress = match &twists {
+            Some(twists) => cases.joint.stress_with(&preload, friction, twists)?,
+            None => cases.joint.stress(&preload, friction)?,
+        };
+        let twisted = stress.over(&Between::exactly(&preload).over(&cases.joint.area)?)?;
+        let elastic = &cases.strength.limit / modulus / twisted.high();
+        Some(Stretch { strain, elastic, twisted, friction: friction.clone(), before })
+    });
+    let each: Vec<Stretch> = each.collect::<Option<_>>()?;
+    each.into_iter().max_by_key(|one| one.strain.high() / &one.elastic)
 }

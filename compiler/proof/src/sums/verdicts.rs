@@ -138,7 +138,7 @@ fn angle(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Option<Judged>
     let most = thousandths(dress, &stretch.strain.high(), Rounding::Up);
     let limit = thousandths(dress, &stretch.elastic, Rounding::Down);
     let text = format!(
-        "if the parts gave nothing, the angle would stretch the bolts to {most} of their length; they yield at {limit}"
+        "if the parts gave nothing, the angle would stretch the bolts by {most} of their length; twisted as they are by then, they yield at {limit}"
     );
     if elastic {
         return Some(Judged { outcome: Outcome::Holds, code: None, text });
