@@ -60,7 +60,7 @@ pub(crate) fn try_all(
         if explained.contains(&place(report)) {
             continue;
         }
-        let Some((mend, also)) = bench.mend(report, &changes) else { continue };
+        let Some((mend, also, uncovered)) = bench.mend(report, &changes) else { continue };
         causes.insert(at);
         report.mends.retain(|other| !other.fallback);
         report.mends.insert(0, mend);
@@ -70,6 +70,11 @@ pub(crate) fn try_all(
         if !codes.is_empty() {
             let codes: Vec<&str> = codes.into_iter().collect();
             report.note(format!("what comes of it is left out here: {}", codes.join(", ")));
+        }
+        if let Some(title) = uncovered {
+            report.note(format!(
+                "behind it something else is wrong, which is told when this is mended: {title}"
+            ));
         }
         explained.extend(also);
     }
@@ -94,6 +99,9 @@ type Place = (Key, Vec<Span>);
 fn place(report: &Report) -> Place {
     (key(report), report.labels.iter().map(|label| label.span).collect())
 }
+
+/// What proves, with the findings that it ends, and the first that it uncovers.
+type Tried = (Mend, BTreeSet<Place>, Option<String>);
 
 /// Where changes are tried.
 struct Bench<'a> {
@@ -147,6 +155,8 @@ struct Made {
     moved: bool,
     /// What is no more said with them.
     ended: BTreeSet<Place>,
+    /// What was wrong before, too, and is told only with them.
+    uncovered: Option<String>,
 }
 
 impl Bench<'_> {
@@ -166,8 +176,8 @@ impl Bench<'_> {
         calls.take(MOST_CALLS).collect()
     }
 
-    /// A mend that proves, and every finding that it ends.
-    fn mend(&mut self, report: &Report, changes: &[Change]) -> Option<(Mend, BTreeSet<Place>)> {
+    /// A mend that proves, every finding that it ends, and what it uncovers.
+    fn mend(&mut self, report: &Report, changes: &[Change]) -> Option<Tried> {
         let file = report.span().file;
         let text = self.world.sources.text(file).to_owned();
         let mut left = MOST_FOR_ONE;
@@ -177,7 +187,8 @@ impl Bench<'_> {
         let made = self.search(&fault, changes, &Made::default(), &mut left)?;
         let text = made.words.join(", and ");
         // Only what was tried with it can be ended by it: another procedure may be wrong in the same words.
-        Some((Mend { text, edits: made.edits, fallback: false }, made.ended))
+        let mend = Mend { text, edits: made.edits, fallback: false };
+        Some((mend, made.ended, made.uncovered))
     }
 
     /// The first of the changes that proves, or that does with others which it makes necessary.
@@ -219,7 +230,8 @@ impl Bench<'_> {
             let new: Vec<&Key> = told.counts.iter().filter(more).map(|(key, _)| key).collect();
             if new.is_empty() || only_uncovers(change, &new) {
                 let ended = ended(&before, &told, &made.edits);
-                return Some(Made { ended, ..made });
+                let uncovered = new.first().map(|(_, title)| title.clone());
+                return Some(Made { ended, uncovered, ..made });
             }
             let new = told.reports.iter().filter(|report| {
                 new.iter().any(|(code, title)| report.code == *code && report.title == *title)

@@ -187,7 +187,7 @@ pub(super) fn parts(condition: Condition) -> Vec<Condition> {
     }
 }
 
-fn no_reason(span: Span) -> SaysTooLittle {
+fn no_reason(span: Span) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: "this `leaves`".to_owned(),
         lacks: "no reason",

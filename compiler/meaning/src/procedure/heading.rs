@@ -236,7 +236,7 @@ fn said_twice(laying: &mut Laying<'_>, procedure: &Procedure) {
     }
 }
 
-fn no_title(procedure: &Procedure) -> SaysTooLittle {
+fn no_title(procedure: &Procedure) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: format!("the procedure {}", procedure.name.text),
         lacks: "no title",
@@ -246,7 +246,7 @@ fn no_title(procedure: &Procedure) -> SaysTooLittle {
     }
 }
 
-fn no_reason_to_replace(span: Span) -> SaysTooLittle {
+fn no_reason_to_replace(span: Span) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: "this `replaces`".to_owned(),
         lacks: "no reason",

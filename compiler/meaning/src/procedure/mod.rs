@@ -321,7 +321,7 @@ fn assembled(laying: &mut Laying<'_>, parts: Parts) -> StepGraph {
     }
 }
 
-fn on_what(procedure: &Procedure) -> SaysTooLittle {
+fn on_what(procedure: &Procedure) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: format!("the {} {}", procedure.keyword.text, procedure.name.text),
         lacks: "not on which machine",
@@ -331,7 +331,7 @@ fn on_what(procedure: &Procedure) -> SaysTooLittle {
     }
 }
 
-fn nobody_calls(subtask: &Procedure) -> SaysTooLittle {
+fn nobody_calls(subtask: &Procedure) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: format!("the subtask {}", subtask.name.text),
         lacks: "nobody who calls it, and uses readings of its caller",
@@ -341,7 +341,7 @@ fn nobody_calls(subtask: &Procedure) -> SaysTooLittle {
     }
 }
 
-fn nothing_to_do(procedure: &Procedure) -> SaysTooLittle {
+fn nothing_to_do(procedure: &Procedure) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: format!("the {} {}", procedure.keyword.text, procedure.name.text),
         lacks: "nothing to do",

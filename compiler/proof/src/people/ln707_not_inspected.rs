@@ -7,6 +7,8 @@ pub(crate) struct NotInspected {
     pub(crate) work: Span,
     pub(crate) declared: Span,
     pub(crate) who: String,
+    /// The same as it is written.
+    pub(crate) role: String,
     pub(crate) thing: String,
     pub(crate) path: Vec<PathPoint>,
 }
@@ -20,6 +22,6 @@ impl Finding for NotInspected {
         say.label(self.declared, "asked for here");
         say.path(&self.path);
         say.consequence("the machine goes back with work on it that nobody else has seen");
-        say.mend(format!("add behind this work: sign \"…\" by {}", self.who));
+        say.mend(format!("add behind this work: sign \"…\" by {}", self.role));
     }
 }

@@ -2,8 +2,25 @@
 
 use locknut_finding::{Finding, Page, PathPoint, Report, Span, page};
 
-/// The length of the word at which a block of people side by side is shown.
-const TOGETHER: u32 = 8;
+/// The block that leaves open what is done first.
+pub(crate) enum Beside {
+    /// `together`
+    Lanes(Span),
+    /// `any order`
+    Freed(Span),
+}
+
+impl Beside {
+    /// The words that the block begins with.
+    fn words(&self) -> Span {
+        let (block, words) = match self {
+            Self::Lanes(block) => (block, "together"),
+            Self::Freed(block) => (block, "any order"),
+        };
+        let long = u32::try_from(words.len()).unwrap_or_default();
+        Span { end: block.start.saturating_add(long).min(block.end), ..*block }
+    }
+}
 
 /// An interlock of the model is broken on some path.
 pub(crate) struct BrokenInterlock {
@@ -12,8 +29,8 @@ pub(crate) struct BrokenInterlock {
     pub(crate) written: String,
     pub(crate) because: String,
     pub(crate) stands: String,
-    /// The block in which two people come to it together.
-    pub(crate) beside: Option<Span>,
+    /// The block in which it comes of what is done first.
+    pub(crate) beside: Option<Beside>,
     pub(crate) path: Vec<PathPoint>,
 }
 
@@ -30,16 +47,25 @@ impl Finding for BrokenInterlock {
             None => say
                 .label(self.interlock, format!("it is so before the first step: {}", self.stands)),
         }
-        if let Some(block) = self.beside {
-            let word = Span { end: block.start.saturating_add(TOGETHER), ..block };
-            say.label(word, "here each may be ahead of the other");
+        match &self.beside {
+            Some(beside @ Beside::Lanes(_)) => {
+                say.label(beside.words(), "here each may be ahead of the other");
+            }
+            Some(beside @ Beside::Freed(_)) => {
+                say.label(beside.words(), "here what is done first is left open");
+            }
+            None => {}
         }
         say.path(&self.path);
         say.consequence(&self.because);
-        if self.beside.is_some() {
-            say.fallback("take one of the two out of the `together` block: put it ahead of the block, or behind it");
-            return;
-        }
-        say.fallback("bring the machine to a safe state before this line, or move the line");
+        say.fallback(match self.beside {
+            Some(Beside::Lanes(_)) => {
+                "take one of the two out of the `together` block: put it ahead of the block, or behind it"
+            }
+            Some(Beside::Freed(_)) => {
+                "take one of the two out of `any order`: put it behind what makes it safe, or undo what one leaves before the other begins"
+            }
+            None => "bring the machine to a safe state before this line, or move the line",
+        });
     }
 }

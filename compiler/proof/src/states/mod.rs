@@ -18,7 +18,7 @@ mod ln516_no_upper_limit;
 mod ln517_counts_on_denied;
 
 pub(crate) use ln501_need_unmet::NeedUnmet;
-pub(crate) use ln502_broken_interlock::BrokenInterlock;
+pub(crate) use ln502_broken_interlock::{Beside, BrokenInterlock};
 pub(crate) use ln503_forbidden_act::ForbiddenAct;
 pub(crate) use ln504_not_ready_for_subtask::NotReadyForSubtask;
 pub(crate) use ln505_not_proved::NotProved;

@@ -140,9 +140,9 @@ pub(super) fn cause(graph: &StepGraph, fault: &Fault<'_>) -> String {
                 format!("assertion {:?} {}", line(*node), told_of(graph, &assertion.condition))
             }
         },
-        // Of two people at once, whoever comes second breaks it: that is one mistake.
+        // Where either may be first, whatever comes second breaks it: that is one mistake.
         Duty::Interlock { interlock } => match race(graph, fault) {
-            Some(block) => format!("race {:?} {block:?}", interlock.span),
+            Some(race) => format!("race {:?} {:?}", interlock.span, race.block()),
             None => format!("interlock {:?} {:?}", interlock.span, fault.node.map(line)),
         },
         // A thing left loose at one end is left loose at all of them.

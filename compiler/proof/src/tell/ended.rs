@@ -89,6 +89,7 @@ pub(super) fn not_restored(
         VariableKind::Inspection { ref by, ref thing } => found.add(&people::NotInspected {
             work: written_at,
             declared: restore.span,
+            role: by.name.clone(),
             who: by.said.clone(),
             thing: thing.said.clone(),
             path,

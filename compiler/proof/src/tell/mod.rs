@@ -9,7 +9,9 @@ pub(crate) use lack::{Lack, lack};
 
 use crate::calls::Calls;
 use crate::duty::Duty;
-use crate::race::race;
+use crate::race::{Race, race};
+
+use crate::states::Beside;
 use crate::walk::Fault;
 use crate::words::{last_writer, places, standing, value_words};
 use crate::{mends, people, readings, states};
@@ -139,7 +141,7 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
                     written: interlock.written.clone(),
                     because,
                     stands: standing(graph, &fault.values),
-                    beside: race(graph, fault).map(|block| graph.node(block).span),
+                    beside: race(graph, fault).map(|race| beside(graph, race)),
                     path: fault.path.clone(),
                 }),
             }
@@ -182,6 +184,15 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
             taken: graph.reading(*reading).span,
             path: fault.path.clone(),
         }),
+    }
+}
+
+/// The words of the source that leave the order open.
+fn beside(graph: &StepGraph, race: Race) -> Beside {
+    let block = graph.node(race.block()).span;
+    match race {
+        Race::Lanes(_) => Beside::Lanes(block),
+        Race::Freed(_) => Beside::Freed(block),
     }
 }
 

@@ -3,7 +3,7 @@
 use locknut_finding::{Finding, Page, Report, Span, page};
 
 /// A declaration that lacks something.
-pub(crate) struct SaysTooLittle {
+pub(crate) struct SaysTooLittle<'m> {
     /// What it is: `this rule`, `the instrument steel-rule`.
     pub(crate) what: String,
     /// What it lacks: `no range`, `not why it is there`.
@@ -11,10 +11,10 @@ pub(crate) struct SaysTooLittle {
     pub(crate) span: Span,
     pub(crate) consequence: &'static str,
     /// A line or words that one could paste.
-    pub(crate) mend: &'static str,
+    pub(crate) mend: &'m str,
 }
 
-impl SaysTooLittle {
+impl SaysTooLittle<'_> {
     /// A `never` without `because`, of a model or of an element.
     pub(crate) fn rule_without_reason(span: Span) -> Self {
         Self {
@@ -27,7 +27,7 @@ impl SaysTooLittle {
     }
 }
 
-impl Finding for SaysTooLittle {
+impl Finding for SaysTooLittle<'_> {
     const PAGE: Page = page!("LN111", "ln111_says_too_little.md");
 
     fn show(&self, say: &mut Report) {

@@ -86,7 +86,7 @@ fn stock(laying: &mut Laying<'_>, consumable: &Consumable) {
     laying.build.material(material, &laying.world.units);
 }
 
-fn to_what(act: &Act) -> SaysTooLittle {
+fn to_what(act: &Act) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: "this `apply`".to_owned(),
         lacks: "not to what",

@@ -236,7 +236,7 @@ pub(super) fn stock(laying: &mut Laying<'_>, members: &Members<'_>, line: &mut L
     laying.build.material(material, &laying.world.units);
 }
 
-fn lacks(act: &Act, lacks: &'static str, mend: &'static str) -> SaysTooLittle {
+fn lacks(act: &Act, lacks: &'static str, mend: &'static str) -> SaysTooLittle<'static> {
     let span: Span = act.span;
     SaysTooLittle {
         what: "this choice".to_owned(),

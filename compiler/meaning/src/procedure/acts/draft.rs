@@ -482,7 +482,7 @@ fn can_be_answered(code: &str) -> bool {
     digits && number.starts_with(['3', '6', '9'])
 }
 
-fn no_reason(span: Span) -> SaysTooLittle {
+fn no_reason(span: Span) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: "this `despite`".to_owned(),
         lacks: "no reason",

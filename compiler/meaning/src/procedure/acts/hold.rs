@@ -80,7 +80,7 @@ fn hold<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     Some(draft)
 }
 
-fn which_of_them(act: &Act, thing: &str) -> SaysTooLittle {
+fn which_of_them(act: &Act, thing: &str) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: format!("this `hold` of {thing}"),
         lacks: "not which of them",
@@ -90,7 +90,7 @@ fn which_of_them(act: &Act, thing: &str) -> SaysTooLittle {
     }
 }
 
-fn by_whom(act: &Act) -> SaysTooLittle {
+fn by_whom(act: &Act) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: "this `hold`".to_owned(),
         lacks: "not by which one person",

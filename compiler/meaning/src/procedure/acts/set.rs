@@ -73,7 +73,7 @@ fn written_value(laying: &mut Laying<'_>, state: &Name, value: &Name) -> Option<
     Some((id, position))
 }
 
-fn to_what(act: &Act) -> SaysTooLittle {
+fn to_what(act: &Act) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: "this `set`".to_owned(),
         lacks: "not to which value",

@@ -7,8 +7,8 @@ use super::shape::{Bodies, clause, does_not_fit, names, span_of};
 use super::{Lay, Verb};
 use crate::findings::names::SaysTooLittle;
 use crate::findings::people::{OwnWork, SignedTooEarly};
-use locknut_graph::{ActKind, LineValue, ReadingKind, Words};
-use locknut_syntax::tree::{Act, Object};
+use locknut_graph::{ActKind, LineValue, ReadingKind, StepId, Words};
+use locknut_syntax::tree::{Act, Name, Object};
 
 const FORM: &str = "sign \"what is signed for\" by ROLE independent of STEP";
 
@@ -27,14 +27,15 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         return None;
     };
     let statement = laying.prose(statement);
-    let [role] = names(act, "by")[..] else {
-        laying.found.add(&by_whom(act));
+    let named = names(act, "by");
+    let nobody = |role: &Name| matches!(role.text.as_str(), "anyone" | "all");
+    let [role] = named[..] else {
+        by_whom(laying, act, None);
         return None;
     };
     // Whoever did the work is one of them.
-    let nobody_named = matches!(role.text.as_str(), "anyone" | "all");
-    if nobody_named && clause(act, "independent").is_some() {
-        laying.found.add(&by_whom(act));
+    if nobody(role) && clause(act, "independent").is_some() {
+        by_whom(laying, act, Some(role));
         return None;
     }
     let role_words = Words::of(&role.text);
@@ -82,12 +83,30 @@ fn sign<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     Some(draft)
 }
 
-fn by_whom(act: &Act) -> SaysTooLittle {
-    SaysTooLittle {
+/// Offers somebody of the crew who did none of the work; of no crew, a role by way of example.
+fn by_whom(laying: &mut Laying<'_>, act: &Act, instead_of: Option<&Name>) {
+    let steps = names(act, "independent");
+    let steps: Vec<StepId> = steps
+        .into_iter()
+        .filter_map(|step| laying.scope.steps.get(&step.text).map(|step| step.id))
+        .collect();
+    let apart =
+        |role: &&Words| steps.iter().all(|step| laying.may_have_done(*step, role).is_none());
+    let by = laying.people.crew.iter().find(apart).map(|role| format!("by {}", role.name));
+    let mend = match (instead_of, by) {
+        (Some(role), Some(by)) => format!("write “{by}” instead of “by {}”", role.text),
+        (Some(role), None) => format!(
+            "write one role instead of “{}”, of somebody who did none of this work, as in: by foreman",
+            role.text
+        ),
+        (None, Some(by)) => format!("add: {by}"),
+        (None, None) => "add the one role that signs, as in: by foreman".to_owned(),
+    };
+    laying.found.add(&SaysTooLittle {
         what: "this `sign`".to_owned(),
         lacks: "not by which one person",
         span: act.span,
         consequence: "anybody may sign, the one who did the work too",
-        mend: "add: by inspector",
-    }
+        mend: &mend,
+    });
 }

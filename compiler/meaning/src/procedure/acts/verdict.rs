@@ -224,7 +224,7 @@ pub(super) fn guard_span(guard: &Guard, all: Span) -> Span {
     }
 }
 
-fn otherwise_than_what(span: Span) -> SaysTooLittle {
+fn otherwise_than_what(span: Span) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: "this `otherwise`".to_owned(),
         lacks: "not what would be accepted",

@@ -236,7 +236,7 @@ struct Back<'w> {
     span: Span,
 }
 
-fn no_end(span: Span) -> SaysTooLittle {
+fn no_end(span: Span) -> SaysTooLittle<'static> {
     SaysTooLittle {
         what: "this repeat".to_owned(),
         lacks: "not what follows when the rounds are used up",
