@@ -92,6 +92,16 @@ impl Act {
         Some(role).filter(|_| SIGNATURES.contains(&self.line.phrase.as_str()))
     }
 
+    /// The steps that whoever puts a name to it cannot have done.
+    pub fn signed_apart_from(&self) -> Vec<StepId> {
+        match (self.line.values.get("step"), self.line.values.get("steps")) {
+            _ if self.signed_as().is_none() => Vec::new(),
+            (Some(LineValue::Step(step)), _) => vec![*step],
+            (_, Some(LineValue::Steps(steps))) => steps.clone(),
+            _ => Vec::new(),
+        }
+    }
+
     /// The guarded limit that may leave its reading undecided, so that the job waits here for a better instrument.
     pub fn waits_undecided(&self) -> Option<&crate::SourcedLimit> {
         let ActKind::Measure { verdict: Verdict::Accept { limit, .. }, .. } = &self.kind else {

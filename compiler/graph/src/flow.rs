@@ -9,6 +9,7 @@ use locknut_quantity::Exact;
 use petgraph::Incoming;
 use petgraph::graph::DiGraph;
 use petgraph::visit::EdgeRef;
+use std::borrow::Cow;
 
 /// A node of the flow.
 pub type NodeId = petgraph::graph::NodeIndex<u32>;
@@ -249,14 +250,18 @@ impl StepGraph {
     }
 
     /// Every condition that is asked anywhere.
-    pub fn conditions(&self) -> Vec<&Condition> {
+    pub fn conditions(&self) -> Vec<Cow<'_, Condition>> {
         let mut all: Vec<&Condition> =
             self.interlocks.iter().map(|interlock| &interlock.holds).collect();
+        let mut owed: Vec<&Restore> = self.restore.iter().collect();
         all.extend(self.hazards.iter().map(|hazard| &hazard.condition));
         all.push(&self.safe_to_leave.0);
         all.extend(self.in_doubt.iter().map(|(_, assertion)| &assertion.condition));
         for node in self.flow.node_weights() {
             all.extend(node.kind.asks());
+            if let NodeKind::Leave { leaves, .. } = &node.kind {
+                owed.extend(leaves);
+            }
             let needs = match &node.kind {
                 NodeKind::Act(act) => &act.assertions[..],
                 NodeKind::Enter { needs, .. } => needs,
@@ -273,7 +278,8 @@ impl StepGraph {
             };
             all.extend(needs.iter().map(|need| &need.condition));
         }
-        all
+        let owed = owed.into_iter().map(|one| Cow::Owned(one.condition()));
+        all.into_iter().map(Cow::Borrowed).chain(owed).collect()
     }
 
     /// A node; ids come from this graph, so it is always there.

@@ -42,7 +42,7 @@ pub use joint::{Friction, Head, Layout, Pattern, Prevailing, Stage, Strength, Th
 pub use load::{At, Carries, Lever, Load, Pull, Share, Stand, Unshared};
 pub use machine::{
     Applies, Hazard, HazardPlace, Heading, Instrument, Interlock, Material, Restore, Signal,
-    SourcedLimit, Tool, Value, Variable, VariableId, VariableKind,
+    SourcedLimit, Surely, Tool, Value, Variable, VariableId, VariableKind,
 };
 pub use metrology::{
     Band, Capability, Causes, Doubt, Guard, InstrumentError, Judgement, Metrology, Rule, Steps,

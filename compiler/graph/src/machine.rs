@@ -1,8 +1,8 @@
 //! What is worked on and with: states, interlocks, hazards, instruments, tools, materials.
 
-use crate::{Condition, Guard, HazardId, InstrumentError, Metrology, Prose, Words};
+use crate::{Condition, Guard, HazardId, InstrumentError, Metrology, Prose, Test, Words};
 use locknut_finding::Span;
-use locknut_quantity::{KindId, Limit, Quantity, Range, UnitId};
+use locknut_quantity::{Exact, KindId, Limit, Quantity, Range, UnitId};
 
 /// A variable, by its position in [`crate::StepGraph::variables`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -147,6 +147,18 @@ pub enum Signal {
     Notice,
 }
 
+/// How something must be so at *done*.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Surely {
+    /// As the path makes it.
+    #[default]
+    So,
+    /// Proved by a reading.
+    Proved,
+    /// For so many seconds by then.
+    For(Exact),
+}
+
 /// What must be so at *done*.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Restore {
@@ -154,10 +166,27 @@ pub struct Restore {
     pub variable: crate::VariableId,
     /// The values it may have then.
     pub values: Vec<u8>,
+    /// Whether a proof or a time is asked for, too.
+    pub surely: Surely,
     /// The author's reason, where it is left otherwise than normal: printed on a tag.
     pub because: Option<Prose>,
     /// The line that says so; the variable's own where it is just the normal value.
     pub span: Span,
+}
+
+impl Restore {
+    /// What is asked for.
+    pub fn condition(&self) -> Condition {
+        let (variable, values, span) = (self.variable, self.values.clone(), self.span);
+        Condition::Test(match &self.surely {
+            Surely::So => Test::Is { variable, values, span },
+            Surely::Proved => Test::Proved { variable, values, span },
+            Surely::For(seconds) => {
+                let seconds = seconds.clone();
+                Test::Held { variable, values, seconds, under: false, span }
+            }
+        })
+    }
 }
 
 /// An instrument.

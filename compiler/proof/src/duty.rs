@@ -37,7 +37,7 @@ impl Duty<'_> {
             Self::Assertion { assertion, .. } => index.cells(&assertion.condition),
             Self::Interlock { interlock } => index.cells(&interlock.holds),
             Self::Restore { restore, .. } | Self::Leaves { restore, .. } => {
-                BTreeSet::from([Cell::Value(restore.variable)])
+                index.cells(&restore.condition())
             }
             Self::SafeToLeave { part, .. } => index.cells(part),
             Self::AsFound { call, variable, .. } => {
@@ -77,9 +77,11 @@ impl Duty<'_> {
     pub(crate) fn alike(&self) -> String {
         match self {
             Self::Assertion { assertion, .. } => condition_key(&assertion.condition),
-            Self::Restore { restore, .. } => format!("restore {}", restore.variable.0),
+            Self::Restore { restore, .. } => {
+                format!("restore {}", condition_key(&restore.condition()))
+            }
             Self::Leaves { restore, .. } => {
-                format!("leaves {} {:?}", restore.variable.0, restore.values)
+                format!("leaves {}", condition_key(&restore.condition()))
             }
             Self::Interlock { .. }
             | Self::SafeToLeave { .. }
@@ -109,12 +111,7 @@ impl Duty<'_> {
             Self::Assertion { assertion, .. } => Check::Fails(system.asks(&assertion.condition)),
             Self::Interlock { interlock } => Check::Fails(system.asks(&interlock.holds)),
             Self::Restore { restore, .. } | Self::Leaves { restore, .. } => {
-                let owed = Condition::Test(Test::Is {
-                    variable: restore.variable,
-                    values: restore.values.clone(),
-                    span: restore.span,
-                });
-                Check::Fails(system.asks(&owed))
+                Check::Fails(system.asks(&restore.condition()))
             }
             Self::SafeToLeave { part, .. } => Check::Fails(system.asks(part)),
             Self::AsFound { call, variable, .. } => Check::NotAsFound(*call, *variable),

@@ -12,6 +12,7 @@ use locknut_graph::{
     ActKind, Because, Condition, Effect, End, Node, NodeId, NodeKind, Restore, StepGraph, StepId,
     Test, VariableId, VariableKind, Way,
 };
+use locknut_quantity::Exact;
 use std::collections::BTreeMap;
 
 /// No fault has more proposals: each costs a proof.
@@ -54,6 +55,9 @@ pub(crate) fn proposals(calls: &Calls<'_>, fault: &Fault<'_>) -> Vec<Change> {
                 own = held(graph, node, &part.name);
             }
             in_order(calls, fault, node, own)
+        }
+        Duty::Restore { .. } | Duty::Leaves { .. } if !matches!(fault.lack, Lack::Value) => {
+            wait_on(graph, fault)
         }
         Duty::Restore { restore, .. } => restored(graph, fault, restore),
         Duty::SafeToLeave { node, .. } => safe(graph, fault, *node),
@@ -341,6 +345,17 @@ fn restored(graph: &StepGraph, fault: &Fault<'_>, restore: &Restore) -> Vec<Chan
         changes.push(Change::Last(of, line));
     }
     changes
+}
+
+/// The rest of the time at the end of what owes it.
+fn wait_on(graph: &StepGraph, fault: &Fault<'_>) -> Vec<Change> {
+    let Lack::Time { waited, wanted, .. } = &fault.lack else { return Vec::new() };
+    let last = fault.trail.iter().rev().find(|(node, _)| graph.node(*node).act().is_some());
+    let last = last.map(|(node, _)| *node).filter(|node| graph.ways(*node).len() == 1);
+    let Some(last) = last else { return Vec::new() };
+    let behind = graph.node(last).span;
+    let wait = |time: &Exact| Change::Behind(behind, format!("wait {}", time_words(time)));
+    [&(wanted - waited), wanted].map(wait).into()
 }
 
 /// The act that brought it nearer to normal and not there, as `fit` does with bolts: what follows it belongs behind it.

@@ -1,12 +1,12 @@
 //! What was proved, duty by duty, and what the proof takes for granted.
 
 use crate::duty::{Duty, duties};
-use crate::words::value_words;
+use crate::words::{time_words, value_words};
 use crate::{hardware, people, readings, states};
 use locknut_finding::{Finding, Page, Span};
 use locknut_graph::{
-    Act, ActKind, Because, Between, Condition, Effect, LineValue, Node, NodeId, Restore, StepGraph,
-    StepId, Table, VariableId, VariableKind, Verdict,
+    Act, ActKind, Because, Between, Condition, Effect, Node, NodeId, Restore, StepGraph, StepId,
+    Surely, Table, VariableId, VariableKind, Verdict,
 };
 use num_traits::Zero;
 use std::collections::BTreeSet;
@@ -48,11 +48,10 @@ const OWN_WORK: &str = "LN706";
 fn signed_apart(graph: &StepGraph, node: &Node) -> Option<Obligation> {
     let act = node.act()?;
     let who = &act.signed_as()?.said;
-    let steps: Vec<StepId> = match (act.line.values.get("step"), act.line.values.get("steps")) {
-        (Some(LineValue::Step(step)), _) => vec![*step],
-        (_, Some(LineValue::Steps(steps))) => steps.clone(),
-        _ => return None,
-    };
+    let steps = act.signed_apart_from();
+    if steps.is_empty() {
+        return None;
+    }
     let numbers: Vec<String> =
         steps.iter().map(|step| format!("step {}", graph.step(*step).number)).collect();
     Some(Obligation {
@@ -159,7 +158,12 @@ fn owed(graph: &StepGraph, restore: &Restore) -> String {
     }
     let words: Vec<String> =
         restore.values.iter().map(|value| value_words(graph, restore.variable, *value)).collect();
-    words.join(", or ")
+    let so = words.join(", or ");
+    match &restore.surely {
+        Surely::So => so,
+        Surely::Proved => format!("{so}, proved"),
+        Surely::For(seconds) => format!("{so} for {}", time_words(seconds)),
+    }
 }
 
 /// Acts and ways that write what a condition asks about.

@@ -289,11 +289,10 @@ impl<'i, 'g> Group<'i, 'g> {
                         upper @ Lack::Upper { .. } => upper,
                         Lack::Value | Lack::Proof(..) | Lack::Time { .. } => Lack::Value,
                     },
-                    Duty::Restore { .. }
-                    | Duty::AsFound { .. }
-                    | Duty::Leaves { .. }
-                    | Duty::Taken { .. }
-                    | Duty::Stuck { .. } => Lack::Value,
+                    Duty::Restore { restore, .. } | Duty::Leaves { restore, .. } => {
+                        lack(&restore.condition(), system, &state)
+                    }
+                    Duty::AsFound { .. } | Duty::Taken { .. } | Duty::Stuck { .. } => Lack::Value,
                 },
                 trail,
                 waits: system.waiting(&state).into_iter().map(NodeId::new).collect(),

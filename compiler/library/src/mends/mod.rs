@@ -55,7 +55,8 @@ pub(crate) fn try_all(
         let Some(report) = reports.get_mut(at) else { continue };
         let mut changes = std::mem::take(&mut report.changes);
         if !changes.is_empty() {
-            changes.extend(bench.calls(report));
+            let calls = bench.calls(report, &changes);
+            changes.extend(calls);
         }
         if explained.contains(&place(report)) {
             continue;
@@ -161,7 +162,7 @@ struct Made {
 
 impl Bench<'_> {
     /// Subtasks on the same model that could be done ahead of where a finding stands.
-    fn calls(&self, report: &Report) -> Vec<Change> {
+    fn calls(&self, report: &Report, changes: &[Change]) -> Vec<Change> {
         let at = report.span();
         let own = self.procedures.iter().find(|procedure| procedure.file == at.file);
         let Some(own) = own else { return Vec::new() };
@@ -171,8 +172,18 @@ impl Bench<'_> {
                 && heading.on.as_ref().is_some_and(|on| on.text == own.on)
                 && heading.name.text != own.name
         });
-        let calls =
-            subtasks.map(|other| Change::Ahead(at, format!("do {}", other.heading.name.text)));
+        // What the head says is owed is done at the end.
+        let text = self.world.sources.text(at.file).get(at.range()).unwrap_or_default();
+        let last =
+            |change: &Change| if let Change::Last(of, _) = change { Some(*of) } else { None };
+        let at_the_end = changes.iter().find_map(last).filter(|_| text.starts_with("leaves"));
+        let calls = subtasks.map(|other| {
+            let call = format!("do {}", other.heading.name.text);
+            match at_the_end {
+                Some(of) => Change::Last(of, call),
+                None => Change::Ahead(at, call),
+            }
+        });
         calls.take(MOST_CALLS).collect()
     }
 

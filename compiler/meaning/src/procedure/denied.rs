@@ -190,10 +190,8 @@ impl Laying<'_> {
         };
         let owed = |owed: &[Restore]| {
             let is = |one: &Restore| {
-                let values = one.values.clone();
-                let test = Test::Is { variable: one.variable, values, span: one.span };
-                let mut known =
-                    known(&Condition::Test(test), self.state_said(one.variable, &one.values))?;
+                let said = self.state_said(one.variable, &one.values);
+                let mut known = known(&one.condition(), said)?;
                 known.span = one.span;
                 Some(known)
             };

@@ -5,8 +5,8 @@ use crate::findings::flow::PlainWanted;
 use crate::findings::names::SaysTooLittle;
 use locknut_finding::Span;
 use locknut_graph::{
-    Assertion, Because, Condition, Prose, Restore, Test, Value, Variable, VariableId, VariableKind,
-    Words,
+    Assertion, Because, Condition, Prose, Restore, Surely, Test, Value, Variable, VariableId,
+    VariableKind, Words,
 };
 use locknut_quantity::Exact;
 use locknut_syntax::tree::{self, Header, Procedure};
@@ -154,11 +154,24 @@ fn leaves_so(
     let Some(condition) = laying.condition(condition) else { return Vec::new() };
     let mut left = Vec::new();
     for part in parts(condition) {
-        let Condition::Test(Test::Is { variable, values, .. }) = part else {
-            laying.found.add(&PlainWanted::leaves(place));
-            continue;
+        let (variable, values, surely) = match part {
+            Condition::Test(Test::Is { variable, values, .. }) => (variable, values, Surely::So),
+            Condition::Test(Test::Proved { variable, values, .. }) => {
+                (variable, values, Surely::Proved)
+            }
+            Condition::Test(Test::Held { variable, values, seconds, under: false, .. }) => {
+                (variable, values, Surely::For(seconds))
+            }
+            Condition::Test(Test::Held { .. } | Test::Within { .. })
+            | Condition::Always(_)
+            | Condition::Not(_)
+            | Condition::All(_)
+            | Condition::Any(_) => {
+                laying.found.add(&PlainWanted::leaves(place));
+                continue;
+            }
         };
-        left.push(Restore { variable, values, because: because.cloned(), span });
+        left.push(Restore { variable, values, surely, because: because.cloned(), span });
     }
     left
 }
@@ -170,7 +183,7 @@ pub(super) fn owed(laying: &Laying<'_>, leaves: Vec<Restore>) -> Vec<Restore> {
     for (variable, declared) in machine {
         if declared.kind.of_machine() && !owed.iter().any(|restore| restore.variable == variable) {
             let (values, span) = (vec![declared.normal], declared.span);
-            owed.push(Restore { variable, values, because: None, span });
+            owed.push(Restore { variable, values, surely: Surely::So, because: None, span });
         }
     }
     owed.sort_by_key(|restore| restore.variable);

@@ -9,8 +9,8 @@ use crate::world::{Inspected, at_point};
 use locknut_finding::Span;
 use locknut_graph::{
     Act, ActKind, Assertion, Because, By, Condition, Effect, Interlock, Line, LineValue, NodeId,
-    NodeKind, Outline, Prose, Restore, StepId, Test, Value, Variable, VariableId, VariableKind,
-    Way, Words,
+    NodeKind, Outline, Prose, Restore, StepId, Surely, Test, Value, Variable, VariableId,
+    VariableKind, Way, Words,
 };
 use locknut_syntax::tree::{Clause, Procedure};
 use std::collections::BTreeMap;
@@ -329,12 +329,14 @@ impl Laying<'_> {
         let holds = self.people.holds.iter().map(|hold| Restore {
             variable: hold.variable,
             values: vec![NOT_YET, LET_GO],
+            surely: Surely::So,
             because: because.clone(),
             span: hold.span,
         });
         let inspections = self.people.inspections.values().filter_map(|id| {
             let span = self.build.variables.get(usize::from(id.0))?.span;
-            Some(Restore { variable: *id, values: vec![NOT_DUE], because: None, span })
+            let (values, surely) = (vec![NOT_DUE], Surely::So);
+            Some(Restore { variable: *id, values, surely, because: None, span })
         });
         holds.chain(inspections).collect()
     }

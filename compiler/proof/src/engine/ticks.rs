@@ -22,7 +22,8 @@ impl Ticks {
     pub(crate) fn of(graph: &StepGraph) -> Self {
         let mut asked: BTreeMap<VariableId, Exact> = BTreeMap::new();
         let mut times: Vec<&Exact> = Vec::new();
-        for condition in graph.conditions() {
+        let conditions = graph.conditions();
+        for condition in &conditions {
             for test in condition.tests() {
                 if let Test::Held { variable, seconds, .. } = test {
                     times.push(seconds);

@@ -29,6 +29,8 @@ pub(crate) struct BrokenInterlock {
     pub(crate) written: String,
     pub(crate) because: String,
     pub(crate) stands: String,
+    /// Where it is said that nobody knows at the start how a state of the rule stands.
+    pub(crate) unknown: Option<Span>,
     /// The block in which it comes of what is done first.
     pub(crate) beside: Option<Beside>,
     pub(crate) path: Vec<PathPoint>,
@@ -44,8 +46,15 @@ impl Finding for BrokenInterlock {
                 say.label(act, format!("after this: {}", self.stands));
                 say.label(self.interlock, "this must never be");
             }
-            None => say
-                .label(self.interlock, format!("it is so before the first step: {}", self.stands)),
+            None => {
+                if let Some(unknown) = self.unknown {
+                    say.label(unknown, "nobody knows how this stands: it may be so from the start");
+                }
+                say.label(
+                    self.interlock,
+                    format!("it is so before the first step: {}", self.stands),
+                );
+            }
         }
         match &self.beside {
             Some(beside @ Beside::Lanes(_)) => {

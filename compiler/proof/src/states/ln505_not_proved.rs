@@ -31,8 +31,10 @@ impl Finding for NotProved {
             "what was switched off may still be live: a wrong switch, a second feed, a welded contact".into()
         }));
         say.mend(format!(
-            "measure it before this line, with `{}` on the reading; whatever sets {} afterwards ends the proof",
-            self.proves, self.variable
+            "measure it before {}, with `{}` on the reading; whatever sets {} afterwards ends the proof",
+            if self.act.is_some() { "this line" } else { "the end" },
+            self.proves,
+            self.variable
         ));
     }
 }

@@ -4,7 +4,8 @@ use locknut_finding::{Finding, Page, PathPoint, Report, Span, page};
 
 /// A state is not back to normal at done.
 pub(crate) struct NotRestored {
-    pub(crate) written_at: Span,
+    /// None: it was so from the start.
+    pub(crate) written_at: Option<Span>,
     pub(crate) owed: Span,
     pub(crate) variable: String,
     pub(crate) stands: String,
@@ -19,9 +20,13 @@ impl Finding for NotRestored {
 
     fn show(&self, say: &mut Report) {
         say.title(format!("the job is done and the {} is still {}", self.variable, self.stands));
-        say.label(self.written_at, format!("{} since here", self.stands));
-        if self.owed != self.written_at {
-            say.label(self.owed, format!("it is owed back {}", self.normal));
+        let owed = format!("it is owed back {}", self.normal);
+        match self.written_at {
+            Some(written_at) => {
+                say.label(written_at, format!("{} since here", self.stands));
+                say.label(self.owed, owed);
+            }
+            None => say.label(self.owed, format!("{} from the start; {owed}", self.stands)),
         }
         say.path(&self.path);
         say.consequence(

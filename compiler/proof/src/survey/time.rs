@@ -277,6 +277,10 @@ impl<'g> Walk<'g> {
         if let Some(step) = node.step.filter(|step| !self.begun.contains_key(step)) {
             self.step(step);
         }
+        // Whoever signs for what they cannot have done is another one than did it.
+        if node.act().is_some_and(|act| !act.signed_apart_from().is_empty()) {
+            self.least_crew = self.least_crew.max(2);
+        }
         if let Some(ActKind::Wait { seconds, since, .. }) = node.act().map(|act| &act.kind) {
             self.wait(seconds, *since);
         }

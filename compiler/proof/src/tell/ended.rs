@@ -50,10 +50,15 @@ pub(super) fn not_restored(
     restore: &Restore,
     found: &mut Findings,
 ) {
+    if !matches!(fault.lack, Lack::Value) {
+        lacking(graph, fault, None, restore.span, None, found);
+        return;
+    }
     let declared = graph.variable(restore.variable);
     let value = fault.values.get(&restore.variable).copied().unwrap_or_default();
     let want = restore.values.first().copied().unwrap_or(declared.normal);
-    let written_at = written_at(graph, fault, restore.variable).unwrap_or(restore.span);
+    let set_at = written_at(graph, fault, restore.variable);
+    let written_at = set_at.unwrap_or(restore.span);
     let (name, value_name) =
         (declared.words.name.clone(), value_name(graph, restore.variable, value));
     let (stands, normal) =
@@ -102,7 +107,7 @@ pub(super) fn not_restored(
         | VariableKind::Denied { .. }
         | VariableKind::DeniedTime { .. } => {
             found.add(&states::NotRestored {
-                written_at,
+                written_at: set_at,
                 owed: restore.span,
                 variable: declared.words.said.clone(),
                 stands,

@@ -20,7 +20,9 @@ use cause::{cause, early_end, follows, on_sealed, second_round, which};
 use ended::{not_restored, not_safe};
 use lack::lacking;
 use locknut_finding::{Call, Findings, Span};
-use locknut_graph::{NodeId, NodeKind, StepGraph, Test, VariableId, VariableKind};
+use locknut_graph::{
+    Condition, NodeId, NodeKind, StepGraph, Test, Variable, VariableId, VariableKind,
+};
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -141,6 +143,7 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
                     written: interlock.written.clone(),
                     because,
                     stands: standing(graph, &fault.values),
+                    unknown: unknown_at(graph, &interlock.holds),
                     beside: race(graph, fault).map(|race| beside(graph, race)),
                     path: fault.path.clone(),
                 }),
@@ -166,6 +169,9 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
                 path: fault.path.clone(),
             });
         }
+        Duty::Leaves { restore, .. } if !matches!(fault.lack, Lack::Value) => {
+            lacking(graph, fault, None, restore.span, None, found);
+        }
         Duty::Leaves { node, restore } => {
             let value = fault.values.get(&restore.variable).copied().unwrap_or_default();
             let want = restore.values.first().copied().unwrap_or_default();
@@ -185,6 +191,13 @@ fn one(graph: &StepGraph, fault: &Fault<'_>, more: usize, found: &mut Findings) 
             path: fault.path.clone(),
         }),
     }
+}
+
+/// Where it is said that nobody knows how something in a condition stands at the start.
+fn unknown_at(graph: &StepGraph, condition: &Condition) -> Option<Span> {
+    let asked = condition.variables();
+    let unknown = |variable: &&Variable| matches!(variable.kind, VariableKind::Unknown { of } if asked.contains(&of));
+    graph.variables.iter().find(unknown).map(|variable| variable.span)
 }
 
 /// The words of the source that leave the order open.

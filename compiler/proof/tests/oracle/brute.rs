@@ -380,7 +380,7 @@ fn fails_at(graph: &StepGraph, whole: &Whole, at: NodeId) -> Vec<(String, Option
         }
         NodeKind::End(End::Done) => {
             for restore in &graph.restore {
-                if !restore.values.contains(&whole.values[&restore.variable]) {
+                if !holds(whole, &restore.condition()) {
                     failing.push((format!("restore {}", restore.variable.0), Some(at)));
                 }
             }
@@ -530,7 +530,7 @@ pub(crate) fn replay(
 
 /// The graph, for whoever looks into a disagreement.
 pub(crate) fn told(graph: &StepGraph) -> String {
-    let mut text = format!("interlocks {:#?}\n", graph.interlocks);
+    let mut text = format!("interlocks {:?}\nrestore {:?}\n", graph.interlocks, graph.restore);
     for id in graph.flow.node_indices() {
         let node = graph.node(id);
         let kind = format!("{:?}", node.kind);

@@ -4,8 +4,8 @@ use locknut_finding::Span;
 use locknut_graph::{
     Act, ActArm, ActKind, Assertion, Band, Because, Condition, DiGraph, Edge, Effect, End,
     Expression, Guard, Heading, Interlock, Line, Moment, Node, NodeId, NodeKind, Prose, Reading,
-    ReadingId, ReadingKind, Repeat, RepeatId, Restore, SourcedLimit, Step, StepGraph, StepId, Test,
-    Value, Variable, VariableId, VariableKind, Verdict, Way, Words,
+    ReadingId, ReadingKind, Repeat, RepeatId, Restore, SourcedLimit, Step, StepGraph, StepId,
+    Surely, Test, Value, Variable, VariableId, VariableKind, Verdict, Way, Words,
 };
 use locknut_quantity::{Exact, KindId, Limit, Range, UnitId, Units};
 
@@ -508,6 +508,11 @@ impl Build {
             .map(|variable| Restore {
                 variable,
                 values: vec![0],
+                surely: match self.random.below(24) {
+                    0 => Surely::Proved,
+                    1..=3 => Surely::For(Exact::from_integer((1 + self.random.below(3)).into())),
+                    _ => Surely::So,
+                },
                 because: None,
                 span: Span::default(),
             })

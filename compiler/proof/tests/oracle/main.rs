@@ -17,6 +17,7 @@ mod brute;
 mod build;
 
 use locknut_graph::{Condition, Effect, NodeId, NodeKind, StepGraph, Test, VariableId, Way};
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What fails, by duty: the nodes where it does.
@@ -117,7 +118,7 @@ fn nothing_that_time_breaks_is_missed() {
     let (mut timed, mut tried) = (0, 0);
     for seed in 1..=cases() / 8 {
         let graph = build::graph(seed);
-        let held = |condition: &&Condition| {
+        let held = |condition: &Cow<'_, Condition>| {
             condition.tests().iter().any(|test| matches!(test, Test::Held { .. }))
         };
         if !graph.conditions().iter().any(held) {
