@@ -64,6 +64,8 @@ pub struct World {
     pub tables: BTreeMap<String, std::sync::Arc<locknut_graph::Table>>,
     /// Templates by name.
     pub templates: BTreeMap<String, std::sync::Arc<locknut_graph::Template>>,
+    /// Limits and values that a template shows from edge to edge, by its name.
+    pub(crate) shown: BTreeMap<String, Vec<String>>,
     /// Models by name.
     pub models: BTreeMap<String, Model>,
     /// Instruments by name.
