@@ -279,8 +279,9 @@ impl Laying<'_> {
     pub(super) fn can_be(&self, reading: ReadingId) -> Option<(String, Span)> {
         let (known, of) =
             (self.knowns.get(reading)?, self.build.readings.get(usize::from(reading.0))?);
-        let ReadingKind::Quantity { unit, decimals, .. } = &of.kind else { return None };
-        let can_be = said::range(&self.world.units, &known.possible.range, *unit, *decimals);
+        let ReadingKind::Quantity { kind, unit, decimals, .. } = &of.kind else { return None };
+        let said_in = said::In { unit: *unit, kind: *kind };
+        let can_be = said::range(&self.world.units, &known.possible.range, said_in, *decimals);
         let last = self.settled.made.iter().rev().find(|one| one.reading() == Some(reading));
         Some((can_be, last.map_or(of.span, |one| one.by)))
     }

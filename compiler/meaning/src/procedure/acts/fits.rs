@@ -158,27 +158,31 @@ fn gaps_said(laying: &Laying<'_>, cover: &Cover, choice: &Choice, unit: UnitId) 
         Subject::Atom(atom) => laying.build.readings.get(usize::from(atom.reading().0)),
         Subject::Bare => None,
     };
-    let (unit, decimals) = match of_reading.map(|reading| &reading.kind) {
-        Some(ReadingKind::Quantity { unit, decimals, .. }) => (*unit, *decimals),
-        _ => (unit, choice.range.decimals),
+    let (said_in, decimals) = match of_reading.map(|reading| &reading.kind) {
+        Some(ReadingKind::Quantity { kind, unit, decimals, .. }) => {
+            (said::In { unit: *unit, kind: *kind }, *decimals)
+        }
+        _ => (said::In { unit, kind: choice.range.kind }, choice.range.decimals),
     };
     let one = |gap: &Gap| {
         let end = |bound: &Option<Bound>| {
             bound.as_ref().is_none_or(|bound| {
-                said::decimals(&said::in_unit(units, &bound.value, unit)).is_some()
+                said::decimals(&said::in_unit(units, &bound.value, said_in.unit)).is_some()
             })
         };
         if !(end(&gap.shown.lower) && end(&gap.shown.upper)) {
-            return said::range(units, &gap.between, unit, decimals);
+            return said::range(units, &gap.between, said_in, decimals);
         }
         let grid = cover.grid.as_ref();
         match grid.and_then(|grid| grid.values_in(&gap.shown, MOST_LISTED)) {
             Some(values) => {
-                let said: Vec<String> =
-                    values.iter().map(|value| said::value(units, value, unit, decimals)).collect();
+                let said: Vec<String> = values
+                    .iter()
+                    .map(|value| said::value(units, value, said_in, decimals))
+                    .collect();
                 said.join(", ")
             }
-            None => said::range(units, &gap.shown, unit, decimals),
+            None => said::range(units, &gap.shown, said_in, decimals),
         }
     };
     cover.gaps.iter().map(one).collect()
