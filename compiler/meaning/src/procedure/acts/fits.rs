@@ -3,9 +3,10 @@
 use super::super::coverage::{Atom, Cover, Gap, Knowns, Linear, Subject, cover, idle, linear};
 use super::super::laying::Laying;
 use super::super::said;
+use super::choose::otherwise;
 use super::shape::clause;
 use crate::findings::readings::{
-    ChoiceGap, ChoiceNotShown, NoPreference, NothingFits, SizeNeverTaken,
+    AlwaysFits, ChoiceGap, ChoiceNotShown, NoPreference, NothingFits, SizeNeverTaken,
 };
 use locknut_finding::Span;
 use locknut_graph::{Choice, ReadingId, ReadingKind};
@@ -55,6 +56,9 @@ pub(super) fn judge(
         let (span, stacked) = (written.act.span, choice.stacked.is_some());
         laying.found.add(&NoPreference { name, span, stacked });
     }
+    if all.gaps.is_empty() {
+        always_fits(laying, choice, written);
+    }
     let must = match (choice.otherwise, usually.is_empty()) {
         (false, _) => Some(all),
         (true, false) => linear(&choice.value, &laying.knowns)
@@ -82,6 +86,17 @@ pub(super) fn judge(
         stacked: choice.stacked.map(|stacked| stacked.most),
         usually: choice.otherwise,
     });
+}
+
+/// Says so where nothing is left for the `otherwise`.
+fn always_fits(laying: &mut Laying<'_>, choice: &Choice, written: &Written<'_>) {
+    let Some(otherwise) = otherwise(written.act) else { return };
+    // What always fits behind one caller's lines may not fit behind another's.
+    if laying.under_way.len() > 1 {
+        return;
+    }
+    let (name, rests_on) = (written.name.text.clone(), rests_on(laying, choice, written));
+    laying.found.add(&AlwaysFits { name, otherwise: otherwise.span, rests_on });
 }
 
 /// Says which sizes fit for no reading, where the author lists them for this very choice.
