@@ -303,7 +303,8 @@ fn told(
 ) {
     let Some(ratio) = held.ratio() else { return };
     // What the instrument cannot show is told by itself.
-    let ends = [&held.limit.lower, &held.limit.upper].into_iter().flatten();
+    let all = computed.map_or_else(|| held.limit.clone(), |ends| moving::widest_of(laying, ends));
+    let ends = [&all.lower, &all.upper].into_iter().flatten();
     let shows = |one: &Instrument| ends.clone().all(|end| reaches(one, &end.value));
     if !value.instrument.is_none_or(shows) {
         return;

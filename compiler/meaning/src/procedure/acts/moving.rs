@@ -183,6 +183,13 @@ pub(super) fn check(
         let mut all = ends.iter().flat_map(|end| end.stretch.ends());
         if let Some(end) = all.find(|end| !super::limits::reaches(instrument, end)) {
             beyond(laying, end, limit, (span, "may accept"), instrument, Some(&widest));
+            if let Some(row) =
+                ends.iter().find_map(|end| one_row_beyond(laying, end.at, instrument))
+            {
+                laying
+                    .found
+                    .mark(row, "this row alone lies beyond it: look it up again at its source");
+            }
             return;
         }
     }
@@ -195,6 +202,23 @@ pub(super) fn check(
             digits(laying, limit, span, &ends, instrument);
         }
     }
+}
+
+/// The row of a table that alone lies beyond what the instrument shows: a slip of a unit or of a nought stands there, and
+/// not where the limit is used.
+fn one_row_beyond(laying: &Laying<'_>, end: &Expression, instrument: &Instrument) -> Option<Span> {
+    let Expression::LookUp(table, ..) = end else { return None };
+    let shown = |range: &Range| {
+        [&range.lower, &range.upper]
+            .into_iter()
+            .flatten()
+            .all(|end| super::limits::reaches(instrument, &end.value))
+    };
+    let beyond = table.rows.iter().enumerate().filter(|(_, (_, value))| !shown(&value.range));
+    let beyond: Vec<usize> = beyond.map(|(at, _)| at).collect();
+    let [at] = beyond.as_slice() else { return None };
+    let rows = laying.world.table_rows.get(&table.words.name)?;
+    rows.get(*at).copied().filter(|_| rows.len() > 2)
 }
 
 /// Says so where an end that stands fast, or that a table gives, lies beyond all that can come. Of an end that is worked
