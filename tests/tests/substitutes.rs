@@ -155,6 +155,49 @@ procedure check-journal on lathe {
     }
 
     #[test]
+    fn the_sheet_names_a_substitute_that_is_coarser() {
+        let checked = checked(
+            r#"
+instrument slide-gauge { measures length 0 .. 150 mm, resolution 0.02 mm, error 0.04 mm }
+instrument rule        { measures length 0 .. 300 mm, resolution 0.5 mm, error 0.25 mm }
+instrument old-gauge   { measures length 0 .. 150 mm, resolution 0.02 mm, error 1 % of reading }
+model lathe { title "Bench lathe" }
+procedure check-bed on lathe {
+  title "Check the bed"
+  measure rest using slide-gauge, expect 10 .. 90 mm {
+    accept 20 .. 60 mm
+    or using rule accept 20 .. 60 mm
+    or using old-gauge accept 20 .. 60 mm
+    otherwise stop "Renew the bed."
+  }
+  measure head using rule, expect 10 .. 90 mm {
+    accept 20 .. 60 mm
+    or using slide-gauge accept 20 .. 60 mm
+    otherwise stop "Renew the head."
+  }
+}
+"#,
+        );
+        let said = |language, wanted: &[&str], times: usize| {
+            let composed = compose(&checked, only(&checked), language, None);
+            let sheet = locknut_sheet::text(&composed.sheet).replace('\u{a0}', " ");
+            for wanted in wanted {
+                assert_eq!(sheet.matches(wanted).count(), times, "{wanted}: {sheet}");
+            }
+        };
+        let en = [
+            "This reads only to 0.5 mm: the slide gauge reads to 0.02 mm.",
+            "This may be wrong by up to 0.25 mm: the slide gauge by up to 0.04 mm.",
+            // 1 % of 60 mm, and half a step.
+            "This may be wrong by up to 0.61 mm: the slide gauge by up to 0.04 mm.",
+        ];
+        said("en", &en, 1);
+        said("en", &["This reads only to"], 1);
+        said("en", &["This may be wrong"], 2);
+        said("de", &["Hier wird nur auf 0,5 mm abgelesen"], 1);
+    }
+
+    #[test]
     fn the_proof_says_what_it_takes_from_the_author() {
         let checked = checked(BELT);
         let assumed: Vec<String> =

@@ -314,6 +314,16 @@ impl Findings {
         }
     }
 
+    /// Whether something was found under a code from this one on.
+    pub fn has(&self, from: usize, code: &str) -> bool {
+        self.reports.iter().skip(from).any(|report| report.code == code)
+    }
+
+    /// Leaves out what was found at a place under a code.
+    pub fn take_back(&mut self, code: &str, place: Span) {
+        self.reports.retain(|report| report.code != code || report.span() != place);
+    }
+
     /// Points out a place with what was found from this one on under a code.
     pub fn point_out(&mut self, from: usize, code: &str, span: Span, text: &str) {
         for report in self.reports.iter_mut().skip(from).filter(|report| report.code == code) {

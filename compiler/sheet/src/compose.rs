@@ -202,7 +202,7 @@ fn step_block(
                 Some(Speaker::sentence(&speak.all_of(&said)))
             }
         },
-        takes: step.takes.as_ref().map(|(_, likely, _)| speak.duration(likely)),
+        takes: step.takes.as_ref().map(|(_, likely, _)| speak.exact_duration(likely)),
         panels: places.step_panels(speak, id),
         blocks: blocks(speak, facts, places, items)
             .into_iter()

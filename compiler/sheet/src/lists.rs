@@ -73,7 +73,10 @@ fn time(speak: Speaker<'_>, facts: &Facts) -> List {
         };
         rows.push(vec![speak.phrases.label("time-elapsed"), text]);
         if !facts.time.waits.is_zero() {
-            rows.push(vec![speak.phrases.label("time-waits"), speak.duration(&facts.time.waits)]);
+            rows.push(vec![
+                speak.phrases.label("time-waits"),
+                speak.exact_duration(&facts.time.waits),
+            ]);
         }
         if facts.time.untimed > 0 {
             let count = u64::try_from(facts.time.untimed).unwrap_or(u64::MAX);

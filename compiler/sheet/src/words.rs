@@ -6,7 +6,7 @@ use locknut_finding::Span;
 use locknut_graph::{Act, Prose, ProsePiece, ReadingId, ReadingKind, StepGraph, Words};
 use locknut_quantity::{
     Exact, KindId, Limit, Quantity, Shown, System, Unit, UnitId, Units, grouped, show, show_arm,
-    show_range, to_decimal, to_digits,
+    show_range, to_digits,
 };
 use num_traits::Zero;
 use std::collections::BTreeSet;
@@ -220,11 +220,11 @@ impl Speaker<'_> {
         if said.is_empty() { format!("0{NBSP}s") } else { said.join(" ") }
     }
 
-    /// `1 h 30 min`, `45 s`, to the minute from a minute on.
+    /// `1 h 30 min`, `45 s`, `1 min 30 s`, to the minute from ten minutes on.
     pub(crate) fn duration(&self, seconds: &Exact) -> String {
         let minute = Exact::from_integer(60.into());
-        if *seconds < minute {
-            return format!("{}{NBSP}s", self.digits(&to_decimal(seconds, 0)));
+        if *seconds < &minute * Exact::from_integer(10.into()) {
+            return self.exact_duration(&seconds.round());
         }
         let minutes: u64 = (seconds / &minute).round().to_integer().try_into().unwrap_or(u64::MAX);
         let (hours, rest) = (minutes / 60, minutes % 60);

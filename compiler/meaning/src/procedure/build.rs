@@ -328,9 +328,9 @@ fn added(units: &Units, one: Quantity, other: &Quantity) -> Quantity {
     if one.kind != other.kind {
         return one;
     }
-    let value = one.value + &other.value;
+    let value = &one.value + &other.value;
     let decimals = one.decimals.max(other.decimals);
-    let written = said::value(units, &value, one.unit, decimals);
+    let written = said::value(units, &value, &one, decimals);
     Quantity { value, decimals, written, ..one }
 }
 

@@ -98,7 +98,7 @@ impl Laying<'_> {
         let units = &self.world.units;
         let in_words = |gaps: Vec<Gap>| -> Vec<String> {
             let gaps = gaps.iter().take(MOST_NAMED);
-            gaps.map(|gap| said::range(units, &gap.shown, key.unit, key.decimals)).collect()
+            gaps.map(|gap| said::range(units, &gap.shown, key, key.decimals)).collect()
         };
         let (name, declared) = (table.words.name.clone(), table.span);
         let beyond = uncovered(values, &[Range::closed(first.clone(), last.clone())]);

@@ -16,6 +16,7 @@ mod here;
 mod laying;
 mod look_ups;
 mod mention;
+mod never;
 mod numbering;
 mod people;
 mod said;

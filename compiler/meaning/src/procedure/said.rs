@@ -1,15 +1,54 @@
 //! Ranges and values in words, for messages: exact, in a unit that the author knows.
 
-use locknut_quantity::{Exact, Range, UnitId, Units, to_decimal};
+use crate::world::Instrument;
+use locknut_quantity::{Exact, KindId, Limit, Quantity, Range, UnitId, Units, to_decimal};
 
 /// A number is said with at most so many digits after the point; a third of a hundredth goes on for
 /// ever.
-const MOST_DECIMALS: u32 = 5;
+pub(super) const MOST_DECIMALS: u32 = 5;
+
+/// What a figure is said in: a unit, and the kind that may want a word behind it, as in `bar gauge`.
+#[derive(Clone, Copy)]
+pub(super) struct In {
+    pub(super) unit: UnitId,
+    pub(super) kind: KindId,
+}
+
+impl In {
+    /// A unit without such a word: of a difference, or of whatever it is a unit of by itself.
+    pub(super) fn bare(units: &Units, unit: UnitId) -> Self {
+        Self { unit, kind: units.unit(unit).kind }
+    }
+}
+
+impl From<&Limit> for In {
+    fn from(limit: &Limit) -> Self {
+        Self { unit: limit.unit, kind: limit.kind }
+    }
+}
+
+impl From<&Quantity> for In {
+    fn from(quantity: &Quantity) -> Self {
+        Self { unit: quantity.unit, kind: quantity.kind }
+    }
+}
+
+impl From<&Instrument> for In {
+    fn from(instrument: &Instrument) -> Self {
+        Self { unit: instrument.unit, kind: instrument.kind }
+    }
+}
 
 /// `0.81 .. 0.89 mm`, `over 0.80 mm`, `at most 0.2 mm`, `0.35 mm`.
-pub(super) fn range(units: &Units, range: &Range, unit: UnitId, least_decimals: u32) -> String {
-    let number = |value: &Exact| digits(units, value, unit, least_decimals);
-    let mark = mark(units, unit);
+pub(super) fn range(
+    units: &Units,
+    range: &Range,
+    said_in: impl Into<In>,
+    least_decimals: u32,
+) -> String {
+    let said_in = said_in.into();
+    let number = |value: &Exact| digits(units, value, said_in.unit, least_decimals);
+    let mark = mark(units, said_in);
     match (&range.lower, &range.upper) {
         (None, None) => "anything".to_owned(),
         (Some(lower), None) => {
@@ -42,8 +81,14 @@ pub(super) fn range(units: &Units, range: &Range, unit: UnitId, least_decimals: 
 }
 
 /// `0.35 mm`.
-pub(super) fn value(units: &Units, value: &Exact, unit: UnitId, least_decimals: u32) -> String {
-    format!("{}{}", digits(units, value, unit, least_decimals), mark(units, unit))
+pub(super) fn value(
+    units: &Units,
+    value: &Exact,
+    said_in: impl Into<In>,
+    least_decimals: u32,
+) -> String {
+    let said_in = said_in.into();
+    format!("{}{}", digits(units, value, said_in.unit, least_decimals), mark(units, said_in))
 }
 
 /// As many digits as say it exactly, where that is not too many.
@@ -71,11 +116,15 @@ pub(super) fn decimals(number: &Exact) -> Option<u32> {
     None
 }
 
-fn mark(units: &Units, unit: UnitId) -> String {
-    let unit = units.unit(unit);
-    match unit.name.as_str() {
+fn mark(units: &Units, said_in: In) -> String {
+    let unit = units.unit(said_in.unit);
+    let mark = match unit.name.as_str() {
         "" => String::new(),
         name if unit.close => name.to_owned(),
         name => format!(" {name}"),
+    };
+    match &units.kind(said_in.kind).qualifier {
+        Some(word) => format!("{mark} {word}"),
+        None => mark,
     }
 }

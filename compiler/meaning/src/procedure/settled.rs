@@ -29,6 +29,8 @@ struct Narrowed {
     to: Range,
     /// The line that says so.
     by: Span,
+    /// Said of something that is worked out from it.
+    worked_out: bool,
 }
 
 /// What can come to less.
@@ -137,9 +139,9 @@ impl Laying<'_> {
     /// Every way on has gone through this stretch.
     pub(super) fn is_certain(&mut self, closed: &Closed) {
         self.here.is_certain(closed.stretch);
-        for Narrowed { of, to, by } in &closed.settled {
+        for Narrowed { of, to, by, worked_out } in &closed.settled {
             match of {
-                Of::Reading { reading, .. } => self.settle(*reading, to, *by),
+                Of::Reading { reading, .. } => self.settle(*reading, to, (*by, *worked_out)),
                 Of::Sum(sum) => self.settle_sum(sum.clone(), to, *by),
             }
         }
@@ -163,7 +165,7 @@ impl Laying<'_> {
 
     /// What a reading comes to bounds what it is worked out from: of a sum its reading knows that, of a quotient these do.
     fn settle_outcome(&mut self, outcomes: &Outcomes, range: &Range) {
-        self.settle(outcomes.reading, range, outcomes.line);
+        self.settle(outcomes.reading, range, (outcomes.line, false));
         let sum = self.knowns.get(outcomes.reading).is_some_and(|known| known.sum.is_some());
         if let Some(value) = outcomes.value.as_ref().filter(|_| !sum) {
             self.settle_value(value, range, outcomes.line);
@@ -202,7 +204,7 @@ impl Laying<'_> {
                 let range = if holds { Some(limit.range.clone()) } else { beyond(&limit.range) };
                 let single = self.knowns.get(*reading).is_some_and(|known| known.points == 1);
                 if let Some(range) = range.filter(|_| single) {
-                    self.settle(*reading, &range, by);
+                    self.settle(*reading, &range, (by, false));
                 }
             }
             Condition::Test(Test::Within { value, limit, .. }) => {
@@ -250,42 +252,24 @@ impl Laying<'_> {
         }
     }
 
-    /// A reading of which nothing is left on this way of a `when`.
-    pub(super) fn never(&self, condition: &Condition, holds: bool) -> Option<ReadingId> {
-        match condition {
-            Condition::Not(inner) => self.never(inner, !holds),
-            Condition::All(parts) | Condition::Any(parts)
-                if holds == matches!(condition, Condition::All(_)) =>
-            {
-                parts.iter().find_map(|part| self.never(part, holds))
-            }
-            Condition::Test(Test::Within {
-                value: Expression::Reading(reading), limit, ..
-            }) => {
-                let known = self.knowns.get(*reading).filter(|known| known.points == 1)?;
-                let range = if holds { Some(limit.range.clone()) } else { beyond(&limit.range) };
-                known.possible.within(&range?).is_none().then_some(*reading)
-            }
-            Condition::All(_)
-            | Condition::Any(_)
-            | Condition::Always(_)
-            | Condition::Test(
-                Test::Within { .. } | Test::Is { .. } | Test::Proved { .. } | Test::Held { .. },
-            ) => None,
-        }
-    }
-
     /// All that a reading can be here, in words, and the line that settled it: that which reads it, where no other did.
     pub(super) fn can_be(&self, reading: ReadingId) -> Option<(String, Span)> {
         let (known, of) =
             (self.knowns.get(reading)?, self.build.readings.get(usize::from(reading.0))?);
-        let ReadingKind::Quantity { unit, decimals, .. } = &of.kind else { return None };
-        let can_be = said::range(&self.world.units, &known.possible.range, *unit, *decimals);
+        let ReadingKind::Quantity { kind, unit, decimals, .. } = &of.kind else { return None };
+        let said_in = said::In { unit: *unit, kind: *kind };
+        let can_be = said::range(&self.world.units, &known.possible.range, said_in, *decimals);
         let last = self.settled.made.iter().rev().find(|one| one.reading() == Some(reading));
         Some((can_be, last.map_or(of.span, |one| one.by)))
     }
 
-    fn settle(&mut self, reading: ReadingId, range: &Range, by: Span) {
+    /// Whether that comes of a line about something that is worked out from it.
+    pub(super) fn settled_by_a_sum(&self, reading: ReadingId) -> bool {
+        let last = self.settled.made.iter().rev().find(|one| one.reading() == Some(reading));
+        last.is_some_and(|one| one.worked_out)
+    }
+
+    fn settle(&mut self, reading: ReadingId, range: &Range, (by, worked_out): (Span, bool)) {
         let Some(known) = self.knowns.get_mut(reading) else { return };
         // Where nothing of it is possible, that is told of the line that says so.
         let Some(to) = known.possible.within(range) else { return };
@@ -293,7 +277,7 @@ impl Laying<'_> {
             let before = std::mem::replace(&mut known.possible.range, to.clone());
             let again = std::mem::replace(&mut known.settled, true);
             let of = Of::Reading { reading, before, again };
-            self.settled.made.push(Narrowed { of, to, by });
+            self.settled.made.push(Narrowed { of, to, by, worked_out });
         }
     }
 
@@ -310,13 +294,13 @@ impl Laying<'_> {
             && self.knowns.get(*reading).is_some_and(|known| known.points == 1)
         {
             let (reading, range) = (*reading, moved(range, &sum.constant, weight));
-            self.settle(reading, &range, by);
+            self.settle(reading, &range, (by, true));
             return;
         }
         let possible = sum.possible(&self.knowns);
         let Some(to) = possible.within(range).filter(|to| *to != possible.range) else { return };
         self.knowns.settle(sum.clone(), to.clone());
-        self.settled.made.push(Narrowed { of: Of::Sum(sum), to, by });
+        self.settled.made.push(Narrowed { of: Of::Sum(sum), to, by, worked_out: true });
     }
 }
 
@@ -349,7 +333,7 @@ fn moved(range: &Range, constant: &Exact, weight: &Exact) -> Range {
 }
 
 /// What lies outside of a range that has one end.
-fn beyond(range: &Range) -> Option<Range> {
+pub(super) fn beyond(range: &Range) -> Option<Range> {
     let beside = |end: &Bound| Some(Bound { value: end.value.clone(), closed: !end.closed });
     match (&range.lower, &range.upper) {
         (Some(lower), None) => Some(Range { lower: None, upper: beside(lower) }),

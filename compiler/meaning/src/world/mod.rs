@@ -62,8 +62,12 @@ pub struct World {
     pub formulas: BTreeMap<String, Formula>,
     /// Tables by name.
     pub tables: BTreeMap<String, std::sync::Arc<locknut_graph::Table>>,
+    /// Where the rows of each table stand.
+    pub(crate) table_rows: BTreeMap<String, Vec<locknut_finding::Span>>,
     /// Templates by name.
     pub templates: BTreeMap<String, std::sync::Arc<locknut_graph::Template>>,
+    /// Limits and values that a template shows from edge to edge, by its name.
+    pub(crate) shown: BTreeMap<String, Vec<String>>,
     /// Models by name.
     pub models: BTreeMap<String, Model>,
     /// Instruments by name.

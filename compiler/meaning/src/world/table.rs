@@ -20,15 +20,20 @@ const MOST_ROWS: usize = 200;
 
 /// Reads all tables; one that does not fit has a finding, and stays quiet where it is used.
 pub(super) fn tables(lines: &[&tree::Table], world: &mut World, found: &mut Findings) {
-    let mut tables = BTreeMap::new();
+    let (mut tables, mut rows) = (BTreeMap::new(), BTreeMap::new());
     for line in lines {
         let reader = Reader { world, model: None, readings: &NoReadings };
         match table_of(line, reader, found).filter(|_| !line.broken) {
-            Some(table) => drop(tables.insert(line.name.text.clone(), Arc::new(table))),
+            Some(table) => {
+                let places = line.rows.iter().map(|row| row.span).collect();
+                drop(rows.insert(line.name.text.clone(), places));
+                drop(tables.insert(line.name.text.clone(), Arc::new(table)));
+            }
             None => drop(world.broken.insert(line.name.text.clone())),
         }
     }
     world.tables = tables;
+    world.table_rows = rows;
 }
 
 fn table_of(line: &tree::Table, reader: Reader<'_>, found: &mut Findings) -> Option<Table> {

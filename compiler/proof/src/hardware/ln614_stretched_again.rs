@@ -31,7 +31,7 @@ impl Finding for StretchedAgain {
         say.consequence(
             "a bolt that was stretched once is thinner and harder: the next time it breaks",
         );
-        say.mend("say with them: single use; then every tightening takes new ones");
+        say.mend("say with them: single use; then they are removed and renewed ahead of every tightening, and a `retighten` of them goes out");
         say.mend("or answer it where it stands: despite LN614 because \"…\"");
         say.note("reckoned as if the parts gave nothing; what they give takes stretch away from the bolts");
     }

@@ -15,7 +15,7 @@ impl Finding for TwoTorques {
     const PAGE: Page = page!("LN615", "ln615_two_torques.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("the {} are tightened to two figures", self.thing));
+        say.title(format!("two figures stand for one joint: the {}", self.thing));
         say.label(self.act, format!("here {}", self.written));
         say.label(self.other, format!("here {}", self.other_written));
         say.consequence("one of the two is wrong, and a workshop cannot tell which");

@@ -66,12 +66,19 @@ impl Reader<'_> {
         Name { text: self.slice(from).to_owned(), span: self.span(from) }
     }
 
-    /// `1/4-20-UNC`
+    /// `1/4-20-UNC`, `1-1/8-7-UNC`
     pub(super) fn unified_thread(&mut self) -> Option<Name> {
         let from = self.at;
         self.digits()?;
         if self.sign(b'/').is_some() {
             self.digits()?;
+        } else {
+            let _over_an_inch: Option<usize> = self.attempt(|reader| {
+                reader.sign(b'-')?;
+                reader.digits()?;
+                reader.sign(b'/')?;
+                reader.digits()
+            });
         }
         self.sign(b'-')?;
         self.digits()?;

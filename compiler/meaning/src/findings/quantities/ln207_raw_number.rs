@@ -7,8 +7,8 @@ pub(crate) struct RawNumber {
     /// As it stands in the text: `8 to 12 mm`.
     pub(crate) written: String,
     pub(crate) span: Span,
-    /// The same with its checked places: `{8 mm} to {12 mm}`.
-    pub(crate) checked: String,
+    /// The same with its checked places: `{8 mm} to {12 mm}`; several where it may mean several things.
+    pub(crate) checked: Vec<String>,
 }
 
 impl Finding for RawNumber {
@@ -20,10 +20,9 @@ impl Finding for RawNumber {
         say.consequence(
             "a reader with other units gets it unconverted, and it stays when the figure changes",
         );
-        say.mend_with(
-            format!("write {}, or the name of a value", self.checked),
-            self.span,
-            &self.checked,
-        );
+        for checked in &self.checked {
+            let mend = format!("write {checked}, or the name of a value");
+            say.mend_with(mend, self.span, checked);
+        }
     }
 }

@@ -49,8 +49,13 @@ impl Finding for BeyondRange {
                 self.limit
             ));
         }
+        let (one, figure) = if self.applies {
+            ("a wrench", "a figure that lies with its tolerance")
+        } else {
+            ("an instrument", "a limit")
+        };
         say.mend(format!(
-            "name an instrument that {cannot} {}, or write a limit within {}",
+            "name {one} that {cannot} {}, or write {figure} within {}",
             self.end, self.range
         ));
     }

@@ -23,3 +23,59 @@ impl Finding for ArmNeverTaken {
         say.mend("take the arm out, or look at its limit again");
     }
 }
+
+/// A `when` whose figure never comes out so.
+pub(crate) struct NeverSo {
+    /// `2 * gap over 60 mm`
+    pub(crate) written: String,
+    pub(crate) at: Span,
+    pub(crate) can_be: String,
+    /// It is always so, and its `otherwise` is dead.
+    pub(crate) otherwise: bool,
+}
+
+impl Finding for NeverSo {
+    const PAGE: Page = ArmNeverTaken::PAGE;
+    const SEVERITY: Severity = Severity::Warning;
+
+    fn show(&self, say: &mut Report) {
+        let Self { written, can_be, .. } = self;
+        if self.otherwise {
+            say.title(format!("“{written}” is always so here, and its “otherwise” is never done"));
+        } else {
+            say.title(format!(
+                "“{written}” is never so here, and what stands behind it is never done"
+            ));
+        }
+        say.label(self.at, format!("what is asked about can only be {can_be} here"));
+        say.consequence(
+            "what was written for this case waits on the sheet for readings that cannot come",
+        );
+        say.mend("take it out, or correct the figure that is asked, or what the lines before it let through");
+    }
+}
+
+/// A choice whose `otherwise` is dead.
+pub(crate) struct AlwaysFits {
+    pub(crate) name: String,
+    pub(crate) otherwise: Span,
+    pub(crate) rests_on: Vec<Span>,
+}
+
+impl Finding for AlwaysFits {
+    const PAGE: Page = ArmNeverTaken::PAGE;
+    const SEVERITY: Severity = Severity::Warning;
+
+    fn show(&self, say: &mut Report) {
+        say.title(format!(
+            "some {} fits whatever is read, and the “otherwise” is never done",
+            self.name
+        ));
+        say.label(self.otherwise, "nobody comes here");
+        self.rests_on.iter().for_each(|span| say.rests_on(*span));
+        say.consequence(
+            "what was written for this case waits on the sheet for readings that cannot come",
+        );
+        say.mend("take it out, or expect more at the readings, where more may come");
+    }
+}

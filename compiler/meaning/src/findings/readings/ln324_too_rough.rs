@@ -26,6 +26,8 @@ pub(crate) struct OtherSide {
     pub(crate) most: bool,
     /// Whether nothing lies between the two sides.
     pub(crate) nothing: bool,
+    /// Whether the instrument shows so much more that expecting it would be enough.
+    pub(crate) widens: bool,
 }
 
 impl OtherSide {
@@ -61,11 +63,13 @@ impl Finding for TooRough {
             say.note(other.note(&self.name, &self.limit));
         }
         // No instrument tells apart what lies at one figure.
+        let widens = other.is_some_and(|other| other.widens);
         if other.is_some_and(|other| other.nothing) {
-            say.mend(format!("look at “{}” again, or widen what is expected", self.limit));
+            let wider = if widens { ", or widen what is expected" } else { "" };
+            say.mend(format!("look at “{}” again{wider}", self.limit));
             return;
         }
-        if other.is_some() {
+        if widens {
             say.mend("widen what is expected, where more may come");
         }
         say.mend(if self.by_limit {

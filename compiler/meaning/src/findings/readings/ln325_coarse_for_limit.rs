@@ -49,9 +49,12 @@ impl Finding for CoarseForLimit {
             say.note(other.note(&self.name, &self.limit));
         }
         say.mend(if self.by_limit {
-            "take what the limit hangs on with an instrument with a smaller error, or say why it will do: despite LN325 because \"…\""
+            "take what the limit hangs on with an instrument with a smaller error"
         } else {
-            "name an instrument with a smaller error, or say why it will do: despite LN325 because \"…\""
+            "name an instrument with a smaller error"
         });
+        say.mend(
+            "or say why it will do, ahead of the { of its line: despite LN325 because \"…\" {",
+        );
     }
 }

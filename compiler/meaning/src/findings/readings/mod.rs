@@ -65,7 +65,7 @@ pub(crate) use ln306_arms_overlap::ArmsOverlap;
 pub(crate) use ln307_no_otherwise::NoOtherwise;
 pub(crate) use ln308_cannot_fail::CannotFail;
 pub(crate) use ln309_cannot_pass::CannotPass;
-pub(crate) use ln310_arm_never_taken::ArmNeverTaken;
+pub(crate) use ln310_arm_never_taken::{AlwaysFits, ArmNeverTaken, NeverSo};
 pub(crate) use ln311_which_point::WhichPoint;
 pub(crate) use ln312_proves_whatever::ProvesWhatever;
 pub(crate) use ln313_choice_gap::ChoiceGap;

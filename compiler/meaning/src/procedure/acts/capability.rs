@@ -9,10 +9,10 @@ use super::limits::reaches;
 use super::moving;
 use super::verdict::Judged;
 use crate::findings::readings::{
-    CoarseForLimit, NothingSurelyInside, OtherSide, TooRough, Unguardable, Unknown,
+    BetweenDigits, CoarseForLimit, NothingSurelyInside, OtherSide, TooRough, Unguardable, Unknown,
 };
 use crate::world::Instrument;
-use locknut_finding::Span;
+use locknut_finding::{Finding, Span};
 use locknut_graph::{
     Between, Capability, ComputedLimit, Doubt, Expression, Guard, InstrumentError, Metrology,
     ReadingId, Rule, SourcedLimit, Verdict, ratio_said,
@@ -79,12 +79,10 @@ pub(super) fn weigh(
                     Some(guard) => limit.guard = Some(guard.never_undecided()),
                     None => unguardable(laying, value, computed.as_ref(), (said, span)),
                 }
-                let widest = match computed {
-                    Some(ends) => moving::widest_of(laying, ends),
-                    None => limit.limit.range.clone(),
-                };
-                if nothing_left(limit, &widest, value) {
-                    let error = error_said(laying, &held, value);
+                if nothing_left(laying, limit, computed.as_ref(), value) {
+                    let of_doubt = held.doubt.as_ref().map(constant);
+                    let error = held.error.clone().or(of_doubt);
+                    let error = error_said(laying, error.as_ref(), value);
                     let (name, limit) = (value.name.text.clone(), held.written.clone());
                     laying.found.add(&NothingSurelyInside { name, limit, span, error, arm: false });
                     return vec![held];
@@ -137,7 +135,9 @@ impl Value<'_> {
 
     /// The greatest error of the value where the limit decides.
     fn error_at(&self, limit: &Range) -> Option<Exact> {
-        let Some(instrument) = self.instrument else { return self.uncertain.clone()?.error };
+        let Some(instrument) = self.instrument else {
+            return self.uncertain.as_ref()?.error_at(limit);
+        };
         let error = instrument.error.as_ref()?;
         let ends = [limit.lower.as_ref(), limit.upper.as_ref()];
         ends.into_iter().flatten().map(|end| error.at(&end.value)).max()
@@ -145,8 +145,10 @@ impl Value<'_> {
 
     /// Whether it is known for certain, as a count is.
     pub(super) fn is_exact(&self) -> bool {
-        let of_sum = self.uncertain.as_ref().and_then(|uncertain| uncertain.error.as_ref());
-        self.instrument.is_none() && of_sum.is_none_or(Zero::is_zero)
+        let exact = |of_sum: &Uncertain| {
+            of_sum.grows.is_none() && of_sum.error.as_ref().is_none_or(Zero::is_zero)
+        };
+        self.instrument.is_none() && self.uncertain.as_ref().is_none_or(exact)
     }
 
     /// What its calibration has found goes ahead of what its maker allows.
@@ -156,14 +158,12 @@ impl Value<'_> {
             return measured.or_else(|| instrument.error.as_ref().map(Doubt::of));
         }
         let uncertain = self.uncertain.as_ref()?;
-        uncertain
-            .uncertainty
-            .clone()
-            .map(Doubt::with_uncertainty)
-            .or_else(|| uncertain.error.clone().map(Doubt::within))
+        let normal = uncertain.uncertainty.clone().map(Doubt::with_uncertainty);
+        normal.or_else(|| uncertain.bound(self.possible.map(|possible| &possible.range)))
     }
 
-    /// Where an end is itself worked out from readings, their errors count, too; the lower end first, none of an end
+    /// Where an end is itself worked out from readings, their errors count, too; of a reading that it shares with the value
+    /// what falls out of their difference does not. The lower end first, none of an end
     /// that is not there. Nothing where of one end nothing is stated.
     fn with_its_limit(&self, laying: &Laying<'_>, ends: &ComputedLimit) -> Vec<Doubt> {
         let doubts = self.doubt_of_ends(laying, ends);
@@ -175,11 +175,13 @@ impl Value<'_> {
         laying: &Laying<'_>,
         ends: &ComputedLimit,
     ) -> Option<(Option<Doubt>, Option<Doubt>)> {
-        let own = self.own_error()?;
         let of_end = |end: &Option<(Expression, bool)>| {
             let Some((end, _)) = end else { return Some(None) };
-            let error = uncertain(end, &laying.knowns)?.error?;
-            Some(Some(Doubt::within(&own + error)))
+            let error = match self.worked_out.filter(|value| moving::shares(value, end)) {
+                Some(value) => uncertain(&moving::difference(value, end), &laying.knowns)?.error?,
+                None => self.own_error()? + uncertain(end, &laying.knowns)?.error?,
+            };
+            Some(Some(Doubt::within(error)))
         };
         Some((of_end(&ends.lower)?, of_end(&ends.upper)?))
     }
@@ -267,9 +269,23 @@ pub(super) fn ends_of(ends: &ComputedLimit) -> Range {
 }
 
 /// Whether the guard bands leave nothing of a limit that some reading keeps.
-fn nothing_left(limit: &SourcedLimit, range: &Range, value: &Value<'_>) -> bool {
+fn nothing_left(
+    laying: &Laying<'_>,
+    limit: &SourcedLimit,
+    computed: Option<&ComputedLimit>,
+    value: &Value<'_>,
+) -> bool {
+    let Some(guard) = &limit.guard else { return false };
     let keeps = |range: &Range| value.possible.is_none_or(|all| all.within(range).is_some());
-    limit.guard.as_ref().is_some_and(|guard| keeps(range) && !keeps(&guard.accepted(range)))
+    let range = match (computed, value.worked_out) {
+        // Where it moves with the value, it says nothing by itself.
+        (Some(ends), Some(of)) if moving::together(of, ends) => {
+            return moving::leaves_nothing(laying, of, ends, guard);
+        }
+        (Some(ends), _) => moving::widest_of(laying, ends),
+        (None, _) => limit.limit.range.clone(),
+    };
+    keeps(&range) && !keeps(&guard.accepted(&range))
 }
 
 /// Whether the error is greater than any verdict can bear.
@@ -287,14 +303,15 @@ fn told(
 ) {
     let Some(ratio) = held.ratio() else { return };
     // What the instrument cannot show is told by itself.
-    let ends = [&held.limit.lower, &held.limit.upper].into_iter().flatten();
+    let all = computed.map_or_else(|| held.limit.clone(), |ends| moving::widest_of(laying, ends));
+    let ends = [&all.lower, &all.upper].into_iter().flatten();
     let shows = |one: &Instrument| ends.clone().all(|end| reaches(one, &end.value));
     if !value.instrument.is_none_or(shows) {
         return;
     }
     let Metrology { least, fair, good, .. } = laying.world.metrology.clone();
     let (name, limit) = (value.name.text.clone(), held.written.clone());
-    let error = error_said(laying, held, value);
+    let error = error_said(laying, held.error.as_ref(), value);
     let instrument = value.instrument;
     let declared = |one: &Instrument| (one.span, error_written(one.error.as_ref()));
     let mut from: Vec<(Span, String)> = instrument.map(declared).into_iter().collect();
@@ -304,6 +321,8 @@ fn told(
     let said = ratio_said(&ratio);
     let other = computed.is_none().then(|| other_side_said(laying, held, value)).flatten();
     if ratio < least {
+        // Whatever tells apart what is to be told has digits for it.
+        laying.found.take_back(BetweenDigits::PAGE.code(), span);
         let least = ratio_said(&least);
         laying.found.add(&TooRough {
             name,
@@ -318,13 +337,13 @@ fn told(
         });
     } else if ratio < fair {
         let half = held.accepted.as_ref().and_then(Range::width).unwrap_or_else(Exact::zero);
-        let half = half / Exact::from_integer(2.into()) + zero_of(laying, value.unit);
+        let half = half / Exact::from_integer(2.into());
         laying.found.add(&CoarseForLimit {
             name,
             limit,
             span,
             ratio: said,
-            half: said::value(&laying.world.units, &half, value.unit, 0),
+            half: difference_said(laying, &half, value),
             error,
             fair: ratio_said(&fair),
             good: ratio_said(&good),
@@ -338,14 +357,24 @@ fn told(
 /// The side of a limit with one end that is not written: where it lies, and whether nothing is left up to there.
 fn other_side_said(laying: &Laying<'_>, held: &Capability, value: &Value<'_>) -> Option<OtherSide> {
     let accepted = held.accepted.as_ref()?;
-    let (end, most) = match (&held.limit.lower, &held.limit.upper) {
-        (Some(_), None) => (accepted.upper.as_ref()?, true),
-        (None, Some(_)) => (accepted.lower.as_ref()?, false),
+    let shown = value.instrument.map(|instrument| &instrument.range);
+    let (own, end, most, shown) = match (&held.limit.lower, &held.limit.upper) {
+        (Some(own), None) => (own, accepted.upper.as_ref()?, true, shown.map(|all| &all.upper)),
+        (None, Some(own)) => (own, accepted.lower.as_ref()?, false, shown.map(|all| &all.lower)),
         (Some(_), Some(_)) | (None, None) => return None,
     };
-    let end = said::value(&laying.world.units, &end.value, value.unit, value.decimals);
+    let twice = held.error.as_ref()? * Exact::from_integer(2.into());
+    let wanted = twice * &laying.world.metrology.least;
+    let enough = |shown: &Bound| (&shown.value - &own.value).abs() >= wanted;
+    // Of what is worked out it is not known how far its readings could go; below nought a spread never does.
+    let widens = shown
+        .map_or_else(|| most || !end.value.is_zero(), |shown| shown.as_ref().is_none_or(enough));
+    let units = &laying.world.units;
+    let bare = said::In::bare(units, value.unit);
+    let said_in = value.instrument.map_or(bare, said::In::from);
+    let end = said::value(units, &end.value, said_in, value.decimals);
     let nothing = accepted.width().is_some_and(|width| width.is_zero());
-    Some(OtherSide { end, most, nothing })
+    Some(OtherSide { end, most, nothing, widens })
 }
 
 /// What a limit that moves may itself lie wrong by: told at each reading that it is worked out from, and whether that is
@@ -361,8 +390,7 @@ fn limit_wrong(
     if !rest.is_positive() {
         return Vec::new();
     }
-    let wrong = &rest + zero_of(laying, value.unit);
-    let wrong = said::value(&laying.world.units, &wrong, value.unit, 0);
+    let wrong = difference_said(laying, &rest, value);
     let readings = ends.lower.iter().chain(&ends.upper).flat_map(|(end, _)| end.readings());
     let readings: std::collections::BTreeSet<ReadingId> = readings.collect();
     let at = |id: ReadingId| laying.build.readings.get(usize::from(id.0));
@@ -415,17 +443,19 @@ fn unknown(laying: &Laying<'_>, value: &Value<'_>, computed: Option<&ComputedLim
 
 /// The greatest error of the value at a limit, in words.
 pub(super) fn error_of(laying: &Laying<'_>, limit: &Limit, value: &Value<'_>) -> String {
-    error_said(laying, &value.held(limit), value)
+    error_said(laying, value.held(limit).error.as_ref(), value)
 }
 
-fn error_said(laying: &Laying<'_>, held: &Capability, value: &Value<'_>) -> String {
-    let Some(error) = &held.error else { return "not stated".to_owned() };
-    said::value(&laying.world.units, &(error + zero_of(laying, value.unit)), value.unit, 0)
+fn error_said(laying: &Laying<'_>, error: Option<&Exact>, value: &Value<'_>) -> String {
+    let Some(error) = error else { return "not stated".to_owned() };
+    difference_said(laying, error, value)
 }
 
 /// A difference is said like a value of its unit: 2 °C, not −271.15 °C.
-fn zero_of(laying: &Laying<'_>, unit: UnitId) -> Exact {
-    laying.world.units.unit(unit).zero.clone()
+fn difference_said(laying: &Laying<'_>, difference: &Exact, value: &Value<'_>) -> String {
+    let units = &laying.world.units;
+    let shown = difference + &units.unit(value.unit).zero;
+    said::value(units, &shown, said::In::bare(units, value.unit), 0)
 }
 
 fn error_written(error: Option<&InstrumentError>) -> String {

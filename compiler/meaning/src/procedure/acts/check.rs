@@ -124,7 +124,12 @@ fn usually(
         laying.found.add(&UsuallyOutside {
             usually: usually.written.clone(),
             span: written.span,
-            expect: said::range(&laying.world.units, &possible.range, unit, usually.decimals),
+            expect: said::range(
+                &laying.world.units,
+                &possible.range,
+                said::In { unit, kind },
+                usually.decimals,
+            ),
             expect_span: span_of_value(act),
             of: Usual::WorkedOut,
         });

@@ -182,7 +182,8 @@ fn wrench(
         })
         .collect();
     let Some((instrument, span)) = using.instrument else {
-        if let Some(torque) = torques.first() {
+        // How hard by hand, beside a torque, is told as that.
+        if let Some(torque) = torques.first().filter(|_| clause(act, "with").is_none()) {
             laying.found.add(&NoInstrument::sets(&torque.written, act.span));
         }
         return;

@@ -3,9 +3,10 @@
 use super::super::coverage::{Atom, Cover, Gap, Knowns, Linear, Subject, cover, idle, linear};
 use super::super::laying::Laying;
 use super::super::said;
+use super::choose::otherwise;
 use super::shape::clause;
 use crate::findings::readings::{
-    ChoiceGap, ChoiceNotShown, NoPreference, NothingFits, SizeNeverTaken,
+    AlwaysFits, ChoiceGap, ChoiceNotShown, NoPreference, NothingFits, SizeNeverTaken,
 };
 use locknut_finding::Span;
 use locknut_graph::{Choice, ReadingId, ReadingKind};
@@ -55,6 +56,9 @@ pub(super) fn judge(
         let (span, stacked) = (written.act.span, choice.stacked.is_some());
         laying.found.add(&NoPreference { name, span, stacked });
     }
+    if all.gaps.is_empty() {
+        always_fits(laying, choice, written);
+    }
     let must = match (choice.otherwise, usually.is_empty()) {
         (false, _) => Some(all),
         (true, false) => linear(&choice.value, &laying.knowns)
@@ -82,6 +86,17 @@ pub(super) fn judge(
         stacked: choice.stacked.map(|stacked| stacked.most),
         usually: choice.otherwise,
     });
+}
+
+/// Says so where nothing is left for the `otherwise`.
+fn always_fits(laying: &mut Laying<'_>, choice: &Choice, written: &Written<'_>) {
+    let Some(otherwise) = otherwise(written.act) else { return };
+    // What always fits behind one caller's lines may not fit behind another's.
+    if laying.under_way.len() > 1 {
+        return;
+    }
+    let (name, rests_on) = (written.name.text.clone(), rests_on(laying, choice, written));
+    laying.found.add(&AlwaysFits { name, otherwise: otherwise.span, rests_on });
 }
 
 /// Says which sizes fit for no reading, where the author lists them for this very choice.
@@ -158,27 +173,31 @@ fn gaps_said(laying: &Laying<'_>, cover: &Cover, choice: &Choice, unit: UnitId) 
         Subject::Atom(atom) => laying.build.readings.get(usize::from(atom.reading().0)),
         Subject::Bare => None,
     };
-    let (unit, decimals) = match of_reading.map(|reading| &reading.kind) {
-        Some(ReadingKind::Quantity { unit, decimals, .. }) => (*unit, *decimals),
-        _ => (unit, choice.range.decimals),
+    let (said_in, decimals) = match of_reading.map(|reading| &reading.kind) {
+        Some(ReadingKind::Quantity { kind, unit, decimals, .. }) => {
+            (said::In { unit: *unit, kind: *kind }, *decimals)
+        }
+        _ => (said::In { unit, kind: choice.range.kind }, choice.range.decimals),
     };
     let one = |gap: &Gap| {
         let end = |bound: &Option<Bound>| {
             bound.as_ref().is_none_or(|bound| {
-                said::decimals(&said::in_unit(units, &bound.value, unit)).is_some()
+                said::decimals(&said::in_unit(units, &bound.value, said_in.unit)).is_some()
             })
         };
         if !(end(&gap.shown.lower) && end(&gap.shown.upper)) {
-            return said::range(units, &gap.between, unit, decimals);
+            return said::range(units, &gap.between, said_in, decimals);
         }
         let grid = cover.grid.as_ref();
         match grid.and_then(|grid| grid.values_in(&gap.shown, MOST_LISTED)) {
             Some(values) => {
-                let said: Vec<String> =
-                    values.iter().map(|value| said::value(units, value, unit, decimals)).collect();
+                let said: Vec<String> = values
+                    .iter()
+                    .map(|value| said::value(units, value, said_in, decimals))
+                    .collect();
                 said.join(", ")
             }
-            None => said::range(units, &gap.shown, unit, decimals),
+            None => said::range(units, &gap.shown, said_in, decimals),
         }
     };
     cover.gaps.iter().map(one).collect()

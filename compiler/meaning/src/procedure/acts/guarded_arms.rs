@@ -190,7 +190,7 @@ fn say_moved(laying: &Laying<'_>, arm: &mut ActArm, value: &Value<'_>) {
         return;
     }
     limit.decimals = limit.decimals.max(value.decimals);
-    limit.written = said::range(&laying.world.units, &limit.range, limit.unit, limit.decimals);
+    limit.written = said::range(&laying.world.units, &limit.range, &*limit, limit.decimals);
     arm.written.clone_from(&limit.written);
 }
 

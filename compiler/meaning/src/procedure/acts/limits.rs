@@ -31,6 +31,13 @@ pub(super) struct Subject<'a> {
     pub(super) unit: UnitId,
 }
 
+impl Subject<'_> {
+    /// In its own unit, of the kind of its limit.
+    pub(super) fn said_in(&self, limit: &Limit) -> said::In {
+        said::In { unit: self.unit, kind: limit.kind }
+    }
+}
+
 /// What a line does with a limit that tells one reading from another.
 const DECIDES: &[&str] = &["accepts", "asks for"];
 
@@ -111,12 +118,12 @@ pub(super) fn beyond(
     comes_to: Option<&Range>,
 ) {
     let units = &laying.world.units;
-    let in_words = |range: &Range| said::range(units, range, limit.unit, limit.decimals);
+    let in_words = |range: &Range| said::range(units, range, limit, limit.decimals);
     laying.found.add(&BeyondRange {
         does,
         limit: limit.written.clone(),
         span,
-        end: said::value(units, end, limit.unit, limit.decimals),
+        end: said::value(units, end, limit, limit.decimals),
         instrument: instrument.words.said.clone(),
         range: instrument.range_written.clone(),
         declared: instrument.span,
@@ -138,7 +145,7 @@ pub(super) fn shows_expected(
     let Some(end) = ends.into_iter().flatten().find(|end| !reaches(instrument, &end.value)) else {
         return true;
     };
-    let end = said::value(&laying.world.units, &end.value, expect.unit, expect.decimals);
+    let end = said::value(&laying.world.units, &end.value, expect, expect.decimals);
     laying.found.add(&BeyondRange {
         does: "expects",
         limit: expect.written.clone(),
@@ -175,10 +182,10 @@ pub(super) fn off_digits(
     let above = grid.snap(end, Rounding::Up);
     let units = &laying.world.units;
     let decimals = super::readings::digits_of(units, instrument, &[]);
-    let in_words = |value: &Exact| said::value(units, value, instrument.unit, decimals);
+    let in_words = |value: &Exact| said::value(units, value, instrument, decimals);
     let fitting = [&below, &above].into_iter().filter(|to| fits(end, to));
     let finding = BetweenDigits {
-        end: said::value(units, end, limit.unit, limit.decimals),
+        end: said::value(units, end, limit, limit.decimals),
         fits: fitting.map(in_words).collect(),
         below: in_words(&below),
         above: in_words(&above),
@@ -212,7 +219,8 @@ pub(super) fn decides(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Su
     let accepted =
         of.guard.as_ref().map_or_else(|| limit.range.clone(), |guard| guard.accepted(&limit.range));
     let name = subject.name.text.clone();
-    let can_be = said::range(&laying.world.units, &possible.range, subject.unit, limit.decimals);
+    let can_be =
+        said::range(&laying.world.units, &possible.range, subject.said_in(limit), limit.decimals);
     let (limit_written, bounded_by) = (limit.written.clone(), subject.bounded_by.clone());
     if possible.within(&limit.range).is_none() {
         laying.found.add(&CannotPass { name, limit: limit_written, span, can_be, bounded_by });
@@ -242,7 +250,7 @@ fn idle_end(
         return;
     }
     let units = &laying.world.units;
-    let said = |value: &Exact| said::value(units, value, limit.unit, limit.decimals);
+    let said = |value: &Exact| said::value(units, value, limit, limit.decimals);
     let (idle, live, word) = match beyond_all(accepted, possible) {
         (Some(_), _) => (upper, lower, if lower.closed { "at least" } else { "over" }),
         (None, Some(_)) => (lower, upper, if upper.closed { "at most" } else { "under" }),
@@ -256,7 +264,7 @@ fn idle_end(
         name: subject.name.text.clone(),
         figure: said(&idle.value),
         span,
-        can_be: said::range(units, &possible.range, subject.unit, limit.decimals),
+        can_be: said::range(units, &possible.range, subject.said_in(limit), limit.decimals),
         of: NeverMet::End { bounded_by, without: format!("{word} {}", said(&live.value)) },
     };
     laying.found.add(&finding);
@@ -319,11 +327,12 @@ pub(super) fn check_rows(
     }
     let Some(possible) = subject.possible else { return };
     let ranges: Vec<Range> = limits.iter().map(|limit| limit.range.clone()).collect();
-    let unit = limits.first().map_or(subject.unit, |limit| limit.unit);
     let decimals = limits.iter().map(|limit| limit.decimals).max().unwrap_or(0);
     let gaps = must.map(|must| uncovered(must, &ranges)).unwrap_or_default();
     let units = &laying.world.units;
-    let in_words = |range: &Range| said::range(units, range, unit, decimals);
+    let bare = said::In::bare(units, subject.unit);
+    let said_in = limits.first().map_or(bare, |limit| said::In::from(*limit));
+    let in_words = |range: &Range| said::range(units, range, said_in, decimals);
     let gaps_said: Vec<String> = gaps.iter().map(|gap| in_words(&gap.shown)).collect();
     let overlaps: Vec<(usize, usize, String)> = doubled(possible, &ranges)
         .into_iter()
@@ -365,7 +374,10 @@ fn never_taken(
 ) {
     for (arm, range) in arms.iter().zip(ranges) {
         if possible.within(range).is_none() {
-            let can_be = said::range(&laying.world.units, &possible.range, subject.unit, 0);
+            let units = &laying.world.units;
+            let bare = said::In::bare(units, subject.unit);
+            let said_in = arm.range.as_ref().map_or(bare, |limit| subject.said_in(limit));
+            let can_be = said::range(units, &possible.range, said_in, 0);
             let (name, arm_written) = (subject.name.text.clone(), arm.written.clone());
             let bounded_by = subject.bounded_by.clone();
             laying.found.add(&ArmNeverTaken {

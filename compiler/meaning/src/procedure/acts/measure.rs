@@ -1,7 +1,7 @@
 //! `measure NAME at POINT, … using INSTRUMENT, expect … { … }`
 
 use super::super::build::Ways;
-use super::super::coverage::{Possible, Uncertain};
+use super::super::coverage::{Growing, Possible, Uncertain};
 use super::super::laying::{Laying, Lines};
 use super::capability;
 use super::draft::{self, Draft};
@@ -284,6 +284,7 @@ fn expected_here(
 
 fn doubt(instrument: Option<&Instrument>, possible: Option<&Possible>) -> Option<Uncertain> {
     possible.zip(instrument).map(|(possible, instrument)| Uncertain {
+        grows: instrument.error.as_ref().and_then(|error| Growing::of(error, &possible.range)),
         error: instrument.error.as_ref().and_then(|error| error.over(&possible.range)),
         uncertainty: instrument
             .standard_uncertainty

@@ -124,7 +124,7 @@ fn stepped(laying: &mut Laying<'_>, written: [&tree::Quantity; 3], span: Span) -
     let mut sizes = Vec::new();
     let mut value = from.value;
     while value <= to.value {
-        let written = said::value(&laying.world.units, &value, to.unit, decimals);
+        let written = said::value(&laying.world.units, &value, &to, decimals);
         let (kind, unit) = (to.kind, to.unit);
         sizes.push((Quantity { value: value.clone(), kind, unit, decimals, written }, None));
         value += &step.value;

@@ -8,7 +8,7 @@ use super::readings;
 use crate::findings::readings::{CannotFail, CannotPass, EndNeverMet, MayHoldNothing, NeverMet};
 use crate::world::Instrument;
 use locknut_finding::Span;
-use locknut_graph::{Between, ComputedLimit, Expression, Operator};
+use locknut_graph::{Band, Between, ComputedLimit, Expression, Guard, Operator};
 use locknut_quantity::{Exact, Grid, Limit, Range, Rounding};
 use num_traits::{Signed, Zero};
 
@@ -114,7 +114,7 @@ impl<'a> End<'a> {
 }
 
 /// The difference of two sums. What is looked up in both falls out, however many readings it goes by.
-fn difference(from: &Expression, less: &Expression) -> Expression {
+pub(super) fn difference(from: &Expression, less: &Expression) -> Expression {
     let minus = |from: Expression, less: Expression| {
         Expression::Binary(Operator::Subtract, Box::new(from), Box::new(less))
     };
@@ -183,6 +183,13 @@ pub(super) fn check(
         let mut all = ends.iter().flat_map(|end| end.stretch.ends());
         if let Some(end) = all.find(|end| !super::limits::reaches(instrument, end)) {
             beyond(laying, end, limit, (span, "may accept"), instrument, Some(&widest));
+            if let Some(row) =
+                ends.iter().find_map(|end| one_row_beyond(laying, end.at, instrument))
+            {
+                laying
+                    .found
+                    .mark(row, "this row alone lies beyond it: look it up again at its source");
+            }
             return;
         }
     }
@@ -195,6 +202,23 @@ pub(super) fn check(
             digits(laying, limit, span, &ends, instrument);
         }
     }
+}
+
+/// The row of a table that alone lies beyond what the instrument shows: a slip of a unit or of a nought stands there, and
+/// not where the limit is used.
+fn one_row_beyond(laying: &Laying<'_>, end: &Expression, instrument: &Instrument) -> Option<Span> {
+    let Expression::LookUp(table, ..) = end else { return None };
+    let shown = |range: &Range| {
+        [&range.lower, &range.upper]
+            .into_iter()
+            .flatten()
+            .all(|end| super::limits::reaches(instrument, &end.value))
+    };
+    let beyond = table.rows.iter().enumerate().filter(|(_, (_, value))| !shown(&value.range));
+    let beyond: Vec<usize> = beyond.map(|(at, _)| at).collect();
+    let [at] = beyond.as_slice() else { return None };
+    let rows = laying.world.table_rows.get(&table.words.name)?;
+    rows.get(*at).copied().filter(|_| rows.len() > 2)
 }
 
 /// Says so where an end that stands fast, or that a table gives, lies beyond all that can come. Of an end that is worked
@@ -223,9 +247,9 @@ fn end_beyond(
         let bounded_by = subject.bounded_by.clone();
         let finding = EndNeverMet {
             name: subject.name.text.clone(),
-            figure: said::value(units, &idle.value, limit.unit, decimals.max(as_written(end.at))),
+            figure: said::value(units, &idle.value, limit, decimals.max(as_written(end.at))),
             span,
-            can_be: said::range(units, &possible.range, subject.unit, decimals),
+            can_be: said::range(units, &possible.range, subject.said_in(limit), decimals),
             of: match table {
                 Some(_) => NeverMet::LookedUp { bounded_by, written: limit.written.clone() },
                 None => NeverMet::End { bounded_by, without: without(limit, end.upper) },
@@ -255,8 +279,41 @@ pub(super) fn together(value: &Expression, limit: &ComputedLimit) -> bool {
     limit.lower.iter().chain(&limit.upper).any(|(end, _)| shares(value, end))
 }
 
-fn shares(one: &Expression, other: &Expression) -> bool {
+pub(super) fn shares(one: &Expression, other: &Expression) -> bool {
     !one.readings().is_disjoint(&other.readings())
+}
+
+/// Whether of a value that moves with its limit something lies inside of an end, and nothing so far inside as its band
+/// is wide.
+pub(super) fn leaves_nothing(
+    laying: &Laying<'_>,
+    value: &Expression,
+    limit: &ComputedLimit,
+    guard: &Guard,
+) -> bool {
+    let of_end = |end: &Option<(Expression, bool)>, band: &Option<Band>, upper: bool| {
+        let (Some((end, closed)), Some(band)) = (end, band) else { return false };
+        let (from, less) = if upper { (value, end) } else { (end, value) };
+        let margin = Stretch::of(laying, &difference(from, less));
+        let drawn_in = Stretch {
+            least: margin.least.as_ref().map(|least| least + &band.inward),
+            ..margin.clone()
+        };
+        !margin.always_beyond(*closed) && drawn_in.always_beyond(*closed)
+    };
+    let (Some((lower, below)), Some((upper, above))) = (&limit.lower, &limit.upper) else {
+        return of_end(&limit.lower, &guard.lower, false)
+            || of_end(&limit.upper, &guard.upper, true);
+    };
+    let both = [&guard.lower, &guard.upper].into_iter().flatten();
+    let bands = both.fold(Exact::zero(), |sum, band| sum + &band.inward);
+    let widest = Stretch::of(laying, &difference(upper, lower)).greatest;
+    let too_narrow = widest.is_some_and(|widest| {
+        !widest.is_negative() && (widest < bands || (widest == bands && !(*below && *above)))
+    });
+    too_narrow
+        || of_end(&limit.lower, &guard.lower, false)
+        || of_end(&limit.upper, &guard.upper, true)
 }
 
 /// All that a limit accepts, wherever it lies.
@@ -300,7 +357,9 @@ fn holds_nothing(
     let closed = ends.iter().all(|end| end.closed);
     let units = &laying.world.units;
     let zero = units.unit(subject.unit).zero.clone();
-    let in_words = |width: &Exact| said::value(units, &(width + &zero), subject.unit, 0);
+    let in_words = |width: &Exact| {
+        said::value(units, &(width + &zero), said::In::bare(units, subject.unit), 0)
+    };
     let why = if least.is_negative() || (least.is_zero() && !closed) {
         format!("its upper end may lie {} below its lower end", in_words(&least.abs()))
     } else {
@@ -336,9 +395,9 @@ fn decides(
     }
     let name = subject.name.text.clone();
     let units = &laying.world.units;
-    let can_be = said::range(units, &possible.range, subject.unit, limit.decimals);
+    let can_be = said::range(units, &possible.range, subject.said_in(limit), limit.decimals);
     let at = if never { widest(ends) } else { narrowest(ends) };
-    let at = said::range(units, &at, subject.unit, limit.decimals);
+    let at = said::range(units, &at, subject.said_in(limit), limit.decimals);
     let together = subject.value.is_some_and(|value| ends.iter().any(|end| shares(value, end.at)));
     let (written, why) = (limit.written.clone(), &subject.bounded_by);
     let bounded_by = match (together, never) {

@@ -170,7 +170,7 @@ fn decides_by_it(
 
 fn other_figure(laying: &Laying<'_>, instrument: &Instrument, limit: &Accepts) -> OtherFigure {
     let units = &laying.world.units;
-    let in_words = |range: &Range| said::range(units, range, instrument.unit, 0);
+    let in_words = |range: &Range| said::range(units, range, instrument, 0);
     OtherFigure {
         instrument: instrument.words.said.clone(),
         declared: instrument.span,

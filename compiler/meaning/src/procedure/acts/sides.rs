@@ -137,7 +137,7 @@ impl Held<'_> {
         let drawn = readings::grid(instrument).map_or(both.clone(), |grid| grid.draw_in(&both));
         let units = &laying.world.units;
         let decimals = readings::digits_of(units, instrument, &[]);
-        (!drawn.is_empty()).then(|| said::range(units, &drawn, instrument.unit, decimals))
+        (!drawn.is_empty()).then(|| said::range(units, &drawn, instrument, decimals))
     }
 
     /// Of another quantity nothing can be compared: what it tells is its author's word.

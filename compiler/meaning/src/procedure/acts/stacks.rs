@@ -88,7 +88,7 @@ pub(super) fn set(
     };
     let decimals = members.sizes.iter().map(|(size, _)| size.decimals).max().unwrap_or(0);
     let member = |(value, pieces): (Exact, Vec<usize>)| {
-        let written = said::value(&laying.world.units, &value, first.unit, decimals);
+        let written = said::value(&laying.world.units, &value, first, decimals);
         let (kind, unit) = (first.kind, first.unit);
         Member { size: Quantity { value, kind, unit, decimals, written }, pieces }
     };

@@ -108,7 +108,12 @@ fn may_come_about(
     } else {
         return true;
     };
-    let expect = said::range(&laying.world.units, &possible.range, unit, limit.decimals);
+    let expect = said::range(
+        &laying.world.units,
+        &possible.range,
+        said::In { unit, kind: limit.kind },
+        limit.decimals,
+    );
     let first = value.readings().into_iter().next();
     let reading = first.and_then(|id| laying.build.readings.get(usize::from(id.0)));
     let expect_span = reading.map_or(span, |reading| reading.span);
@@ -152,7 +157,12 @@ fn may_be_read(
             | ReadingKind::Date
             | ReadingKind::Text => (limit.unit, limit.decimals),
         };
-        let expect = said::range(&laying.world.units, &possible.range, unit, decimals);
+        let expect = said::range(
+            &laying.world.units,
+            &possible.range,
+            said::In { unit, kind: limit.kind },
+            decimals,
+        );
         let usually = limit.written.clone();
         laying.found.add(&UsuallyOutside { usually, span, expect, expect_span, of });
     }

@@ -4,10 +4,11 @@
 //! linear in them, and the greatest error is the sum of its weights without their signs times the
 //! greatest error of one point. So all choices of a greatest and a smallest point are tried.
 
+use super::growing::Growing;
 use super::linear::{Linear, Share, linear};
 use super::{Known, Knowns};
 use locknut_finding::Span;
-use locknut_graph::{Causes, Expression, Fold, Operator};
+use locknut_graph::{Causes, Doubt, Expression, Fold, Operator};
 use locknut_quantity::{Bound, Exact, Range};
 use num_traits::{Signed, Zero};
 use std::collections::{BTreeMap, BTreeSet};
@@ -25,9 +26,32 @@ pub(crate) struct Uncertain {
     /// What each instrument adds to the error of a weighted sum; none where a fold picks from several points, or where of some
     /// reading nothing is stated.
     pub(crate) causes: Option<Causes>,
+    /// How its error grows with it, where that says more than the greatest one.
+    pub(crate) grows: Option<Growing>,
 }
 
 impl Uncertain {
+    /// Its greatest error at the ends of a limit; of one without ends, the greatest of all.
+    pub(crate) fn error_at(&self, limit: &Range) -> Option<Exact> {
+        let ends = [limit.lower.as_ref(), limit.upper.as_ref()].into_iter().flatten();
+        let there =
+            self.grows.as_ref().and_then(|grows| ends.map(|end| grows.at(&end.value)).max());
+        there.into_iter().chain(self.error.clone()).min()
+    }
+
+    /// What is known of its error at each value; of one that grows, unless the greatest in `range` is less than what
+    /// that comes to.
+    pub(crate) fn bound(&self, range: Option<&Range>) -> Option<Doubt> {
+        let top = range.and_then(|range| range.upper.as_ref());
+        let closer = |grows: &&Growing| match (&self.error, top) {
+            (Some(error), Some(top)) => grows.at(&top.value) <= *error,
+            (Some(_), None) => false,
+            (None, _) => true,
+        };
+        let grows = self.grows.as_ref().filter(closer).map(Growing::doubt);
+        grows.or_else(|| self.error.clone().map(Doubt::within))
+    }
+
     /// Of what is counted or known exactly.
     pub(crate) fn nothing() -> Self {
         Self::within(Some(Exact::zero()))
@@ -35,7 +59,7 @@ impl Uncertain {
 
     /// Of a value of which only its greatest error is known.
     pub(crate) fn within(error: Option<Exact>) -> Self {
-        Self { error, uncertainty: None, cause: None, causes: None }
+        Self { error, uncertainty: None, cause: None, causes: None, grows: None }
     }
 
     /// Of so many times it.
@@ -74,11 +98,16 @@ pub(crate) fn uncertain(expression: &Expression, knowns: &Knowns) -> Option<Unce
             Some(uncertain(of, knowns)?.times(&by.recip()))
         }
         // The greatest of several is no further off than the one of them that is furthest off.
-        Expression::Fold(Fold::Max | Fold::Min | Fold::Abs, parts) => {
+        Expression::Fold(fold @ (Fold::Max | Fold::Min | Fold::Abs), parts) => {
             let all: Option<Vec<Uncertain>> =
                 parts.iter().map(|part| uncertain(part, knowns)).collect();
-            let errors: Option<Vec<Exact>> = all?.into_iter().map(|one| one.error).collect();
-            Some(Uncertain::within(Some(errors?.into_iter().max()?)))
+            let all = all?;
+            let grows = Some(all.as_slice()).filter(|_| *fold != Fold::Abs);
+            let grows = grows.and_then(Growing::of_any);
+            let errors: Option<Vec<Exact>> = all.into_iter().map(|one| one.error).collect();
+            let error = errors.and_then(|errors| errors.into_iter().max());
+            (error.is_some() || grows.is_some())
+                .then(|| Uncertain { grows, ..Uncertain::within(error) })
         }
         // What is handed in may lie on the steepest piece; where a table jumps, nothing can be said.
         Expression::LookUp(table, end, of) => {
@@ -182,6 +211,7 @@ impl Linear {
         let only = causes.pop_first().filter(|_| causes.is_empty()).flatten();
         all.cause = only.filter(|_| !signs.both());
         all.causes = makes.causes();
+        all.grows = self.grows(knowns);
         Some(all)
     }
 }
@@ -238,7 +268,7 @@ impl Signs {
 }
 
 impl Share {
-    fn weights(&self) -> impl Iterator<Item = &Exact> {
+    pub(super) fn weights(&self) -> impl Iterator<Item = &Exact> {
         [&self.max, &self.min, &self.mean].into_iter().chain(self.points.values())
     }
 
@@ -248,7 +278,7 @@ impl Share {
     }
 
     /// The greatest sum of the weights of all points without their signs.
-    fn steepest(&self, points: usize) -> Exact {
+    pub(super) fn steepest(&self, points: usize) -> Exact {
         let even = &self.mean / Exact::from_integer(points.into());
         let plain: Vec<Exact> = (0..points)
             .map(|point| &even + self.points.get(&point).cloned().unwrap_or_else(Exact::zero))

@@ -28,8 +28,12 @@ impl<'w> Laying<'w> {
         for (position, items) in (0u16..).zip(arms) {
             let way = Way::Arm(position);
             let mut inner = Lines::new();
-            if let Some(reading) = self.never(&condition, position == 0) {
+            let never = self.never(&condition, position == 0);
+            if let Some(reading) = never {
                 self.never_taken(node, way, asked, reading);
+            }
+            if !items.is_empty() {
+                self.tell_never(&condition, position == 0, level, never);
             }
             self.enter_when(fork, &condition, position == 0);
             self.settle_when(&condition, position == 0, asked);

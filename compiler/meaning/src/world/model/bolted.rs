@@ -1,10 +1,11 @@
 //! How many, of which thread and class, in which pattern, tightened how; and how much of what.
 
 use super::member::Member;
-use super::{carried, seated};
+use super::{carried, near_size, seated};
 use crate::findings::hardware::{MixedClasses, PatternDoesNotFit, TorqueAfterAngle};
 use crate::findings::names::SaysTooLittle;
 use crate::findings::quantities::ImpossibleValue;
+use crate::world::near::nearest;
 use crate::world::parts::Parts;
 use crate::world::read::{Reader, can_be_tightened_to, lent};
 use crate::world::{Arrangement, Model, ModelThing, Sequence};
@@ -84,7 +85,14 @@ fn figure(
     if reader.world.figure(keyword, &name.text).is_some() {
         return Some(name.text.clone());
     }
-    reader.unknown(wanted, name, reader.world.figures_of(keyword).into_keys(), found);
+    let known = reader.world.figures_of(keyword);
+    let near = |text: &str| {
+        if keyword == "thread" && near_size::is_size(text) {
+            return near_size::nearest(text, known.keys().copied());
+        }
+        nearest(text, known.keys().copied())
+    };
+    reader.unknown_near(wanted, name, near, found);
     None
 }
 

@@ -8,6 +8,7 @@ mod bolted;
 pub(in crate::world) mod carried;
 mod hazard;
 mod member;
+mod near_size;
 pub(crate) mod points;
 mod reading;
 mod relation;

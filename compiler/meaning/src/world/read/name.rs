@@ -141,6 +141,17 @@ impl Reader<'_> {
         known: impl IntoIterator<Item = &'n str>,
         found: &mut Findings,
     ) {
+        self.unknown_near(wanted, name, |text| nearest(text, known), found);
+    }
+
+    /// The same, where another rule says what is near.
+    pub(crate) fn unknown_near(
+        &self,
+        wanted: &'static str,
+        name: &tree::Name,
+        near: impl FnOnce(&str) -> Option<String>,
+        found: &mut Findings,
+    ) {
         if self.is_broken(&name.text) {
             return;
         }
@@ -152,7 +163,7 @@ impl Reader<'_> {
             return;
         }
         let else_is = self.what_is(&name.text);
-        let near = if else_is.is_some() { None } else { nearest(&name.text, known) };
+        let near = if else_is.is_some() { None } else { near(&name.text) };
         found.add(&UnknownName { wanted, name: name.text.clone(), span: name.span, near, else_is });
     }
 

@@ -1,7 +1,7 @@
 //! Text by an author, with its checked places.
 
 use super::Reader;
-use super::raw_number::raw_numbers;
+use super::raw_number::{Raw, raw_numbers};
 use crate::findings::names::{CannotBeKnown, SaysTooLittle};
 use crate::findings::quantities::RawNumber;
 use locknut_finding::{Findings, Span};
@@ -117,8 +117,20 @@ impl Reader<'_> {
             } else {
                 Span { start: byte(raw.start), end: byte(raw.end), ..span }
             };
-            let (written, checked) = (raw.written, raw.checked);
+            let (written, checked) = (raw.written.clone(), self.checked(&raw));
             found.add(&RawNumber { written, span: place, checked });
+        }
+    }
+
+    /// With the words that its unit wants behind it.
+    fn checked(&self, raw: &Raw) -> Vec<String> {
+        let bare = raw.bare.as_ref().map(|unit| self.units().meant(unit, None, None));
+        match bare {
+            Some(Err(UnitProblem::NeedsQualifier { words })) => {
+                let with = |word: &String| raw.checked.replace('}', &format!(" {word}}}"));
+                words.iter().map(with).collect()
+            }
+            Some(Ok(_) | Err(_)) | None => vec![raw.checked.clone()],
         }
     }
 

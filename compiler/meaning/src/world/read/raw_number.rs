@@ -9,6 +9,8 @@ pub(super) struct Raw {
     pub(super) end: usize,
     pub(super) written: String,
     pub(super) checked: String,
+    /// Its unit, where no word stands behind it.
+    pub(super) bare: Option<String>,
 }
 
 /// A piece of text by bytes.
@@ -63,7 +65,8 @@ pub(super) fn raw_numbers(text: &str, is_unit: impl Fn(&str, Option<&str>) -> bo
             (all.start, checked(all.text))
         };
         let written = text.get(start..end).unwrap_or_default().to_owned();
-        all.push(Raw { start, end, written, checked });
+        let bare = qualifier.is_none().then(|| unit.text.to_owned());
+        all.push(Raw { start, end, written, checked, bare });
     }
     all
 }

@@ -36,6 +36,7 @@ const SIDES: &[(&str, TemplateSide)] = &[
 /// Reads all templates; one that does not fit has a finding, and stays quiet where it is used.
 pub(super) fn templates(lines: &[&tree::Template], world: &mut World, found: &mut Findings) {
     let (mut templates, mut broken) = (BTreeMap::new(), Vec::new());
+    let mut shown = BTreeMap::new();
     let mut moved = Moved::of(world);
     for line in lines {
         let reader = Reader { world, model: None, readings: &NoReadings };
@@ -43,7 +44,9 @@ pub(super) fn templates(lines: &[&tree::Template], world: &mut World, found: &mu
         match read.filter(|template| few_cuts(template, found)) {
             Some(read) => {
                 geometry::check(&read, reader.units(), found);
-                let template = Template { tied: moved.tied(line), ..read };
+                let tied = moved.tied(line);
+                drop(shown.insert(line.name.text.clone(), moved.shown(line, &tied)));
+                let template = Template { tied, ..read };
                 drop(templates.insert(line.name.text.clone(), Arc::new(template)));
             }
             None => broken.push(line.name.text.clone()),
@@ -51,6 +54,7 @@ pub(super) fn templates(lines: &[&tree::Template], world: &mut World, found: &mu
     }
     world.broken.extend(broken);
     world.templates = templates;
+    world.shown = shown;
 }
 
 fn few_cuts(template: &Template, found: &mut Findings) -> bool {

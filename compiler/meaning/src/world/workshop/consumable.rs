@@ -48,7 +48,7 @@ fn consumable(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Consum
                 Some(size) if parts.done() => sizes.push(size),
                 _ => not_known(thing, attribute, WORDS, FORMS, reader, found),
             }
-        } else if !said(&mut parts, &mut consumable) || !parts.done() {
+        } else if !said(&mut parts, &mut consumable, reader, found) || !parts.done() {
             not_known(thing, attribute, WORDS, FORMS, reader, found);
         }
     }
@@ -56,10 +56,16 @@ fn consumable(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Consum
     consumable
 }
 
-fn said(parts: &mut Parts<'_>, consumable: &mut Consumable) -> bool {
+fn said(
+    parts: &mut Parts<'_>,
+    consumable: &mut Consumable,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> bool {
     if parts.says(&["shelf", "life"]) {
-        consumable.shelf_life_months = months(parts);
-        return consumable.shelf_life_months.is_some();
+        let said = months(parts, reader, found);
+        consumable.shelf_life_months = said.flatten();
+        return said.is_some();
     }
     // What it does is one word; a workshop's own word is as good as ours.
     let Some(word) = parts.word().filter(|word| word.text.ends_with('s')) else { return false };

@@ -185,8 +185,9 @@ fn further(
         }
         "calibrate" => {
             parts.says(&["every"]);
-            instrument.calibrate_months = months(parts);
-            instrument.calibrate_months.is_some()
+            let said = months(parts, reader, found);
+            instrument.calibrate_months = said.flatten();
+            said.is_some()
         }
         "proved" => {
             if !parts.says(&["on"]) {

@@ -17,6 +17,7 @@ use super::near::nearest;
 use super::parts::Parts;
 use super::read::Reader;
 use crate::findings::names::UnknownAttribute;
+use crate::findings::quantities::ImpossibleValue;
 use locknut_finding::Findings;
 use locknut_quantity::Exact;
 use locknut_syntax::tree::{Attribute, Expression, LimitForm, Quantity, Thing};
@@ -42,19 +43,34 @@ fn not_known(
     });
 }
 
-/// `12 months`, `1 year`: calendar time has no exact length in seconds, so it is counted in months.
-fn months(parts: &mut Parts<'_>) -> Option<u32> {
+/// So many months are the longest that is taken.
+const MOST_MONTHS: u32 = 1200;
+
+/// `12 months`, `1 year`: calendar time has no exact length in seconds, so it is counted in months. Of what is no such
+/// time, none; of how many nobody can count, none within, and that is told.
+#[expect(clippy::option_option, reason = "what is no such time, and a count that nobody can take")]
+fn months(parts: &mut Parts<'_>, reader: Reader<'_>, found: &mut Findings) -> Option<Option<u32>> {
+    let limit = parts.limit()?;
     let LimitForm::Just(Expression::Quantity(Quantity { number, unit: Some(unit), .. })) =
-        &parts.limit()?.form
+        &limit.form
     else {
         return None;
     };
-    let count: u32 = number.text.parse().ok().filter(|count| (1..=1200).contains(count))?;
-    match unit.text.as_str() {
-        "month" | "months" => Some(count),
-        "year" | "years" => Some(count * 12),
-        _ => None,
+    let each = match unit.text.as_str() {
+        "month" | "months" => 1,
+        "year" | "years" => 12,
+        _ => return None,
+    };
+    let count = number.text.parse::<u32>().ok().and_then(|count| count.checked_mul(each));
+    let count = count.filter(|count| (1..=MOST_MONTHS).contains(count));
+    if count.is_none() {
+        let why = format!(
+            "a time by the calendar is 1 to {MOST_MONTHS} whole months, or so many whole years"
+        );
+        let (written, span) = (reader.written(limit.span), limit.span);
+        found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
     }
+    Some(count)
 }
 
 fn zero() -> Exact {

@@ -4,6 +4,8 @@
 //! pattern of ASME PCC-1 for eight and more, and of wheels for four to six (from memory; tests/reference). *Spiral*:
 //! from the middle outwards, opposite sides in turn (common practice).
 
+mod crosswise;
+
 use super::{Arrangement, ModelThing, Sequence};
 use locknut_graph::{Layout, Pattern, Stand};
 use locknut_quantity::Exact;
@@ -14,6 +16,8 @@ use std::cmp::Ordering;
 const FEWEST: u64 = 3;
 /// Nobody follows an order of more.
 const MOST: u64 = 200;
+
+const IN_A_ROW: &str = "bolts in a row have none across from them; write: spiral";
 
 /// A place, to the right and down.
 type Place = (Exact, Exact);
@@ -42,9 +46,7 @@ fn pattern(
         (Arrangement::Circle(_), Some(Sequence::Spiral)) => {
             Err("a circle has no middle bolt to begin at; write: crosswise".to_owned())
         }
-        (Arrangement::Row(_), Some(Sequence::Crosswise)) => {
-            Err("bolts in a row have none across from them; write: spiral".to_owned())
-        }
+        (Arrangement::Row(_), Some(Sequence::Crosswise)) => Err(IN_A_ROW.to_owned()),
         (Arrangement::Circle(_), _) => Ok(Pattern { layout: Layout::Circle, order: star(count) }),
         (Arrangement::Row(_), _) => {
             let places: Vec<Place> = (0..count).map(|at| (whole(at), Exact::zero())).collect();
@@ -53,7 +55,7 @@ fn pattern(
         (Arrangement::Rectangle(across, down, _), _) => {
             let places = outline(*across, *down, count)?;
             let order = match sequence {
-                Some(Sequence::Crosswise) => star(count),
+                Some(Sequence::Crosswise) => crosswise::of(&places, star(count)),
                 Some(Sequence::Spiral) | None => from_the_middle(&places),
             };
             Ok(Pattern { order, layout: Layout::Rectangle(drawn(&places)) })
@@ -71,6 +73,9 @@ fn pattern(
             });
             if again {
                 return Err("two of the places listed are one".to_owned());
+            }
+            if sequence == Some(Sequence::Crosswise) && in_a_row(places) {
+                return Err(IN_A_ROW.to_owned());
             }
             let order = match sequence {
                 Some(Sequence::Crosswise) => across(places),
@@ -199,6 +204,14 @@ fn middle(places: &[Place]) -> Place {
     (sum.0 / &count, sum.1 / &count)
 }
 
+/// Whether all of three or more lie on one line.
+fn in_a_row(places: &[Place]) -> bool {
+    let [first, second, rest @ ..] = places else { return false };
+    let (right, down) = (&second.0 - &first.0, &second.1 - &first.1);
+    let beside = |place: &Place| &right * (&place.1 - &first.1) != &down * (&place.0 - &first.0);
+    !rest.is_empty() && !rest.iter().any(beside)
+}
+
 /// The square of the distance.
 fn apart(one: &Place, other: &Place) -> Exact {
     let (right, down) = (&one.0 - &other.0, &one.1 - &other.1);
@@ -223,7 +236,7 @@ fn drawn(places: &[Place]) -> Vec<(u16, u16)> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Arrangement, Exact, Sequence, pattern, star};
+    use super::{Arrangement, Exact, Sequence, apart, outline, pattern, star};
     use std::collections::BTreeSet;
 
     fn is_permutation(order: &[u16], count: u16) -> bool {
@@ -253,6 +266,31 @@ mod tests {
                     apart.min(count - apart) == count / 2
                 });
                 assert!(across, "{count}: {order:?}");
+            }
+        }
+    }
+
+    /// Of two rows with a middle the middle pair stands across from each other and beside each other.
+    #[test]
+    fn crosswise_on_a_rectangle_goes_to_no_neighbour_where_that_can_be() {
+        for across in 2..=12_u16 {
+            for down in 2..=12_u16 {
+                let count = 2 * (across + down) - 4;
+                let made = pattern(
+                    count,
+                    &Arrangement::Rectangle(across, down, None),
+                    Some(Sequence::Crosswise),
+                );
+                let (order, places) = (made.unwrap().order, outline(across, down, count).unwrap());
+                let place = |at: u16| &places[usize::from(at)];
+                let steps = order.windows(2).filter(|pair| {
+                    apart(place(pair[0]), place(pair[1])) <= Exact::from_integer(1.into())
+                });
+                let middle_pair = across.min(down) == 2 && across.max(down) % 2 == 1;
+                let allowed = usize::from(count == 4 || middle_pair);
+                assert_eq!(steps.count(), allowed, "{across} x {down}: {order:?}");
+                let opposite = order.chunks(2).all(|pair| pair[0].abs_diff(pair[1]) == count / 2);
+                assert!(opposite, "{across} x {down}: {order:?}");
             }
         }
     }
@@ -302,5 +340,12 @@ mod tests {
         assert!(refused(6, Arrangement::Circle(None), Some(Sequence::Spiral)));
         assert!(refused(6, Arrangement::Row(None), Some(Sequence::Crosswise)));
         assert!(refused(2, Arrangement::Points(Vec::new()), None));
+        let of = |number: i32| Exact::from_integer(number.into());
+        let slanting: Vec<_> = [0, 3, -2, 8].map(|at| (of(2 * at), of(at + 1))).to_vec();
+        assert!(refused(4, Arrangement::Points(slanting.clone()), Some(Sequence::Crosswise)));
+        assert!(!refused(4, Arrangement::Points(slanting.clone()), Some(Sequence::Spiral)));
+        let mut beside = slanting;
+        beside[3].0 += of(1);
+        assert!(!refused(4, Arrangement::Points(beside), Some(Sequence::Crosswise)));
     }
 }

@@ -3,6 +3,8 @@
 //! The fitter says which instrument is there, and each is a way of its own. No way but the line's own
 //! takes the line's reading, so that nothing below can rest on a figure that nobody read.
 
+mod coarser;
+
 use super::super::build::Ways;
 use super::super::laying::{Laying, Lines, Taken};
 use super::draft::{self, Draft};
@@ -12,9 +14,9 @@ use super::proves::{self, Proved};
 use super::sides::{self, Told};
 use super::{readings, shape};
 use crate::findings::names::TooMany;
-use crate::findings::readings::{ProvedByHalf, ReadLaxer, SameInstrument};
+use crate::findings::readings::{OtherFigure, ProvedByHalf, ReadLaxer, SameInstrument};
 use crate::world::{Instrument, World};
-use locknut_finding::Span;
+use locknut_finding::{Finding, Span};
 use locknut_graph::{
     ActArm, ActKind, Assertion, Effect, Leads, Line, LineValue, NodeId, NodeKind, Outline, Prose,
     ProsePiece, ReadingId, ReadingKind, Rule, Side, Verdict, Way, Words,
@@ -205,15 +207,25 @@ fn by_another<'w>(
     let ways = laying.inside(&substitute.items, ways, &mut items);
     let line = &common.about;
     let whose = if substitute.same { Whose::Same(line) } else { Whose::Other(line) };
+    let so_far = laying.found.reports().len();
     let Some(Read { mut draft, about }) = measure(laying, &substitute.act, whose) else {
         laying.leave();
         behind.accepted.join(ways);
         return;
     };
-    let told = sides::told(laying, &common.about, &about, substitute);
+    // What a card does not answer at all is not held against the line, too.
+    let answers = !laying.found.has(so_far, OtherFigure::PAGE.code());
+    let told = if answers {
+        sides::told(laying, &common.about, &about, substitute)
+    } else {
+        Told::default()
+    };
     half_a_proof(laying, common, &about, &told, substitute);
     draft.assertions.extend(common.made_so.iter().cloned());
     draft.cautions.extend(as_read(laying, common, &about, draft.instrument));
+    if substitute.same {
+        draft.cautions.extend(coarser::cautions(laying, common, &about, draft.instrument));
+    }
     draft.cautions.extend(cautions(common.about.reading, &told, substitute.span));
     draft.substitute = Some(Box::new(locknut_graph::Substitute {
         of: common.about.reading,
