@@ -249,7 +249,7 @@ procedure again on rig {
     fn an_angle_is_held_against_the_combined_stress() {
         // E as the standard library takes it, face and hole under the head of M8: 11.63 mm (ISO 4014, from memory), 9 mm (ISO 273).
         let (e, area, d2, ds, p) = (205e9, 36.609e-6, 7.188e-3, 6.827e-3, 1.25e-3);
-        let under = (11.63e-3 + 9e-3) / 2.0;
+        let under = f64::midpoint(11.63e-3, 9e-3);
         let mut warnings = 0;
         for (class, limit) in [("8.8", 640e6), ("10.9", 940e6), ("12.9", 1100e6)] {
             for (torque, angle) in [6.0, 12.0, 18.0]

@@ -41,20 +41,15 @@ impl Finding for BrokenInterlock {
 
     fn show(&self, say: &mut Report) {
         say.title(format!("what must never be comes to be here: {}", self.written));
-        match self.act {
-            Some(act) => {
-                say.label(act, format!("after this: {}", self.stands));
-                say.label(self.interlock, "this must never be");
+        if let Some(act) = self.act {
+            say.label(act, format!("after this: {}", self.stands));
+            say.label(self.interlock, "this must never be");
+        } else {
+            if let Some(unknown) = self.unknown {
+                say.label(unknown, "nobody knows how this stands: it may be so from the start");
             }
-            None => {
-                if let Some(unknown) = self.unknown {
-                    say.label(unknown, "nobody knows how this stands: it may be so from the start");
-                }
-                say.label(
-                    self.interlock,
-                    format!("it is so before the first step: {}", self.stands),
-                );
-            }
+            let at_first = format!("it is so before the first step: {}", self.stands);
+            say.label(self.interlock, at_first);
         }
         match &self.beside {
             Some(beside @ Beside::Lanes(_)) => {
