@@ -210,6 +210,7 @@ name-two-hands = Kraft beider Hände
 
 ## Vorsicht
 caution-sealed = Nicht berühren: { $part } ({ $because })
+caution-applies = { $instrument } legt beim Messen { $limit } an.
 caution-proved-on = { $instrument } vorher und nachher an { $source } prüfen
 caution-as-written = In { $unit } ablesen: was daraus folgt, wird nicht umgerechnet.
 caution-evenly = Gleichmäßig anziehen: alle tragen eine Last gemeinsam, und was eine lose nicht trägt, tragen die anderen.

@@ -203,6 +203,7 @@ name-two-hands = the force of both hands
 
 ## Cautions
 caution-sealed = Do not touch the { $part }: { $because }
+caution-applies = The { $instrument } applies { $limit } to what it measures.
 caution-proved-on = Prove the { $instrument } on { $source } before and after
 caution-as-written = Read this in { $unit }: what follows is not converted.
 caution-evenly = Tighten them evenly: they share one load, and what a loose one does not bear, the others bear.
