@@ -171,6 +171,27 @@ mod units_on_sheets {
 
     /// 9 °F are 5 K, so a difference of 5 K is told as 9 °F; 0 °C, being on both sides, drops out.
     #[test]
+    fn what_an_instrument_applies_is_said_where_it_measures() {
+        let text = sheet_of(
+            r#"
+instrument insulation-tester { measures resistance 0 .. 200 MΩ, resolution 0.1 MΩ, applies voltage 500 V, error 3 % of reading }
+model motor { title "Motor" }
+procedure look-at-pump on motor {
+  title "Motor: insulation"
+  measure insulation using insulation-tester, expect 0 .. 200 MΩ {
+    accept at least 20 MΩ
+    otherwise refer to "the electrician"
+  }
+}
+"#,
+            None,
+        );
+        let said = "The insulation tester applies 500 V to what it measures.";
+        assert_eq!(text.matches(said).count(), 1, "{text}");
+        assert!(text.contains("0 to 200 MΩ"), "{text}");
+    }
+
+    #[test]
     fn a_difference_of_temperatures_is_worked_plainly() {
         let source = r#"
         instrument probe { measures temperature 0 .. 120 °C, resolution 1 °C, error 1 °C }

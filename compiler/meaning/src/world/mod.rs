@@ -72,6 +72,8 @@ pub struct World {
     pub models: BTreeMap<String, Model>,
     /// Instruments by name.
     pub instruments: BTreeMap<String, Instrument>,
+    /// What instruments apply to what they measure, by their names.
+    pub(crate) applied: BTreeMap<String, locknut_quantity::Limit>,
     /// Tools by name.
     pub tools: BTreeMap<String, Tool>,
     /// Consumables by name.

@@ -100,7 +100,7 @@ pub(super) fn attach(laying: &mut Laying<'_>, using: &Using<'_>, draft: &mut Dra
     if let Some((instrument, _)) = using.instrument {
         draft.say("instrument", LineValue::Words(instrument.words.clone()));
         draft.instrument = Some(listed(laying, instrument));
-        draft.cautions = cautions(instrument, draft.line.span);
+        draft.cautions = cautions(laying, instrument, draft.line.span);
     }
 }
 
@@ -118,14 +118,18 @@ fn cut_from(laying: &mut Laying<'_>, template: Option<&str>) -> Option<Words> {
     Some(template.words.clone())
 }
 
-/// To be proved on a known source, before and after.
-pub(super) fn cautions(instrument: &Instrument, span: Span) -> Vec<Line> {
-    let Some(source) = &instrument.proved_on else { return Vec::new() };
-    let values = [
-        ("instrument".to_owned(), LineValue::Words(instrument.words.clone())),
-        ("source".to_owned(), LineValue::Prose(source.clone())),
-    ];
-    vec![Line { phrase: "caution-proved-on".to_owned(), values: values.into(), span }]
+/// To be proved on a known source, before and after; and what it applies to what it measures.
+pub(super) fn cautions(laying: &Laying<'_>, instrument: &Instrument, span: Span) -> Vec<Line> {
+    let line = |phrase: &str, name: &str, value: LineValue| {
+        let said = ("instrument".to_owned(), LineValue::Words(instrument.words.clone()));
+        let values = [said, (name.to_owned(), value)].into();
+        Line { phrase: phrase.to_owned(), values, span }
+    };
+    let source = instrument.proved_on.clone();
+    let proved = source.map(|text| line("caution-proved-on", "source", LineValue::Prose(text)));
+    let applied = laying.world.applied.get(&instrument.words.name).cloned();
+    let applies = applied.map(|limit| line("caution-applies", "limit", LineValue::Limit(limit)));
+    proved.into_iter().chain(applies).collect()
 }
 
 /// A kind by its name: `gauge pressure`.

@@ -208,7 +208,7 @@ pub(super) fn measure<'w>(
     if let Some(instrument) = instrument {
         draft.say("instrument", LineValue::Words(instrument.words.clone()));
         draft.instrument = Some(listed(laying, instrument));
-        draft.cautions = cautions(instrument, act.span);
+        draft.cautions = cautions(laying, instrument, act.span);
     }
     draft.tools = using.tools;
     as_the_model_says(laying, &mut draft, &name.text, &points);

@@ -75,7 +75,7 @@ pub(super) fn read<'w>(laying: &mut Laying<'w>, line: OneLimit<'_, 'w>) -> Read<
         }
     }
     draft.instrument = Some(listed(laying, instrument));
-    draft.cautions = cautions(instrument, act.span);
+    draft.cautions = cautions(laying, instrument, act.span);
     draft.tools = using.tools;
     draft.by_hand = true;
     draft.capability = capability;

@@ -8,6 +8,8 @@ mod digits;
 mod ends;
 mod error;
 mod growing;
+#[cfg(test)]
+mod growing_tests;
 mod known;
 mod linear;
 mod pieces;

@@ -116,7 +116,10 @@ fn what_is_wrong_with_an_instrument_is_told_at_its_place() {
         ("instrument a { measures length 0 .. 2 mm, error 4 % of fullscale }", "LN104"),
         ("instrument a { measures length 0 .. 2 mm, calibrate every 12 mm }", "LN104"),
         ("instrument a { measures length 0 .. 2 mm, error 1 mm, error 2 mm }", "LN115"),
-        ("instrument a { measures length 0 .. 2 mm, applies force 1 .. 2 N }", "LN115"),
+        ("instrument a { measures length 0 .. 2 mm, applies length 1 .. 2 mm }", "LN115"),
+        ("instrument a { applies torque 1 .. 2 N·m, measures angle 1 .. 2 turns }", "LN115"),
+        ("instrument a { measures resistance 0 .. 2 MΩ, applies voltage 500 N }", "LN202"),
+        ("instrument a { measures resistance 0 .. 2 MΩ, applies voltige 500 V }", "LN101"),
         ("instrument a { measures gauge-pressure 0 .. 2 mm }", "LN202"),
     ];
     for (text, code) in cases {

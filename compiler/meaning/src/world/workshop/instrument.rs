@@ -45,16 +45,21 @@ const FORMS: &[&str] = &[
 
 /// All instruments; those that cannot be used have a finding, and their name is marked as broken.
 pub(in crate::world) fn instruments(things: &[&Thing], world: &mut World, found: &mut Findings) {
-    let mut all = BTreeMap::new();
+    let (mut all, mut applied) = (BTreeMap::new(), BTreeMap::new());
     let mut broken = Vec::new();
     for thing in things.iter().filter(|thing| thing.keyword.text == "instrument") {
         let reader = Reader { world, model: None, readings: &NoReadings };
         match instrument(thing, reader, found) {
-            Some(instrument) => drop(all.insert(thing.name.text.clone(), instrument)),
+            Some(instrument) => {
+                let beside = applies_beside(thing, instrument.kind, reader, found);
+                applied.extend(beside.map(|limit| (thing.name.text.clone(), limit)));
+                drop(all.insert(thing.name.text.clone(), instrument));
+            }
             None => broken.push(thing.name.text.clone()),
         }
     }
     world.instruments = all;
+    world.applied = applied;
     world.broken.extend(broken);
 }
 
@@ -99,6 +104,9 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
     for attribute in &thing.attributes {
         let mut parts = Parts::of(attribute);
         if is_main(&parts) {
+            if is_beside(thing, attribute) {
+                continue;
+            }
             parts = shows.left;
             if parts.done() {
                 continue;
@@ -221,7 +229,7 @@ fn shows<'t>(thing: &'t Thing, reader: Reader<'_>, found: &mut Findings) -> Opti
         });
         return None;
     };
-    for again in all {
+    for again in all.filter(|again| !is_beside(thing, again)) {
         let what = format!("what the instrument {} measures", thing.name.text);
         found.add(&SaidTwice { what, first: first.span, again: again.span });
     }
@@ -235,6 +243,42 @@ fn shows<'t>(thing: &'t Thing, reader: Reader<'_>, found: &mut Findings) -> Opti
     }
     not_known(thing, first, WORDS, FORMS, reader, found);
     None
+}
+
+/// `applies voltage 500 V` of an instrument that measures something else with it.
+fn is_beside(thing: &Thing, attribute: &Attribute) -> bool {
+    let said = |attribute: &Attribute| {
+        let mut parts = Parts::of(attribute);
+        let verb = parts.word()?.text.clone();
+        Some((verb, parts.word()?.text.clone()))
+    };
+    let first = thing.attributes.iter().find(|attribute| is_main(&Parts::of(attribute)));
+    let (Some((first, measured)), Some((verb, applied))) = (first.and_then(said), said(attribute))
+    else {
+        return false;
+    };
+    first == "measures" && verb == "applies" && measured != applied
+}
+
+/// What it applies to what it measures: the fitter is told of it at each reading.
+fn applies_beside(
+    thing: &Thing,
+    measures: KindId,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> Option<Limit> {
+    let attribute = thing.attributes.iter().find(|one| is_beside(thing, one))?;
+    let mut parts = Parts::of(attribute);
+    let (_, name) = (parts.word()?, parts.word()?);
+    let Some(kind) = reader.units().kind_named(&name.text).filter(|kind| *kind != measures) else {
+        no_such_kind(name, parts.limit(), reader, found);
+        return None;
+    };
+    let Some(limit) = parts.limit().filter(|_| parts.done()) else {
+        not_known(thing, attribute, WORDS, FORMS, reader, found);
+        return None;
+    };
+    reader.limit(limit, Some(kind), found)
 }
 
 /// The line that says what it measures.
