@@ -67,8 +67,9 @@ mod units_on_sheets {
         let (own, us) = (text(None), text(Some(System::Us)));
         assert!(own.contains("47.5 K") && own.contains("20 K"), "{own}");
         assert!(!own.contains("47.5 °C") && !own.contains("over 20 °C"), "{own}");
-        // 47.5 K are 85.5 °F: 47.5 × 9 ÷ 5.
-        assert!(us.contains("85.5 °F"), "{us}");
+        // What is worked out stays as it is written, and says so; in a text 20 K are 36 °F: 20 × 9 ÷ 5.
+        assert!(us.contains("47.5 K") && us.contains("not converted"), "{us}");
+        assert!(us.contains("20 K (36 °F)"), "{us}");
     }
 
     /// 4 bar are 58.0151 psi, 6 bar 87.0226 psi: by division, 1 psi being 6894.757293 Pa (SP 811, B.8).
