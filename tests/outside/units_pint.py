@@ -48,7 +48,7 @@ BASE = {
     "density": "kilogram / meter ** 3",
     "flow": "meter ** 3 / second",
     "mass-flow": "kilogram / second",
-    "fuel-per-distance": "liter / (100 * kilometer)",
+    "fuel-per-distance": "liter / hundred_kilometer",
     "distance-per-fuel": "kilometer / liter",
     "kinematic-viscosity": "meter ** 2 / second",
     "dynamic-viscosity": "pascal * second",
@@ -91,7 +91,7 @@ WORDS = {
     "m³/s": "meter ** 3 / second", "m³/h": "meter ** 3 / hour", "L/min": "liter / minute",
     "L/h": "liter / hour", "US-gal/h": "US_liquid_gallon / hour",
     "kg/s": "kilogram / second", "kg/h": "kilogram / hour", "g/h": "gram / hour", "lb/h": "pound / hour",
-    "L/100km": "liter / (100 * kilometer)", "US-gal/100mile": "US_liquid_gallon / (100 * mile)",
+    "L/100km": "liter / hundred_kilometer", "US-gal/100mile": "US_liquid_gallon / hundred_mile",
     "km/L": "kilometer / liter", "mile/US-gal": "mile / US_liquid_gallon",
     "US-gal/min": "US_liquid_gallon / minute", "ft³/min": "foot ** 3 / minute",
     "m²/s": "meter ** 2 / second", "mm²/s": "millimeter ** 2 / second",
@@ -127,6 +127,9 @@ def main():
     with open(asked.units, encoding="utf-8") as file:
         units = json.load(file)
     registry = pint.UnitRegistry(non_int_type=Fraction)
+    # pint takes no number inside of a unit's words.
+    registry.define("hundred_kilometer = 100 * kilometer")
+    registry.define("hundred_mile = 100 * mile")
     compared = sum(compare(registry, unit, failures) for unit in units)
     for deviation in DEVIATIONS:
         still_deviates(registry, deviation, failures)
