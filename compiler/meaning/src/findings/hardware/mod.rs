@@ -10,6 +10,7 @@ mod ln656_mixed_classes;
 mod ln657_not_made;
 mod ln658_made_slippery;
 mod ln659_turned_too_far;
+mod ln660_two_figures;
 
 pub(crate) use ln633_load_not_shared::{LoadNotShared, WhyNotShared};
 pub(crate) use ln651_figure_differs::FigureDiffers;
@@ -21,6 +22,7 @@ pub(crate) use ln656_mixed_classes::MixedClasses;
 pub(crate) use ln657_not_made::NotMade;
 pub(crate) use ln658_made_slippery::MadeSlippery;
 pub(crate) use ln659_turned_too_far::TurnedTooFar;
+pub(crate) use ln660_two_figures::TwoFigures;
 
 use locknut_finding::{Finding, Page};
 
@@ -36,4 +38,5 @@ pub(crate) const PAGES: &[Page] = &[
     NotMade::PAGE,
     MadeSlippery::PAGE,
     TurnedTooFar::PAGE,
+    TwoFigures::PAGE,
 ];

@@ -1,8 +1,8 @@
 //! How many, of which thread and class, in which pattern, tightened how; and how much of what.
 
 use super::member::Member;
-use super::{carried, near_size, seated};
-use crate::findings::hardware::{MixedClasses, PatternDoesNotFit, TorqueAfterAngle};
+use super::{carried, likened, near_size, seated};
+use crate::findings::hardware::{PatternDoesNotFit, TorqueAfterAngle};
 use crate::findings::names::SaysTooLittle;
 use crate::findings::quantities::ImpossibleValue;
 use crate::world::near::nearest;
@@ -14,7 +14,6 @@ use locknut_graph::{Friction, Prevailing, Stage};
 use locknut_quantity::{Exact, KindId, Units};
 use locknut_syntax::tree::{Expression, Limit, LimitForm, Name, Number};
 use num_traits::Signed;
-use std::collections::BTreeMap;
 
 /// `8 of M8 class 8.8 dry`, `6.5 L of gear-oil-220`
 pub(super) fn amount(
@@ -415,32 +414,5 @@ pub(super) fn check(reader: Reader<'_>, model: &Model, found: &mut Findings) {
         seated::check(thing, reader, found);
         reader.world.class_in_size(thing, found);
     }
-    mixed(model, found);
-}
-
-/// Sets of one thread and different classes that fasten one part.
-fn mixed(model: &Model, found: &mut Findings) {
-    let mut first: BTreeMap<(&str, &str), &ModelThing> = BTreeMap::new();
-    let mut all: Vec<&ModelThing> = model.things.values().collect();
-    all.sort_by_key(|thing| thing.span);
-    for thing in all {
-        let (Some(thread), Some(class)) = (&thing.thread, &thing.strength) else { continue };
-        for part in thing.relations.get("fastens").into_iter().flatten() {
-            let before = *first.entry((part, thread)).or_insert(thing);
-            let Some(other) = before.strength.as_ref().filter(|other| *other != class) else {
-                continue;
-            };
-            let at = |thing: &ModelThing| thing.fastening.class_at.unwrap_or(thing.span);
-            found.add(&MixedClasses {
-                thing: thing.words.said.clone(),
-                class: class.clone(),
-                span: at(thing),
-                other: before.words.said.clone(),
-                other_class: other.clone(),
-                other_at: at(before),
-                thread: thread.clone(),
-                part: part.replace('-', " "),
-            });
-        }
-    }
+    likened::check(model, found);
 }

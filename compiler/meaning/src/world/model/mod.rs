@@ -7,6 +7,7 @@ mod assembled;
 mod bolted;
 pub(in crate::world) mod carried;
 mod hazard;
+mod likened;
 mod member;
 mod near_size;
 pub(crate) mod points;
