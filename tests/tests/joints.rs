@@ -293,6 +293,36 @@ procedure again on rig {
         assert!((30..100).contains(&warnings), "{warnings} of 153: both kinds are tried");
     }
 
+    /// Bolts that are stretched once are not held against their yield stress; whether they tear, nobody judged.
+    #[test]
+    fn that_an_angle_may_tear_bolts_that_are_used_once_is_not_judged() {
+        let told = |clamps: &str, angle: u32| {
+            let source = format!(
+                "instrument wrench {{ applies torque 5 .. 60 N·m, error 4 % of reading }}\n\
+                 model mill {{\n  title \"Mill\"\n  part arm\n  bolts set : 4 of M10 class 10.9 dry, \
+                 fastens arm, single use{clamps}, tightened to 20 ± 2 N·m, then turned {angle}°\n}}\n\
+                 procedure again on mill {{\n  title \"Again\"\n  remove set\n  renew set\n  \
+                 tighten set using wrench\n}}\n"
+            );
+            let checked = check_in_memory(&[("mill.lkn".to_owned(), source)].into());
+            assert!(checked.reports.is_empty(), "{:?}", checked.reports);
+            checked.proved.iter().flat_map(|one| one.not_judged.clone()).collect::<Vec<_>>()
+        };
+        let tears = "whether the angle tears the set";
+        assert_eq!(
+            told(", clamps 12 mm", 300),
+            [format!(
+                "{tears}, which it stretches for good: how far they stretch before they break is not modelled"
+            )]
+        );
+        assert_eq!(
+            told("", 60),
+            [format!("{tears}: nothing says which length they clamp (clamps 40 mm)")]
+        );
+        // 1.5 mm · 30/360 / 100 mm = 1.25 ‰ beside what 22 N·m bring: nothing is stretched for good.
+        assert_eq!(told(", clamps 100 mm", 30), Vec::<String>::new());
+    }
+
     /// What is declared and cannot be judged is told in the line of `check`, in the sums and among the assumptions.
     #[test]
     fn a_load_and_an_angle_that_cannot_be_judged_are_told() {

@@ -2,7 +2,7 @@
 
 use crate::{Carries, Prose, Words};
 use locknut_finding::Span;
-use locknut_quantity::{Bound, Exact, Limit, UnitId};
+use locknut_quantity::{Bound, Exact, Limit, Range, UnitId};
 
 /// How a set of like threaded fasteners is tightened, with all that is known of them. What was not declared is
 /// left out; then nothing is reckoned that rests on it.
@@ -172,12 +172,30 @@ impl Tightening {
     }
 
     /// The angle by which they are turned on after that, where there is one.
-    pub fn angle(&self) -> Option<&Limit> {
-        match self.stages.last() {
-            Some(Stage::Angle(limit)) => Some(limit),
-            Some(Stage::Torque(_)) | None => None,
-        }
+    pub fn angle(&self) -> Option<Limit> {
+        angle(&self.stages)
     }
+}
+
+/// All that some stages turn on, added up: `40° + 40°`.
+pub fn angle(stages: &[Stage]) -> Option<Limit> {
+    let angles = stages.iter().filter_map(|stage| match stage {
+        Stage::Angle(limit) => Some(limit),
+        Stage::Torque(_) => None,
+    });
+    let sum = |one: Option<Bound>, other: &Option<Bound>| {
+        let (one, other) = (one?, other.as_ref()?);
+        Some(Bound { value: one.value + &other.value, closed: one.closed && other.closed })
+    };
+    angles.cloned().reduce(|all, next| Limit {
+        range: Range {
+            lower: sum(all.range.lower, &next.range.lower),
+            upper: sum(all.range.upper, &next.range.upper),
+        },
+        written: format!("{} + {}", all.written, next.written),
+        decimals: all.decimals.max(next.decimals),
+        ..all
+    })
 }
 
 /// The middle of a figure, or its only end.

@@ -38,7 +38,9 @@ pub use expression::{Expression, Fold, Operator};
 pub use flow::{
     Edge, End, NeverTaken, Node, NodeId, NodeKind, Repeat, RepeatId, StepGraph, Verb, Verbs, Way,
 };
-pub use joint::{Friction, Head, Layout, Pattern, Prevailing, Stage, Strength, Thread, Tightening};
+pub use joint::{
+    Friction, Head, Layout, Pattern, Prevailing, Stage, Strength, Thread, Tightening, angle,
+};
 pub use load::{At, Carries, Lever, Load, Pull, Share, Stand, Unshared};
 pub use machine::{
     Applies, Hazard, HazardPlace, Heading, Instrument, Interlock, Material, Restore, Signal,

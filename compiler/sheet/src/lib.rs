@@ -16,6 +16,7 @@ mod choices;
 mod clocks;
 mod compose;
 mod conditions;
+mod expected;
 mod findings;
 mod guarded;
 mod head;

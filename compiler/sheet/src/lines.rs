@@ -2,6 +2,7 @@
 
 use crate::as_written;
 use crate::choices;
+use crate::expected;
 use crate::guarded;
 use crate::look_ups;
 use crate::outcomes::outcomes;
@@ -60,6 +61,7 @@ pub(crate) fn line(
             .map(|caution| sentence(speak, caution))
             .chain(evenly(speak, act))
             .chain(as_written::caution(reader, act))
+            .chain(expected::caution(speak, places, node, act))
             .chain(guarded::caution(speak, act, facts.limit_rows.contains_key(&node)))
             .collect(),
         source: source(speak, act),

@@ -4,7 +4,7 @@ use super::{ModelThing, World};
 use crate::findings::hardware::NotMade;
 use locknut_finding::Findings;
 use locknut_graph::{Friction, Head, Strength, Thread, Tightening};
-use locknut_quantity::Exact;
+use locknut_quantity::{Exact, Limit, System, UnitId};
 
 /// The head that bolts have where nothing else is said of them.
 const USUAL_HEAD: &str = "hexagon-";
@@ -35,7 +35,9 @@ impl World {
         let class = thing.strength.as_ref();
         Tightening {
             thing: thing.words.clone(),
-            strength: class.zip(diameter).and_then(|(name, size)| self.strength(name, size)),
+            strength: class
+                .zip(thread.as_ref())
+                .and_then(|(name, thread)| self.strength(name, thread)),
             // Of a face that is no wider than its hole nothing follows; it is told by itself.
             head: self.head(thing, diameter).filter(|head| head.bearing > head.hole),
             friction: self.friction(thing),
@@ -81,11 +83,12 @@ impl World {
         Some(Thread { name: name.to_owned(), diameter, pitch, unified, unit, source })
     }
 
-    fn strength(&self, name: &str, size: &Exact) -> Option<Strength> {
-        if !self.made_in(name, size) {
+    fn strength(&self, name: &str, thread: &Thread) -> Option<Strength> {
+        if !self.made_in(name, thread) {
             return None;
         }
-        let above = self.figure_of("strength", name, "above").is_some_and(|above| size > above);
+        let above =
+            self.figure_of("strength", name, "above").is_some_and(|above| thread.diameter > *above);
         let of = |value: &str| {
             let value = if above { format!("{value}-above") } else { value.to_owned() };
             self.figure_of("strength", name, &value).cloned()
@@ -103,26 +106,44 @@ impl World {
     pub(crate) fn class_in_size(&self, thing: &ModelThing, found: &mut Findings) {
         let (Some(class), Some(name)) = (&thing.strength, &thing.thread) else { return };
         let Some(thread) = self.thread(name) else { return };
-        if self.made_in(class, &thread.diameter) {
+        if self.made_in(class, &thread) {
             return;
         }
-        let figure = self.figure("strength", class);
-        let sizes = figure.and_then(|figure| figure.values.get("sizes"));
+        let sizes = self.sizes_of(class);
+        let of_threads = sizes.and_then(|sizes| self.system_of(sizes.unit)).map(|own| match own {
+            System::Si => "metric threads",
+            System::Us => "inch threads",
+        });
         found.add(&NotMade {
             thing: thing.words.said.clone(),
             thread: name.clone(),
             class: class.clone(),
             span: thing.fastening.class_at.unwrap_or(thing.span),
             sizes: sizes.map(|sizes| sizes.written.clone()).unwrap_or_default(),
+            of_threads: of_threads.filter(|_| self.of_other_threads(class, &thread)),
             source: self.source_of("strength", class),
         });
     }
 
-    /// Whether a strength class is made in a size.
-    pub(crate) fn made_in(&self, class: &str, size: &Exact) -> bool {
-        let figure = self.figure("strength", class);
-        let sizes = figure.and_then(|figure| figure.values.get("sizes"));
-        sizes.is_none_or(|sizes| sizes.range.contains(size))
+    /// Whether a strength class is made in the size of a thread.
+    pub(crate) fn made_in(&self, class: &str, thread: &Thread) -> bool {
+        let holds = |sizes: &Limit| sizes.range.contains(&thread.diameter);
+        self.sizes_of(class).is_none_or(holds) && !self.of_other_threads(class, thread)
+    }
+
+    /// Whether a class of metric threads is said of an inch thread, or a grade of inch threads of a metric one.
+    fn of_other_threads(&self, class: &str, thread: &Thread) -> bool {
+        let own = self.sizes_of(class).and_then(|sizes| self.system_of(sizes.unit));
+        let other = self.system_of(thread.unit);
+        own.zip(other).is_some_and(|(own, other)| own != other)
+    }
+
+    fn sizes_of(&self, class: &str) -> Option<&Limit> {
+        self.figure("strength", class)?.values.get("sizes")
+    }
+
+    fn system_of(&self, unit: UnitId) -> Option<System> {
+        self.units.unit(unit).system
     }
 
     pub(super) fn head(&self, thing: &ModelThing, diameter: Option<&Exact>) -> Option<Head> {

@@ -224,7 +224,7 @@ pub(crate) struct Stretch {
 pub(crate) fn stretch(of: &Tightening, cases: &Cases<'_>) -> Option<Stretch> {
     let modulus = cases.strength.modulus.as_ref().filter(|modulus| modulus.is_positive())?;
     let clamps = of.clamps.as_ref().filter(|clamps| clamps.is_positive())?;
-    let turns = &of.angle()?.range.upper.as_ref()?.value;
+    let turns = of.angle()?.range.upper?.value;
     let by_angle = turns * &cases.joint.pitch / clamps;
     let rigid = cases.joint.area.times(&Between::exactly(modulus));
     let (least, greatest) = (&cases.friction.least, &cases.friction.greatest);

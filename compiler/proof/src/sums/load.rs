@@ -75,6 +75,11 @@ pub(crate) fn angle_open(
     }
 }
 
+/// Whether the angle may stretch them for good, as far as that is judged.
+fn yields_by_angle(of: &Tightening, cases: &Cases<'_>) -> bool {
+    stretch(of, cases).is_some_and(|stretch| stretch.strain.high() > stretch.elastic)
+}
+
 /// The least that a torque may bring, and what the nut may take of that, where nothing is left for sure.
 pub(crate) struct AllTaken<'a> {
     pub(crate) torque: &'a Limit,
@@ -147,8 +152,14 @@ fn open(of: &Tightening, cases: Result<&Cases<'_>, &Vec<&'static str>>) -> Vec<S
     if let Some(Load::Open(why)) = load(of, cases) {
         all.push(format!("whether the joint of the {thing} stays shut under its load: {why}"));
     }
-    if let Some(why) = angle_open(of, cases).filter(|_| !of.single_use) {
-        all.push(format!("whether the angle stretches the {thing} for good: {why}"));
+    if let Some(why) = angle_open(of, cases) {
+        let does = if of.single_use { "tears" } else { "stretches" };
+        let for_good = if of.single_use { "" } else { " for good" };
+        all.push(format!("whether the angle {does} the {thing}{for_good}: {why}"));
+    } else if of.single_use && cases.is_ok_and(|cases| yields_by_angle(of, cases)) {
+        all.push(format!(
+            "whether the angle tears the {thing}, which it stretches for good: how far they stretch before they break is not modelled"
+        ));
     }
     all
 }

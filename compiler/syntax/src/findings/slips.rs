@@ -150,6 +150,11 @@ fn left_out(line: &str, code: &str, words: &[&str]) -> Option<&'static str> {
             "otherwise begins a line of its own, under accept; the closing brace stands under it",
         );
     }
+    if first == "choose" && code.contains(", otherwise ") {
+        return Some(
+            "no comma stands ahead of otherwise: … where rest = gap - shim otherwise stop \"…\"",
+        );
+    }
     let ends = ["go on", "stop", "refer to", "repeat", "done"];
     let leads = ends.iter().any(|end| code.contains(&format!(" {end}")));
     let otherwise = ["otherwise", "or", "accept", "failing", "}", "hold"].contains(&first);

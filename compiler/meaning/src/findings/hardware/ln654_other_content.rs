@@ -7,6 +7,8 @@ pub(crate) struct OtherContent {
     pub(crate) thing: String,
     /// It is the amount that differs.
     pub(crate) of_amount: bool,
+    /// It is added to what is there.
+    pub(crate) tops_up: bool,
     pub(crate) filled: String,
     pub(crate) span: Span,
     pub(crate) declared: String,
@@ -18,7 +20,12 @@ impl Finding for OtherContent {
 
     fn show(&self, say: &mut Report) {
         let what = if self.of_amount { "another amount" } else { "something else" };
-        say.title(format!("{} is filled with {what} than the machine takes", self.thing));
+        let more = self.of_amount && self.tops_up;
+        say.title(if more {
+            format!("{} is topped up by all that the machine takes", self.thing)
+        } else {
+            format!("{} is filled with {what} than the machine takes", self.thing)
+        });
         say.label(self.span, format!("here {}", self.filled));
         say.label(self.declared_at, format!("the machine takes {}", self.declared));
         say.consequence(if self.of_amount {
@@ -26,6 +33,10 @@ impl Finding for OtherContent {
         } else {
             "seals and gears that were made for one oil fail in another"
         });
+        if more {
+            say.mend("write how much may be missing at most, or leave the amount out");
+            return;
+        }
         let leave_out = if self.of_amount { "the amount" } else { "“with”" };
         say.mend(format!(
             "leave {leave_out} out, and the machine's is printed; or give the reason: because \"…\""

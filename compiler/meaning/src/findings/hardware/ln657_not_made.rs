@@ -9,6 +9,8 @@ pub(crate) struct NotMade {
     pub(crate) class: String,
     pub(crate) span: Span,
     pub(crate) sizes: String,
+    /// `metric threads`, where this is none.
+    pub(crate) of_threads: Option<&'static str>,
     pub(crate) source: String,
 }
 
@@ -21,7 +23,9 @@ impl Finding for NotMade {
             "there are no {} of {} in class {}",
             self.thing, self.thread, self.class
         ));
-        say.label(self.span, format!("made in {} ({})", self.sizes, self.source));
+        let of = self.of_threads.map(|threads| format!("for {threads} "));
+        let of = of.unwrap_or_default();
+        say.label(self.span, format!("made {of}in {} ({})", self.sizes, self.source));
         say.consequence(
             "the stores deliver something else, and no figure of strength holds for it",
         );

@@ -18,6 +18,7 @@ mod ln115_said_twice;
 mod ln116_no_such_point;
 mod ln117_points_twice;
 mod ln118_braces_in_comment;
+mod ln119_one_number_for_two;
 
 pub(crate) use ln101_unknown_name::UnknownName;
 pub(crate) use ln102_doubled_name::{DoubledName, with_article};
@@ -37,11 +38,13 @@ pub(crate) use ln115_said_twice::SaidTwice;
 pub(crate) use ln116_no_such_point::NoSuchPoint;
 pub(crate) use ln117_points_twice::PointsTwice;
 pub(crate) use ln118_braces_in_comment::BracesInComment;
+pub(crate) use ln119_one_number_for_two::OneNumberForTwo;
 
 use locknut_finding::{Finding, Page};
 
 /// The pages of this family.
 pub(crate) const PAGES: &[Page] = &[
+    OneNumberForTwo::PAGE,
     UnknownName::PAGE,
     DoubledName::PAGE,
     Circle::PAGE,

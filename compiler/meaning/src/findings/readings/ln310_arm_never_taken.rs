@@ -20,7 +20,7 @@ impl Finding for ArmNeverTaken {
         say.label(self.span, format!("it can only be {}", self.can_be));
         say.consequence("what stands behind this arm is never done");
         say.note(self.bounded_by.clone());
-        say.mend("take the arm out, or look at its limit again");
+        say.mend("look again at what is expected and at the limit of the arm; where no such reading can come, take the arm out");
     }
 }
 

@@ -26,7 +26,9 @@ pub(super) fn with(
         draft.say("seen-from", LineValue::Prose(seen));
     }
     if element_act.takes.contains("content") {
-        content(laying, act, thing, draft);
+        // What is topped up is full before and behind: how much is missing, no model knows.
+        let tops_up = element_act.to.is_some_and(|to| element_act.from == [to]);
+        content(laying, act, thing, tops_up, draft);
         return false;
     }
     match clause(act, "with").map(|clause| &clause.value) {
@@ -120,7 +122,13 @@ fn one_for_several(laying: &mut Laying<'_>, name: &Name, chosen: ReadingId, draf
 }
 
 /// What a fluid is filled with, and how much: as the model declares it; anything else wants a reason.
-fn content(laying: &mut Laying<'_>, act: &Act, thing: &ModelThing, draft: &mut Draft<'_>) {
+fn content(
+    laying: &mut Laying<'_>,
+    act: &Act,
+    thing: &ModelThing,
+    tops_up: bool,
+    draft: &mut Draft<'_>,
+) {
     let declared = thing.content.as_ref();
     let Some((amount, named)) = filled_with(laying, act, thing) else { return };
     if let Some(named) = named
@@ -141,8 +149,11 @@ fn content(laying: &mut Laying<'_>, act: &Act, thing: &ModelThing, draft: &mut D
         _ => None,
     };
     let other_content = named.zip(declared).filter(|(name, (_, content))| name.text != *content);
+    let unlike = |here: &Quantity, of: &Quantity| {
+        if tops_up { here.value >= of.value } else { here.value != of.value }
+    };
     let other_amount =
-        written.as_ref().zip(of_machine.as_ref()).filter(|(here, of)| here.value != of.value);
+        written.as_ref().zip(of_machine.as_ref()).filter(|(here, of)| unlike(here, of));
     let other = match (other_content, other_amount) {
         (Some((name, (_, content))), _) => Some((false, &name.text, content, name.span)),
         (None, Some((here, of))) => Some((true, &here.written, &of.written, act.span)),
@@ -153,6 +164,7 @@ fn content(laying: &mut Laying<'_>, act: &Act, thing: &ModelThing, draft: &mut D
         laying.found.add(&OtherContent {
             thing: thing.words.said.clone(),
             of_amount,
+            tops_up,
             filled: filled.clone(),
             span,
             declared: declared.clone(),
@@ -169,7 +181,7 @@ fn content(laying: &mut Laying<'_>, act: &Act, thing: &ModelThing, draft: &mut D
     };
     let words = laying.words(&content);
     draft.say("with", LineValue::Words(words));
-    let quantity = written.or(of_machine);
+    let quantity = written.or(of_machine.filter(|_| !tops_up));
     if let Some(quantity) = &quantity {
         draft.say("quantity", LineValue::Quantity(quantity.clone()));
     }

@@ -7,7 +7,7 @@ use crate::findings::names::SaysTooLittle;
 use crate::findings::quantities::ImpossibleValue;
 use crate::world::near::nearest;
 use crate::world::parts::Parts;
-use crate::world::read::{Reader, can_be_tightened_to, lent};
+use crate::world::read::{Reader, can_be_tightened_to, lent, not_too_far};
 use crate::world::{Arrangement, Model, ModelThing, Sequence};
 use locknut_finding::Findings;
 use locknut_graph::{Friction, Prevailing, Stage};
@@ -69,6 +69,10 @@ fn screwed(
         thing.strength = figure("strength", "strength class", class, reader, found);
     }
     if let Some(friction) = parts.word() {
+        // `M8 grade 5` is no condition: how a class is said is told with the line.
+        if friction.text == "grade" {
+            return false;
+        }
         thing.friction = figure("condition", "friction condition", friction, reader, found);
     }
     true
@@ -144,10 +148,16 @@ pub(super) fn stage(
     if let Some(limit) = reader.limit(limit, kind, found)
         && can_be_tightened_to(&limit, turned, parts.span, found)
     {
+        let before = thing.fastening.angle_at.is_some();
         match (turned, thing.fastening.angle_at) {
             (true, _) => {
                 thing.fastening.angle_at = Some(parts.span);
                 thing.tightening.push(Stage::Angle(limit));
+                // One that is too much by itself has been told.
+                let all = locknut_graph::angle(&thing.tightening);
+                if let Some(all) = all.filter(|_| before) {
+                    not_too_far(&all, parts.span, found);
+                }
             }
             (false, None) => thing.tightening.push(Stage::Torque(limit)),
             (false, Some(angle)) => {

@@ -322,7 +322,7 @@ pub(crate) fn can_be_tightened_to(
     span: Span,
     found: &mut Findings,
 ) -> bool {
-    let (Some(lower), Some(upper)) = (&limit.range.lower, &limit.range.upper) else {
+    let (Some(lower), Some(_)) = (&limit.range.lower, &limit.range.upper) else {
         found.add(&OneFigure::open_ended(&limit.written, span));
         return true;
     };
@@ -332,9 +332,16 @@ pub(crate) fn can_be_tightened_to(
         let (written, why) = (limit.written.clone(), why.to_owned());
         found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
     }
-    // Angles are reckoned in turns.
-    if turned && upper.value > Exact::one() {
-        found.add(&TurnedTooFar { angle: limit.written.clone(), span });
+    if turned {
+        not_too_far(limit, span, found);
     }
     more_than_nothing
+}
+
+/// Says so where all that is turned on is more than a whole turn.
+pub(crate) fn not_too_far(angle: &Limit, span: Span, found: &mut Findings) {
+    // Angles are reckoned in turns.
+    if angle.range.upper.as_ref().is_some_and(|upper| upper.value > Exact::one()) {
+        found.add(&TurnedTooFar { angle: angle.written.clone(), span });
+    }
 }

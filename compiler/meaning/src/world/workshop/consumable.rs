@@ -1,7 +1,7 @@
 //! `consumable shim-kit { sizes 0.20 mm "HC-4401", 0.30 mm "HC-4402" }`
 
 use super::{months, not_known, zero};
-use crate::findings::names::SaidTwice;
+use crate::findings::names::{OneNumberForTwo, SaidTwice};
 use crate::findings::quantities::{KindsApart, a_kind};
 use crate::world::parts::Parts;
 use crate::world::read::{NoReadings, Reader, lent};
@@ -27,10 +27,47 @@ pub(in crate::world) fn consumables(
 ) -> BTreeMap<String, Consumable> {
     let reader = Reader { world, model: None, readings: &NoReadings };
     let all = things.iter().filter(|thing| thing.keyword.text == "consumable");
-    all.map(|thing| (thing.name.text.clone(), consumable(thing, reader, found))).collect()
+    let mut numbered = Vec::new();
+    let read =
+        |thing: &&Thing| (thing.name.text.clone(), consumable(thing, reader, &mut numbered, found));
+    let consumables = all.map(read).collect();
+    one_number(&numbered, found);
+    consumables
 }
 
-fn consumable(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Consumable {
+/// A size with a part number that is its own, not that of a whole kit.
+struct Numbered {
+    number: String,
+    quantity: Quantity,
+    /// `3 mm of the shims`
+    said: String,
+    span: Span,
+}
+
+/// Says so where one part number stands at two sizes.
+fn one_number(numbered: &[Numbered], found: &mut Findings) {
+    let mut first: BTreeMap<&str, &Numbered> = BTreeMap::new();
+    for size in numbered {
+        let other = *first.entry(&size.number).or_insert(size);
+        let same = |one: &Quantity, two: &Quantity| one.kind == two.kind && one.value == two.value;
+        if !same(&other.quantity, &size.quantity) {
+            found.add(&OneNumberForTwo {
+                number: size.number.clone(),
+                size: size.said.clone(),
+                place: size.span,
+                other: other.said.clone(),
+                other_at: other.span,
+            });
+        }
+    }
+}
+
+fn consumable(
+    thing: &Thing,
+    reader: Reader<'_>,
+    numbered: &mut Vec<Numbered>,
+    found: &mut Findings,
+) -> Consumable {
     let mut consumable = Consumable {
         words: Words::of(&thing.name.text),
         purpose: BTreeSet::new(),
@@ -52,7 +89,22 @@ fn consumable(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Consum
             not_known(thing, attribute, WORDS, FORMS, reader, found);
         }
     }
-    consumable.sizes = read_sizes(&sizes, reader, found);
+    let read = read_sizes(&sizes, reader, found);
+    let one_for_all =
+        |number: &String| read.iter().all(|(_, at)| at.number.as_ref() == Some(number));
+    for (quantity, size) in &read {
+        let Some(number) = size.number.as_ref().filter(|number| !one_for_all(number)) else {
+            continue;
+        };
+        numbered.push(Numbered {
+            number: number.clone(),
+            quantity: quantity.clone(),
+            said: format!("{} of the {}", quantity.written, consumable.words.said),
+            span: size.span,
+        });
+    }
+    let bare = |(quantity, size): (Quantity, &Size<'_>)| (quantity, size.number.clone());
+    consumable.sizes = read.into_iter().map(bare).collect();
     consumable
 }
 
@@ -86,11 +138,11 @@ fn size<'t>(parts: &mut Parts<'t>, attribute: &Attribute) -> Option<Size<'t>> {
 }
 
 /// Ascending; a unit may stand once, at the end.
-fn read_sizes(
-    sizes: &[Size<'_>],
+fn read_sizes<'s, 't>(
+    sizes: &'s [Size<'t>],
     reader: Reader<'_>,
     found: &mut Findings,
-) -> Vec<(Quantity, Option<String>)> {
+) -> Vec<(Quantity, &'s Size<'t>)> {
     let Some(last) = sizes.last() else { return Vec::new() };
     let mut read: Vec<(Quantity, &Size<'_>)> = Vec::new();
     for size in sizes {
@@ -102,7 +154,7 @@ fn read_sizes(
         }
     }
     read.sort_by(|(one, _), (other, _)| one.value.cmp(&other.value));
-    read.into_iter().map(|(quantity, size)| (quantity, size.number.clone())).collect()
+    read
 }
 
 /// Sizes are of one kind, more than nothing, and each there once.
