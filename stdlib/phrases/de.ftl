@@ -217,6 +217,7 @@ caution-expected = Erwartet: { $limit }. Mit einem anderen Wert nicht weiterarbe
 caution-expected-count = Erwartet: { $limit }. Mit einer anderen Zahl nicht weiterarbeiten: noch einmal zählen.
 caution-evenly = Gleichmäßig anziehen: alle tragen eine Last gemeinsam, und was eine lose nicht trägt, tragen die anderen.
 caution-guarded = Die Grenze ist { $limit }. Sie ist um so viel enger gezogen, wie die Ablesung falsch sein kann. { $undecided }
+caution-before-rounding = Den Wert vergleichen, bevor er gerundet wird.
 caution-guarded-by = Nur annehmen, was um mindestens { $by } innerhalb der Grenze liegt: um so viel kann die Ablesung falsch sein. { $undecided }
 caution-guarded-rows = Die Grenzen in der Tabelle sind um so viel enger gezogen, wie die Ablesungen falsch sein können. { $undecided }
 guarded-by-ends = { $lower } (untere Grenze), { $upper } (obere Grenze)

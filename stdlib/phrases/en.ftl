@@ -210,6 +210,7 @@ caution-expected = Expected: { $limit }. With any other value do not go on: meas
 caution-expected-count = Expected: { $limit }. With any other number do not go on: count again.
 caution-evenly = Tighten them evenly: they share one load, and what a loose one does not bear, the others bear.
 caution-guarded = The limit is { $limit }. It is drawn in by as much as the reading may be wrong. { $undecided }
+caution-before-rounding = Compare the figure before you round it.
 caution-guarded-by = Accept only what lies inside the limit by { $by } or more: by as much as the reading may be wrong. { $undecided }
 caution-guarded-rows = The limits in the table are drawn in by as much as the readings may be wrong. { $undecided }
 guarded-by-ends = { $lower } (lower end), { $upper } (upper end)

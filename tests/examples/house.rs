@@ -78,7 +78,10 @@ fn new_finding(code: &str, name: &str, folder: Option<&str>) -> Result<(), Strin
         &format!("\npub(crate) use {snake}::{strukt};\npub(crate) use "),
         1,
     );
-    let text = text.replacen("&[\n", &format!("&[\n    {strukt}::PAGE,\n"), 1);
+    let text = match text.rsplit_once("::PAGE,\n") {
+        Some((before, after)) => format!("{before}::PAGE,\n    {strukt}::PAGE,\n{after}"),
+        None => text,
+    };
     files::write(&home, &text).map_err(|why| why.to_string())?;
     println!(
         "{}/{snake}.rs and .md; now call it, fill in the page, then `cargo house bless` and `cargo house codes`",

@@ -38,3 +38,22 @@ test("compiler, terminal and browser judge alike", async t => {
   assert.ok(judged >= 100_000, `${judged} readings`);
   assert.deepEqual([...met].sort(), ["accepted", "otherwise", "undecided"]);
 });
+
+test("a figure is shown on the side of its limit on which it is judged", async t => {
+  const browser = await chromium.launch(OPTIONS);
+  t.after(() => browser.close());
+  const page = await browser.newPage();
+  await page.addScriptTag({ content: fs.readFileSync(path.join(runtime, "exact.js"), "utf8") });
+  const wrong = await page.evaluate(() => {
+    const wrong = [];
+    for (let n = 1n; n <= 400n; n += 1n) for (let d = 1n; d <= 16n; d += 1n) {
+      const value = ratio(n - 200n, d), limits = [ratio(n / d - 13n), ratio(n - 200n, 10n), ratio((n - 200n) / d)];
+      const shown = typed(decimalBeside(value, 0, limits));
+      if (!limits.every(limit => compare(shown, limit) === compare(value, limit))) wrong.push(`${value.n}/${value.d}`);
+    }
+    return wrong;
+  });
+  assert.deepEqual(wrong, []);
+  const shown = await page.evaluate(() => [decimalBeside(ratio(316n, 7n), 0, [ratio(45n)]), decimalBeside(ratio(45n), 0, [ratio(45n)]), decimalBeside(ratio(404n, 20n), 1, [])]);
+  assert.deepEqual(shown, ["45.1", "45", "20.2"]);
+});

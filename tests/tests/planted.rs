@@ -365,7 +365,7 @@ const PLANTED: &[Planted] = &[
     Planted {
         file: "slew-lining-disc.lkn",
         from: "        fit calliper-bolts\n        apply thread-oil to calliper-bolts\n",
-        to: "        apply thread-oil to calliper-bolts\n        fit calliper-bolts\n",
+        to: "        apply thread-oil to calliper-bolts\n        renew calliper-bolts\n",
         code: "LN607",
         at: "tighten calliper-bolts",
         path: &["step 11"],

@@ -149,8 +149,8 @@ pub enum ActKind {
     Observe { reading: ReadingId, question: Option<Prose>, verdict: Verdict },
     /// Something to write down: serial, date, text, counter.
     Record { reading: ReadingId },
-    /// Computed from readings.
-    Check { reading: ReadingId, value: Expression, verdict: Verdict },
+    /// Computed from readings; `rounded`: it may have more digits than it is shown with.
+    Check { reading: ReadingId, value: Expression, verdict: Verdict, rounded: bool },
     /// A size or part chosen by readings.
     Choose(Choice),
 }
@@ -460,8 +460,9 @@ pub enum Because {
     Hands { who: Option<Words>, thing: Words },
     /// `change S : a -> b`: the state comes to this value only from some others.
     Change { state: Words },
-    /// Declared oiled and not oiled since it was fitted.
-    Oiled { thing: Words },
+    /// Declared oiled, or in another condition that something brings about, and not so since it was taken out or new;
+    /// `by`: what something does that makes it so, as `oils`.
+    Oiled { thing: Words, condition: String, by: String },
 }
 
 /// What an act or a way out of it brings about, in order.

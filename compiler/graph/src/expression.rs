@@ -26,6 +26,16 @@ pub enum Expression {
 }
 
 impl Expression {
+    /// Whether it counts values rather than works with them.
+    pub fn counts(&self) -> bool {
+        match self {
+            Self::Value(_) | Self::Reading(_) | Self::Point(..) => false,
+            Self::Fold(fold, parts) => *fold == Fold::Count || parts.iter().any(Self::counts),
+            Self::Binary(_, left, right) => left.counts() || right.counts(),
+            Self::Negative(inner) | Self::LookUp(_, _, inner) => inner.counts(),
+        }
+    }
+
     /// The readings in it.
     pub fn readings(&self) -> BTreeSet<ReadingId> {
         match self {

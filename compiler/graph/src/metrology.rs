@@ -92,6 +92,11 @@ pub struct Doubt {
 }
 
 impl Doubt {
+    /// Whether some of it is only likely: a standard uncertainty, of which 95 of 100 are spoken.
+    pub fn is_normal(&self) -> bool {
+        !self.uncertainty.0.is_zero() || !self.uncertainty.1.is_zero()
+    }
+
     /// Of a value whose error is nowhere greater than this.
     pub fn within(greatest: Exact) -> Self {
         let nothing = || Exact::from_integer(0.into());

@@ -58,6 +58,36 @@ impl Table {
         })
     }
 
+    /// Rows of which one alone keeps the others from rising, or falling, all along: where a digit slipped, it is there.
+    ///
+    /// A row at an end, or the middle one of three, may be the end of a curve that turns: it must be ten times too
+    /// much or too little, or nearly.
+    pub fn out_of_line(&self) -> Vec<usize> {
+        let mut rows = self.out_of_line_at(TableEnd::Lower);
+        if rows.is_empty() {
+            rows = self.out_of_line_at(TableEnd::Upper);
+        }
+        rows
+    }
+
+    fn out_of_line_at(&self, end: TableEnd) -> Vec<usize> {
+        let values: Vec<&Exact> = self.points(end).map(|(_, value)| value).collect();
+        if values.len() < 3 || in_line(&values) {
+            return Vec::new();
+        }
+        let alone = |at: usize| {
+            let mut others = values.clone();
+            let own = others.remove(at);
+            let inside = at > 0 && at < others.len();
+            // Held against the two next to it: beside a slipped one every row looks so.
+            let from = at.saturating_sub(1).min(others.len().saturating_sub(2));
+            let mut beside = others.iter().skip(from).take(2);
+            let mut slipped = || beside.all(|beside| is_tenfold(own, beside));
+            in_line(&others) && (inside && others.len() > 2 || slipped())
+        };
+        (0..values.len()).filter(|at| alone(*at)).collect()
+    }
+
     /// The first and the last key.
     pub fn keys(&self) -> Option<(&Exact, &Exact)> {
         Some((&self.rows.first()?.0.value, &self.rows.last()?.0.value))
@@ -137,4 +167,16 @@ impl Expression {
         }
         tables
     }
+}
+
+/// Whether values rise all along, or fall.
+fn in_line(values: &[&Exact]) -> bool {
+    values.is_sorted() || values.iter().rev().is_sorted()
+}
+
+/// Whether two values lie so far apart as a slipped digit takes them: half of ten times, or more.
+fn is_tenfold(one: &Exact, other: &Exact) -> bool {
+    let (one, other) = (one.abs(), other.abs());
+    let (less, more) = if one < other { (one, other) } else { (other, one) };
+    less.is_positive() && more >= less * Exact::from_integer(5.into())
 }

@@ -70,6 +70,30 @@ pub(crate) fn judge(verdict: &Verdict, taken: &Taken, readings: &Readings) -> Op
     }
 }
 
+/// The values at which a verdict turns.
+pub(crate) fn turns(verdict: &Verdict, readings: &Readings) -> Vec<Exact> {
+    let ends = |range: &Range| {
+        range.lower.iter().chain(&range.upper).map(|end| end.value.clone()).collect::<Vec<_>>()
+    };
+    match verdict {
+        Verdict::None => Vec::new(),
+        Verdict::Accept { limit, computed } => {
+            let worked_out = computed.as_ref().and_then(|ends| computed_range(ends, readings));
+            let ranges = worked_out.into_iter().chain([limit.limit.range.clone()]);
+            let held = |range: Range| match &limit.guard {
+                Some(guard) => vec![guard.accepted(&range), guard.not_refused(&range)],
+                None => vec![range],
+            };
+            ranges.flat_map(held).flat_map(|range| ends(&range)).collect()
+        }
+        Verdict::Arms(arms) => arms
+            .iter()
+            .filter_map(|arm| arm.range.as_ref())
+            .flat_map(|arm| ends(&arm.range))
+            .collect(),
+    }
+}
+
 fn computed_range(ends: &ComputedLimit, readings: &Readings) -> Option<Range> {
     let end = |end: &Option<(locknut_graph::Expression, bool)>| match end {
         Some((expression, closed)) => {

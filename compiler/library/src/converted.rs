@@ -103,5 +103,7 @@ fn written(limit: &Limit, units: &Units) -> Option<String> {
     } else {
         format!("{} .. {}", said(&low), said(&high))
     };
-    Some(format!("{numbers} {}", unit.name))
+    let word =
+        units.kind(limit.kind).qualifier.iter().filter(|word| limit.written.ends_with(*word));
+    Some(word.fold(format!("{numbers} {}", unit.name), |said, word| format!("{said} {word}")))
 }

@@ -110,7 +110,7 @@ impl Settings {
     pub(crate) fn read(text: &str) -> Result<Self, SettingsProblem> {
         let file: File = serde_yaml::from_str(text).map_err(|error| SettingsProblem {
             at: error.location().map_or(0, |place| place.index()),
-            why: error.to_string(),
+            why: in_words(&error.to_string()),
         })?;
         let mut metrology = capability(&file.capability.unwrap_or_default())
             .map_err(|why| SettingsProblem { why, at: text.find("capability").unwrap_or(0) })?;
@@ -151,6 +151,14 @@ fn share(written: &str, text: &str) -> Result<Exact, SettingsProblem> {
         why: format!("least-preload: {written} is no part of a load; write a percentage, as 30 %"),
         at: text.find("least-preload").unwrap_or_default(),
     })
+}
+
+/// What the reader of the format says, without the words of programmers: `unknown field`, `expected one of`.
+fn in_words(error: &str) -> String {
+    let unknown = error.replace("unknown field ", "nobody knows ");
+    let unknown = unknown.replace("unknown variant ", "nobody knows ");
+    let expected = unknown.replace(", expected one of ", "; known here are ");
+    expected.replace(", expected ", "; wanted is ").replace("missing field ", "there is no line ")
 }
 
 /// What stands under `capability`, exact; the defaults for what is left out.

@@ -195,7 +195,10 @@ fn done_already(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Chang
     }
     let written = here.effects.iter().filter_map(|effect| {
         let Effect::Set { variable, value } = effect else { return None };
-        Some(fault.values.get(variable) == Some(value))
+        // What the fault does not turn on stands as the path has left it.
+        let stands = fault.values.get(variable).copied();
+        let stands = stands.or_else(|| last_value(graph, fault, *variable));
+        Some(stands == Some(*value))
     });
     let written: Vec<bool> = written.collect();
     if written.is_empty() || written.contains(&false) {
@@ -204,6 +207,12 @@ fn done_already(graph: &StepGraph, fault: &Fault<'_>, node: NodeId) -> Vec<Chang
     let step = here.step.filter(|step| acts_of(graph, *step) == 1);
     let step = step.map(|step| graph.step(step).span);
     [Some(here.span), step].into_iter().flatten().map(Change::Away).collect()
+}
+
+/// What a path gave to a variable last.
+fn last_value(graph: &StepGraph, fault: &Fault<'_>, variable: VariableId) -> Option<u8> {
+    let writer = last_writer(graph, &fault.trail, variable)?;
+    graph.node(writer).effects.iter().rev().find_map(|effect| effect.sets(variable))
 }
 
 fn acts_of(graph: &StepGraph, step: StepId) -> usize {

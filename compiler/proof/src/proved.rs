@@ -5,10 +5,9 @@ use crate::words::{time_words, value_words};
 use crate::{hardware, people, readings, states};
 use locknut_finding::{Finding, Page, Span};
 use locknut_graph::{
-    Act, ActKind, Because, Between, Condition, Effect, Node, NodeId, Restore, StepGraph, StepId,
-    Surely, Table, VariableId, VariableKind, Verdict,
+    Act, ActKind, Because, Between, Condition, Doubt, Effect, Node, NodeId, Restore, StepGraph,
+    StepId, Surely, Table, VariableId, VariableKind, Verdict,
 };
-use num_traits::Zero;
 use std::collections::BTreeSet;
 
 /// Something that holds on every path.
@@ -229,6 +228,7 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
         said: act.line.span,
     }));
     all.extend(acts().filter_map(|act| crate::sums::sharing_assumed(act.tightening.as_ref()?)));
+    all.extend(graph.flow.node_indices().filter_map(|node| still_oiled(graph, node)));
     // What nobody judged is taken to be well.
     all.extend(
         crate::sums::not_judged(graph)
@@ -239,6 +239,38 @@ pub fn assumptions(graph: &StepGraph) -> Vec<Assumption> {
     let mut told = BTreeSet::new();
     all.retain(|one| told.insert((one.said, one.what.clone())));
     all
+}
+
+/// What is tightened again without being oiled counts as oiled: it was when it was tightened last.
+fn still_oiled(graph: &StepGraph, node: NodeId) -> Option<Assumption> {
+    let said = graph.node(node).span;
+    let mut asserted = graph.node(node).act()?.assertions.iter();
+    asserted.find_map(|assertion| {
+        let Because::Oiled { thing, condition, .. } = &assertion.because else { return None };
+        let variable = assertion.condition.variables().pop_first()?;
+        let what = format!(
+            "the {} are still {condition} where they are tightened again and nothing is put on them before",
+            thing.said
+        );
+        comes_as_found(graph, node, variable).then_some(Assumption { what, said })
+    })
+}
+
+/// Whether some way leads to a node on which nothing has written a variable.
+fn comes_as_found(graph: &StepGraph, node: NodeId, variable: VariableId) -> bool {
+    let writes = |effects: &[Effect]| effects.iter().any(|effect| effect.sets(variable).is_some());
+    let (mut seen, mut left) = (BTreeSet::new(), vec![graph.start]);
+    while let Some(at) = left.pop() {
+        if at == node {
+            return true;
+        }
+        if !seen.insert(at) || writes(&graph.node(at).effects) {
+            continue;
+        }
+        let ways = graph.ways(at).into_iter().filter(|(_, edge, _)| !writes(&edge.effects));
+        left.extend(ways.map(|(_, _, to)| to));
+    }
+    false
 }
 
 /// That a reading tells how a state stands is its author's word: whether water runs tells of a sluice where there is
@@ -303,8 +335,7 @@ fn errors_hold(graph: &StepGraph, act: &Act) -> Option<Assumption> {
     let said = guarded_at(act)?;
     let reading = &graph.reading(act.kind.reading()?).words.said;
     let doubt = act.capability.first().and_then(|held| held.doubt.as_ref());
-    let normal =
-        doubt.is_some_and(|doubt| !doubt.uncertainty.0.is_zero() || !doubt.uncertainty.1.is_zero());
+    let normal = doubt.is_some_and(Doubt::is_normal);
     let instrument = act.instrument.and_then(|position| graph.instruments.get(position));
     let what = match instrument {
         Some(instrument) => {

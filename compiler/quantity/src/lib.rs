@@ -33,7 +33,7 @@ mod vocabulary;
 pub use angle::sine_and_cosine;
 pub use between::Between;
 pub use dimension::Dimension;
-pub use exact::{Exact, grouped, parse_exact, to_decimal, to_digits};
+pub use exact::{Exact, grouped, parse_exact, to_decimal, to_decimal_beside, to_digits};
 pub use grid::Grid;
 pub use range::{Bound, Range};
 pub use round::{Rounding, inward, inward_to};

@@ -76,6 +76,7 @@ pub(crate) fn vocabulary() -> Units {
             difference: units.kind_named(difference),
             qualifier: Some((*word).to_owned()).filter(|word| !word.is_empty()),
             dimension: None,
+            logarithmic: false,
         });
     }
     let added: Vec<_> =

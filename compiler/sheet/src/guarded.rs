@@ -2,7 +2,7 @@
 //! instrument shows.
 
 use crate::words::Speaker;
-use locknut_graph::{Act, ActArm, ActKind, Band, ReadingKind, SourcedLimit, Verdict};
+use locknut_graph::{Act, ActArm, ActKind, Band, Doubt, ReadingKind, SourcedLimit, Verdict};
 use locknut_quantity::{Bound, Exact, Grid, Limit, Quantity, Range, Rounding, Units};
 use std::borrow::Cow;
 
@@ -72,9 +72,9 @@ pub(crate) fn digits_of(speak: Speaker<'_>, act: &Act) -> Option<Grid> {
 /// becomes of a reading that it cannot decide.
 pub(crate) fn caution(speak: Speaker<'_>, act: &Act, in_rows: bool) -> Option<String> {
     let said = drawn_in(speak, act, in_rows)?;
-    let instrument = act.instrument.and_then(|position| speak.graph.instruments.get(position));
     // Nothing that is likely is sold as certain.
-    let likely = instrument.is_some_and(|instrument| instrument.standard_uncertainty.is_some());
+    let doubt = act.capability.first().and_then(|held| held.doubt.as_ref());
+    let likely = doubt.is_some_and(Doubt::is_normal);
     Some(if likely { format!("{said} {}", speak.phrases.label("guarded-likely")) } else { said })
 }
 

@@ -62,6 +62,7 @@ pub(crate) fn line(
             .chain(evenly(speak, act))
             .chain(as_written::caution(reader, act))
             .chain(expected::caution(speak, places, node, act))
+            .chain(before_rounding(speak, act))
             .chain(guarded::caution(speak, act, facts.limit_rows.contains_key(&node)))
             .collect(),
         source: source(speak, act),
@@ -69,6 +70,12 @@ pub(crate) fn line(
         tables: look_ups::tables(speak, facts.limit_rows.get(&node).map(Vec::as_slice), act),
         outcomes: outcomes(reader, facts, places, node),
     }
+}
+
+/// What has more digits than anybody writes down is held against its limit with all of them.
+fn before_rounding(speak: Speaker<'_>, act: &Act) -> Option<String> {
+    let ActKind::Check { rounded: true, verdict, .. } = &act.kind else { return None };
+    (!matches!(verdict, Verdict::None)).then(|| speak.phrases.label("caution-before-rounding"))
 }
 
 /// The sums share one load evenly among the fasteners of a set: that is so where they are tightened evenly.
@@ -241,7 +248,7 @@ fn kind(speak: Speaker<'_>, facts: &Facts, node: NodeId, act: &Act) -> LineKind 
         }
         ActKind::Observe { reading, .. } => LineKind::Answers(answers(speak, *reading)),
         ActKind::Record { reading } => LineKind::Fields(fields(speak, *reading, None)),
-        ActKind::Check { reading, value, verdict } => LineKind::Computed {
+        ActKind::Check { reading, value, verdict, .. } => LineKind::Computed {
             rule: rule(speak, &speak.reading(*reading), unit_of(speak, *reading), value),
             field: worked_out_limit(
                 speak,

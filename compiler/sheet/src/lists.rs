@@ -163,11 +163,15 @@ fn asked_in(speak: Speaker<'_>, one: &Instrument, range: String) -> String {
     let kept = |act: &Act| act.kind.reading().is_some_and(|reading| speak.kept.contains(&reading));
     let used = speak.graph.acts().filter(|act| at.is_some() && act.instrument == at);
     let (kept, turned): (Vec<&Act>, Vec<&Act>) = used.partition(|act| kept(act));
+    let set_in_other =
+        turned.iter().any(|act| act.applies.iter().any(|to| speak.said_in_other(to, asked)));
     // Where each of its readings stays as it is written, the steps say so.
     if turned.is_empty() && !kept.is_empty() {
         return range;
     }
-    let key = if kept.is_empty() { "instrument-asked-in" } else { "instrument-asked-in-part" };
+    // A wrench is set to small figures in a smaller unit.
+    let part = !kept.is_empty() || set_in_other;
+    let key = if part { "instrument-asked-in-part" } else { "instrument-asked-in" };
     speak.say(key, &[("range", range), ("unit", unit)])
 }
 

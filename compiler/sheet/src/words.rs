@@ -130,6 +130,12 @@ impl Speaker<'_> {
         }
     }
 
+    /// Whether a limit is said in another unit than this one.
+    pub(crate) fn said_in_other(&self, limit: &Limit, unit: UnitId) -> bool {
+        let (lower, upper) = show_range(self.units, limit, self.system);
+        lower.iter().chain(&upper).any(|end| end.unit != unit)
+    }
+
     fn shown(&self, shown: &Shown, kind: KindId) -> String {
         self.with_unit(&self.digits(&shown.digits), shown.unit, kind)
     }

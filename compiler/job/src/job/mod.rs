@@ -9,7 +9,7 @@ mod walk;
 pub use ask::{Answer, Ask, Refused, Told};
 
 use crate::evaluate::{Readings, Taken, value};
-use crate::judge::{Judged, choose, judge, typed_number, within};
+use crate::judge::{Judged, choose, judge, turns, typed_number, within};
 use crate::record::{Record, ValueEntry};
 use close::value_entry;
 use locknut_graph::{
@@ -274,7 +274,8 @@ impl<'a> Job<'a> {
         match &act.kind {
             ActKind::Check { value: of, .. } => {
                 let result = value(of, &self.readings).ok_or(Refused::Missing)?;
-                let shown = self.shown(reading, &result);
+                let turns = act.kind.verdict().map(|verdict| turns(verdict, &self.readings));
+                let shown = self.shown(reading, &result, &turns.unwrap_or_default());
                 let values =
                     vec![value_entry(&self.place_of(reading), &shown, &self.unit_of(reading))];
                 let taken = Taken::Numbers(vec![result]);
@@ -366,11 +367,15 @@ impl<'a> Job<'a> {
         }
     }
 
-    fn shown(&self, reading: ReadingId, result: &Exact) -> String {
+    /// With its digits; with more where it would else stand on the other side of a value at which its verdict turns.
+    fn shown(&self, reading: ReadingId, result: &Exact, turns: &[Exact]) -> String {
         match &self.graph.reading(reading).kind {
             ReadingKind::Quantity { unit, decimals, .. } => {
                 let unit = self.units.unit(*unit);
-                locknut_quantity::to_decimal(&((result - &unit.zero) / &unit.factor), *decimals)
+                let number = |value: &Exact| (value - &unit.zero) / &unit.factor;
+                let (result, turns) =
+                    (number(result), turns.iter().map(number).collect::<Vec<_>>());
+                locknut_quantity::to_decimal_beside(&result, *decimals, &turns)
             }
             ReadingKind::Answer { .. }
             | ReadingKind::Serial

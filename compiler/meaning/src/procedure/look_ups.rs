@@ -5,6 +5,7 @@ use super::coverage::{Gap, Possible, possible, uncovered};
 use super::laying::Laying;
 use super::said;
 use crate::findings::quantities::{BetweenRows, TableLeft};
+use crate::findings::readings::RowAgainstOthers;
 use crate::world::keys_written;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Between, ReadingId, Table};
@@ -95,6 +96,7 @@ impl Laying<'_> {
         let (Some((first, last)), Some((key, _))) = (table.keys(), table.rows.first()) else {
             return;
         };
+        self.row_out_of_line(table, place);
         let units = &self.world.units;
         let in_words = |gaps: Vec<Gap>| -> Vec<String> {
             let gaps = gaps.iter().take(MOST_NAMED);
@@ -122,6 +124,17 @@ impl Laying<'_> {
         if !between.is_empty() {
             let argument = Some(self.written(place));
             self.found.add(&BetweenRows { table: name, argument, place, between, declared });
+        }
+    }
+    fn row_out_of_line(&mut self, table: &Table, place: Span) {
+        let places = self.world.table_rows.get(&table.words.name);
+        let at = |row: usize| {
+            let (key, value) = table.rows.get(row)?;
+            Some((*places?.get(row)?, format!("{} -> {}", key.written, value.written)))
+        };
+        let rows: Vec<(Span, String)> = table.out_of_line().into_iter().filter_map(at).collect();
+        if !rows.is_empty() {
+            self.found.add(&RowAgainstOthers { table: table.words.name.clone(), rows, place });
         }
     }
 }

@@ -28,7 +28,9 @@ pub(crate) use figures::Figures;
 pub use listed::{Heading, Listed, Said};
 pub use locknut_graph::Instrument;
 pub(crate) use model::points::at_point;
-pub(crate) use read::{Bounds, NoReadings, Reader, ReadingScope, can_be_tightened_to, not_too_far};
+pub(crate) use read::{
+    Bounds, NoReadings, Reader, ReadingScope, can_be_tightened_to, not_too_far_together,
+};
 pub use template::{NoRoom, labels_without_room};
 pub use things::{
     ActInterlock, Attribute, Consumable, ElementAct, ElementKind, Figure, Model, ModelReading,

@@ -372,7 +372,7 @@ fn ask(kind: &ActKind, units: &Units) -> AskData {
             AskData::Observe { reading: reading.0, verdict: verdict(after, units) }
         }
         ActKind::Record { reading } => AskData::Record { reading: reading.0 },
-        ActKind::Check { reading, value, verdict: after } => AskData::Check {
+        ActKind::Check { reading, value, verdict: after, .. } => AskData::Check {
             reading: reading.0,
             value: expression(value, units),
             verdict: verdict(after, units),

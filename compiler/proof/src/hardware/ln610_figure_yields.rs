@@ -36,6 +36,5 @@ impl Finding for FigureYields {
                 "by the same sum {bears} bring them to nine tenths of their yield stress"
             ));
         }
-        say.note("the whole sum: locknut check --show sums");
     }
 }

@@ -36,9 +36,10 @@ impl Finding for MayYield {
         if self.measured {
             say.mend("take a lower figure, or a wrench with a smaller error");
         } else {
-            say.mend(
-                "have the friction measured, and say it with the bolts: friction 0.12 .. 0.14 per \"…\"; or take a lower figure",
-            );
+            say.mend(format!(
+                "have the friction measured, and where the least of it lies well above {}, say so with the bolts: friction LEAST .. GREATEST per \"…\"; or take a lower figure",
+                self.friction
+            ));
         }
         say.mend("or answer it where it stands: despite LN611 because \"…\"");
         say.note("the whole sum: locknut check --show sums");

@@ -7,6 +7,8 @@ pub(crate) struct StretchedAgain {
     pub(crate) act: Span,
     pub(crate) thing: String,
     pub(crate) strain: String,
+    /// The friction at which they come nearest to yielding.
+    pub(crate) friction: String,
     pub(crate) limit: String,
     pub(crate) declared: Span,
 }
@@ -23,8 +25,8 @@ impl Finding for StretchedAgain {
         say.label(
             self.act,
             format!(
-                "by up to {} of their length, and twisted as they are by then they yield at {}",
-                self.strain, self.limit
+                "by {} of their length at friction {}; twisted as they are by then they yield at {}",
+                self.strain, self.friction, self.limit
             ),
         );
         say.label(self.declared, "not said to be single use");

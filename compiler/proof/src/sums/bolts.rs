@@ -192,16 +192,19 @@ fn strain(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<W
     let before = dress.force(&stretch.before, Rounding::Up).said();
     let modulus = dress.stress(modulus, Rounding::Down).said();
     let area = dress.area(&cases.joint.area.low()).said();
+    let several = angle.written.contains(" + ");
+    let turned = if several { format!("({})", angle.written) } else { angle.written.clone() };
     let (pitch, clamps) =
         (dress.length(&cases.joint.pitch).said(), dress.declared_length(clamps).said());
     vec![
         Worked {
             symbol: "ε".to_owned(),
-            what: "stretch at most, if the parts gave nothing".to_owned(),
+            what: format!(
+                "stretch, if the parts gave nothing, where it comes nearest to yielding: at friction {friction}"
+            ),
             formula: "F / (As E) + P A / (360° L)".to_owned(),
             numbers: format!(
-                "{before} / ({area} × {modulus}) + {pitch} × {} / (360° × {clamps})",
-                angle.written
+                "{before} / ({area} × {modulus}) + {pitch} × {turned} / (360° × {clamps})"
             ),
             figure: thousandths(&stretch.strain.high(), Rounding::Up),
             source: "Hooke's law, and the advance of the thread".to_owned(),

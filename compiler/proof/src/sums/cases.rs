@@ -201,6 +201,9 @@ impl Cases<'_> {
     }
 }
 
+/// Into so many pieces a range of friction is cut.
+const PIECES: u32 = 32;
+
 /// What the angle of a torque-and-angle tightening does at most, if the parts give nothing.
 #[derive(Clone, Debug)]
 pub(crate) struct Stretch {
@@ -220,7 +223,8 @@ pub(crate) struct Stretch {
 ///
 /// More friction leaves less preload of the torque and twists harder while the angle is turned. Combined stress over friction falls,
 /// then rises (its slope has the sign of a convex function that begins below nought), so one end of the friction is the
-/// worst. Where nearly all of the preload is the angle's, or a nut twists besides, that is not shown, and the most of each is taken.
+/// worst. Where nearly all of the preload is the angle's, or a nut twists besides, that is not shown: there the range is cut
+/// into pieces, and of each the preload is taken from its lower end and the twist from its upper one.
 pub(crate) fn stretch(of: &Tightening, cases: &Cases<'_>) -> Option<Stretch> {
     let modulus = cases.strength.modulus.as_ref().filter(|modulus| modulus.is_positive())?;
     let clamps = of.clamps.as_ref().filter(|clamps| clamps.is_positive())?;
@@ -230,27 +234,30 @@ pub(crate) fn stretch(of: &Tightening, cases: &Cases<'_>) -> Option<Stretch> {
     let (least, greatest) = (&cases.friction.least, &cases.friction.greatest);
     let most = &cases.most;
     let left = (&most.torque - &most.prevailing).max(Exact::default());
-    let under = if cases.apart { &most.head } else { greatest };
-    let slack = cases.joint.preload_of(&left, greatest, under);
+    let preload_at = |friction: &Exact| {
+        let under = if cases.apart { &most.head } else { friction };
+        cases.joint.preload_of(&left, friction, under)
+    };
     let mostly_torque = Between::exactly(&most.preload)
         .over(&rigid)
         .is_some_and(|strain| by_angle <= strain.low() * Exact::from_integer(4.into()));
     let tried = if mostly_torque && cases.nut.is_none() {
-        vec![(most.preload.clone(), least), (slack, greatest)]
+        vec![(most.preload.clone(), least.clone()), (preload_at(greatest), greatest.clone())]
     } else {
-        vec![(most.preload.clone(), greatest)]
+        let at = |piece: u32| least + (greatest - least) * Exact::new(piece.into(), PIECES.into());
+        (0..PIECES).map(|piece| (preload_at(&at(piece)), at(piece + 1))).collect()
     };
     let twists = cases.nut.map(|nut| nut.greatest.clone()).filter(Exact::is_positive);
     let each = tried.into_iter().map(|(before, friction)| {
         let strain = Between::exactly(&before).over(&rigid)?.plus(&Between::exactly(&by_angle));
         let preload = strain.times(&rigid).high();
         let stress = match &twists {
-            Some(twists) => cases.joint.stress_with(&preload, friction, twists)?,
-            None => cases.joint.stress(&preload, friction)?,
+            Some(twists) => cases.joint.stress_with(&preload, &friction, twists)?,
+            None => cases.joint.stress(&preload, &friction)?,
         };
         let twisted = stress.over(&Between::exactly(&preload).over(&cases.joint.area)?)?;
         let elastic = &cases.strength.limit / modulus / twisted.high();
-        Some(Stretch { strain, elastic, twisted, friction: friction.clone(), before })
+        Some(Stretch { strain, elastic, twisted, friction, before })
     });
     let each: Vec<Stretch> = each.collect::<Option<_>>()?;
     each.into_iter().max_by_key(|one| one.strain.high() / &one.elastic)

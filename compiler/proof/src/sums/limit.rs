@@ -55,7 +55,15 @@ pub(super) fn sums(graph: &StepGraph, units: &Units, act: &Act, span: Span) -> V
 fn of_uncertainty(instrument: Option<&Instrument>) -> String {
     match instrument.and_then(|one| Some((one, one.standard_uncertainty.as_ref()?))) {
         Some((one, stated)) => {
-            format!("as declared: {}, standard uncertainty {}", one.words.said, stated.written)
+            let display = if stated.of_step.is_positive() {
+                ", and that of half a step of the display"
+            } else {
+                ""
+            };
+            format!(
+                "as declared: {}, standard uncertainty {}{display}",
+                one.words.said, stated.written
+            )
         }
         None => "from the standard uncertainties that are declared of its instruments".to_owned(),
     }
@@ -190,7 +198,7 @@ fn drawn_limit(said: Said<'_>, act: &Act) -> Vec<Worked> {
             all.push(Worked {
                 symbol: symbol.into(),
                 what: what.into(),
-                formula: "the limit, moved in by what a reading there may be wrong by (where the instrument states a standard uncertainty, by 1.645 times that: 95 of 100 are then rightly taken, if errors are normal), to a figure that can be read".into(),
+                formula: "the limit, moved in by what a reading there may be wrong by (where the instrument states a standard uncertainty, by 1.645 times that, or 1.96 times where both ends lie nearer together than 8 times: 95 of 100 are then rightly taken, if errors are normal), to a figure that can be read".into(),
                 numbers: String::new(),
                 figure: Figure::between(
                     said.units,
@@ -220,7 +228,7 @@ fn drawn_arm(said: Said<'_>, arm: &ActArm) -> Option<Vec<Worked>> {
         Some(Worked {
             symbol: symbol.into(),
             what: format!("readings surely take “{}” {way}", arm.whole.as_ref()?.written),
-            formula: "its end, moved in by what a reading there may be wrong by (where the instrument states a standard uncertainty, by 1.645 times that: 95 of 100 are then rightly taken, if errors are normal), to a figure that can be read".into(),
+            formula: "its end, moved in by what a reading there may be wrong by (where the instrument states a standard uncertainty, by 1.645 times that, or 1.96 times where both ends lie nearer together than 8 times: 95 of 100 are then rightly taken, if errors are normal), to a figure that can be read".into(),
             numbers: format!("{} moved to {}", figure(&own.value).said(), figure(&to.value).said()),
             figure: figure(&to.value),
             source: "guarded acceptance (JCGM 106, ISO 14253-1: from memory); the arm it meets takes the rest".into(),

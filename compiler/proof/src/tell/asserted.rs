@@ -163,10 +163,12 @@ pub(super) fn assertion_failed(
             stands,
             path,
         }),
-        Because::Oiled { thing } => found.add(&hardware::NotOiled {
+        Because::Oiled { thing, condition, by } => found.add(&hardware::NotOiled {
             act,
             thing: thing.said.clone(),
             name: thing.name.clone(),
+            condition: condition.clone(),
+            by: by.clone(),
             path,
         }),
     }

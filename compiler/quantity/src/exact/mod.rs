@@ -3,7 +3,7 @@
 mod arithmetic;
 mod text;
 
-pub use text::{grouped, parse_exact, to_decimal, to_digits};
+pub use text::{grouped, parse_exact, to_decimal, to_decimal_beside, to_digits};
 
 use num_bigint::BigInt;
 use num_integer::Integer as _;

@@ -6,6 +6,8 @@ use num_traits::Zero;
 
 /// A longer text is no number of any workshop, and would only cost time.
 const LONGEST: usize = 10_000;
+/// So many digits more tell a number from one that lies near it, or none does.
+const MORE: u32 = 6;
 
 /// Reads `12`, `-0.35`, `60000`, and a fraction of two such numbers, `5/9`; no exponent.
 ///
@@ -81,6 +83,24 @@ pub fn to_decimal(value: &Exact, decimals: u32) -> String {
     digits(&rounded, decimals)
 }
 
+/// The same, with up to six digits more where rounding would else take it to one of some values, or past it: what is
+/// 45.14 is not shown as 45 where 45 is the limit.
+///
+/// ```
+/// use locknut_quantity::{parse_exact, to_decimal_beside};
+/// let limit = [parse_exact("45").unwrap()];
+/// assert_eq!(to_decimal_beside(&parse_exact("316/7").unwrap(), 0, &limit), "45.1");
+/// assert_eq!(to_decimal_beside(&parse_exact("45").unwrap(), 0, &limit), "45");
+/// ```
+pub fn to_decimal_beside(value: &Exact, decimals: u32, others: &[Exact]) -> String {
+    let apart = |decimals: &u32| {
+        let rounded = Rounding::Nearest.to_place(value, -i64::from(*decimals));
+        others.iter().all(|other| rounded.cmp(other) == value.cmp(other))
+    };
+    let enough = (decimals..=decimals.saturating_add(MORE)).find(apart);
+    to_decimal(value, enough.unwrap_or(decimals))
+}
+
 /// The number with so many digits at most, rounded to nearest; whole digits all stay, and noughts at
 /// the end go.
 ///
@@ -102,7 +122,8 @@ pub fn to_digits(value: &Exact, digits: u32) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{LONGEST, parse_exact, to_decimal};
+    use super::{LONGEST, parse_exact, to_decimal, to_decimal_beside};
+    use crate::Exact;
 
     #[test]
     fn numbers_as_they_are_written() {
@@ -128,6 +149,21 @@ mod tests {
             [("0.125", 2, "0.12"), ("0.375", 2, "0.38"), ("-0.04", 1, "0.0"), ("-2.5", 0, "-2")]
         {
             assert_eq!(to_decimal(&parse_exact(number).unwrap(), decimals), wanted);
+        }
+    }
+
+    #[test]
+    fn a_figure_is_shown_on_the_side_of_its_limit() {
+        let exact = |number: i64, of: i64| Exact::new(number.into(), of.into());
+        for number in -200..200 {
+            for of in 1..16 {
+                let value = exact(number, of);
+                let limits = [exact(number / of, 1), exact(number, 10), exact(number / of + 1, 1)];
+                let shown = parse_exact(&to_decimal_beside(&value, 0, &limits)).unwrap();
+                for limit in &limits {
+                    assert_eq!(shown.cmp(limit), value.cmp(limit), "{value}: {shown} at {limit}");
+                }
+            }
         }
     }
 }

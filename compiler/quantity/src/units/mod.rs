@@ -41,6 +41,8 @@ pub struct Kind {
     /// What it is made of; none: it is multiplied with nothing but numbers. Its base unit is the coherent one
     /// of the SI then.
     pub dimension: Option<Dimension>,
+    /// A level on a scale of powers, as decibels are: two are not added, and their mean is none.
+    pub logarithmic: bool,
 }
 
 /// A unit of a kind: `value in base = value in unit × factor + zero`.
@@ -134,7 +136,13 @@ impl Units {
     /// Only `number`.
     pub fn new() -> Self {
         let dimension = Some(Dimension::default());
-        let number = Kind { name: "number".into(), difference: None, qualifier: None, dimension };
+        let number = Kind {
+            name: "number".into(),
+            difference: None,
+            qualifier: None,
+            dimension,
+            logarithmic: false,
+        };
         let one = Unit::of_bare_numbers(Self::NUMBER);
         Self {
             kinds: vec![number.clone()],

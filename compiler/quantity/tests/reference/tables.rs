@@ -18,6 +18,7 @@ pub(crate) fn defined() -> Units {
                 difference: None,
                 qualifier: None,
                 dimension: None,
+                logarithmic: false,
             })
         });
         let one = Exact::from_integer(1.into());

@@ -90,6 +90,11 @@ pub(super) fn mend(line: &str) -> Option<&'static str> {
     if says_in_for_inches(code) {
         return Some("inches are written “inch”: 0.9 inch");
     }
+    if limit_in_text(line) {
+        return Some(
+            "braces in a text take a name or one figure: give the limit a name, limit NAME = 22 ± 2 N·m, and write {NAME}",
+        );
+    }
     if code.starts_with('#') {
         return Some("a comment begins with //");
     }
@@ -121,6 +126,9 @@ pub(super) fn mend(line: &str) -> Option<&'static str> {
         return Some("no colon stands behind this word");
     }
     let words: Vec<&str> = code.split_whitespace().collect();
+    if words.iter().any(|word| matches!(*word, "UNC" | "UNF" | "UNEF" | "UN")) {
+        return Some("a thread is one word, with a hyphen ahead of its series: 5/16-18-UNC");
+    }
     // Behind a number they are minutes.
     let number = |word: &str| word.ends_with(|sign: char| sign.is_ascii_digit());
     let least = |two: &[&str]| matches!(two, [before, "min"] if !number(before));
@@ -208,6 +216,14 @@ fn quote_inside(line: &str) -> bool {
     false
 }
 
+/// `"Set it to {22 ± 2 N·m}."`
+fn limit_in_text(line: &str) -> bool {
+    let texts = line.split('"').skip(1).step_by(2);
+    let braced = texts.flat_map(|text| text.split('{').skip(1));
+    let mut inside = braced.filter_map(|rest| Some(rest.split_once('}')?.0));
+    inside.any(|inside| ["±", "..", "at least", "at most"].iter().any(|sign| inside.contains(sign)))
+}
+
 /// What stands in quotes is the author's own.
 fn without_texts(line: &str) -> String {
     let outside = line.split('"').enumerate().filter(|(part, _)| part % 2 == 0);
@@ -233,6 +249,12 @@ mod tests {
         assert!(mend("title: \"Look\"").is_some_and(|mend| mend.contains("colon")));
         assert!(mend("step \"Close up.\":").is_some_and(|mend| mend.contains("braces")));
         assert!(mend("fit guard.").is_some_and(|mend| mend.contains("full stop")));
+        assert!(mend("bolts b : 8 of 5/16-18 UNC dry").is_some_and(|mend| mend.contains("hyphen")));
+        assert!(
+            mend("note \"Set it to {22 ± 2 N·m}.\"").is_some_and(|mend| mend.contains("braces"))
+        );
+        let choice = "choose shim from shims where rest = gap - shim, otherwise stop \"none\"";
+        assert!(mend(choice).is_some_and(|mend| mend.contains("no comma")));
         assert!(mend("remove lid and guard").is_some_and(|mend| mend.contains("comma")));
         assert!(mend("expect 0.3...1.6 mm").is_some_and(|mend| mend.contains("two points")));
         assert!(mend("never guard is removed if not mains is off").is_some());

@@ -12,17 +12,25 @@ pub(crate) struct MadeSlippery {
     /// `oiled`
     pub(crate) becomes: String,
     pub(crate) consumable: String,
+    /// What something does that makes them as they are declared: `moly-greases`; none: they are so as delivered.
+    pub(crate) made_by: Option<String>,
 }
 
 impl Finding for MadeSlippery {
     const PAGE: Page = page!("LN658", "ln658_made_slippery.md");
 
     fn show(&self, say: &mut Report) {
-        let Self { act, thing, declared, is, becomes, consumable } = self;
+        let Self { act, thing, declared, is, becomes, consumable, made_by } = self;
         say.title(format!("the {thing} are declared {is}, and {consumable} makes them {becomes}"));
         say.label(*act, format!("{becomes} from here on"));
         say.label(*declared, format!("the figure is for {is} threads"));
         say.consequence("a torque holds for one condition of the threads: in another the bolt stretches or snaps, or the joint stays loose");
+        if let Some(does) = made_by {
+            say.mend(format!(
+                "if {consumable} is what makes them {is}, let its line say so: {{ {does} }}; else put that on"
+            ));
+            return say.mend(format!("or declare them {becomes} and give the figure for that"));
+        }
         say.mend(format!(
             "leave this line out, or declare them {becomes} and give the figure for that"
         ));

@@ -1,6 +1,6 @@
 //! LN101: a name that nothing declares.
 
-use super::with_article;
+use super::{listed, with_article};
 use locknut_finding::{Finding, Page, Report, Span, page};
 
 /// A name that nothing of the sort wanted has.
@@ -19,15 +19,15 @@ impl Finding for UnknownName {
     const PAGE: Page = page!("LN101", "ln101_unknown_name.md");
 
     fn show(&self, say: &mut Report) {
-        say.title(format!("there is no {} called {}", self.wanted, self.name));
-        match &self.else_is {
-            Some(what) => say.label(self.span, format!("{} is {what}", self.name)),
-            None => say.label(self.span, "declared nowhere that this line can see"),
+        if let Some(what) = &self.else_is {
+            say.title(no_such(self.wanted, &self.name));
+            say.label(self.span, format!("{} is {what}", self.name));
+            say.consequence(
+                "the line means one thing and names another: the fitter would be sent to the wrong one",
+            );
+        } else {
+            nobody_knows(self.wanted, &self.name, self.span, say);
         }
-        say.consequence(match self.else_is {
-            Some(_) => "the line means one thing and names another: the fitter would be sent to the wrong one",
-            None => "nobody can tell what the line speaks of: it cannot be printed, and nothing is proved of it",
-        });
         if let Some(near) = &self.near {
             say.mend_with(format!("did you mean {near}?"), self.span, near);
         } else if self.else_is.is_some() {
@@ -38,6 +38,38 @@ impl Finding for UnknownName {
             say.mend(format!("declare {}, or name another {}", self.name, self.wanted));
         }
     }
+}
+
+/// A figure of a fastener that nobody knows, with several near it: which one it is stands on the drawing.
+pub(crate) struct UnknownFigure {
+    /// `thread`, `strength class`
+    pub(crate) wanted: &'static str,
+    pub(crate) name: String,
+    pub(crate) span: Span,
+    /// Those that come near.
+    pub(crate) near: Vec<String>,
+}
+
+impl Finding for UnknownFigure {
+    const PAGE: Page = UnknownName::PAGE;
+
+    fn show(&self, say: &mut Report) {
+        nobody_knows(self.wanted, &self.name, self.span, say);
+        let near = listed(&self.near, "or");
+        say.mend(format!("look it up again at its source: is {near} meant?"));
+    }
+}
+
+fn no_such(wanted: &str, name: &str) -> String {
+    format!("there is no {wanted} called {name}")
+}
+
+fn nobody_knows(wanted: &str, name: &str, span: Span, say: &mut Report) {
+    say.title(no_such(wanted, name));
+    say.label(span, "declared nowhere that this line can see");
+    say.consequence(
+        "nobody can tell what the line speaks of: it cannot be printed, and nothing is proved of it",
+    );
 }
 
 /// Of what the standard library has: what is named there. Nobody declares a kind for one line.

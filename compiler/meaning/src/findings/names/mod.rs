@@ -20,7 +20,7 @@ mod ln117_points_twice;
 mod ln118_braces_in_comment;
 mod ln119_one_number_for_two;
 
-pub(crate) use ln101_unknown_name::UnknownName;
+pub(crate) use ln101_unknown_name::{UnknownFigure, UnknownName};
 pub(crate) use ln102_doubled_name::{DoubledName, with_article};
 pub(crate) use ln103_circle::Circle;
 pub(crate) use ln104_unknown_attribute::UnknownAttribute;
@@ -44,7 +44,6 @@ use locknut_finding::{Finding, Page};
 
 /// The pages of this family.
 pub(crate) const PAGES: &[Page] = &[
-    OneNumberForTwo::PAGE,
     UnknownName::PAGE,
     DoubledName::PAGE,
     Circle::PAGE,
@@ -63,6 +62,7 @@ pub(crate) const PAGES: &[Page] = &[
     NoSuchPoint::PAGE,
     PointsTwice::PAGE,
     BracesInComment::PAGE,
+    OneNumberForTwo::PAGE,
 ];
 
 /// `live, isolated or tethered`.

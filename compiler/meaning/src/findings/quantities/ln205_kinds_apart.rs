@@ -10,6 +10,8 @@ pub(crate) struct KindsApart {
     pub(crate) right: (String, Span),
     /// Where one is a gauge's own scale.
     pub(crate) own_scale: bool,
+    /// Where they are levels in decibels or the like.
+    pub(crate) logarithmic: bool,
 }
 
 impl Finding for KindsApart {
@@ -36,10 +38,16 @@ impl Finding for KindsApart {
                 "a reading on a gauge's own scale can be compared with nothing but that scale",
             );
         }
-        say.mend(if left == right {
-            "work with their difference, which has a zero of its own"
+        if left != right {
+            say.mend("bring both to one kind of quantity");
+        } else if self.logarithmic {
+            say.note("ten decibels more are ten times as much: two of 90 dB make 93 dB together");
+            say.mend("judge the greatest, max(…), or each of them");
         } else {
-            "bring both to one kind of quantity"
-        });
+            say.mend("work with their difference, which has a zero of its own");
+            if self.done == "added" {
+                say.mend("or, for what lies between them, write mean(…)");
+            }
+        }
     }
 }

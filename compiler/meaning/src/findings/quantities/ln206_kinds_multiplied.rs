@@ -10,6 +10,8 @@ pub(crate) struct KindsMultiplied {
     pub(crate) right: (String, Span),
     /// The kinds that it may be by its dimension.
     pub(crate) gives: Vec<String>,
+    /// Whether one of them is a point on a scale, as a temperature is: no formula takes it.
+    pub(crate) scale: bool,
 }
 
 impl Finding for KindsMultiplied {
@@ -24,7 +26,11 @@ impl Finding for KindsMultiplied {
             "the sum comes out in no unit that an instrument shows or a limit is written in: a fitter would work it out and hold it against nothing",
         );
         say.note("where nothing says what comes out, a quantity is multiplied by a plain number only, and divided by one or by another of its kind; a temperature not even by that, since its zero is a matter of its scale");
-        say.mend(by_formula(&self.gives));
+        if self.scale {
+            say.mend("work with a difference from a temperature that has a name, or, for what lies between several, write mean(…)");
+        } else {
+            say.mend(by_formula(&self.gives));
+        }
     }
 }
 

@@ -8,6 +8,8 @@ pub(crate) struct DifferenceSaidBare {
     /// As it is written: `86 °F`.
     pub(crate) written: String,
     pub(crate) span: Span,
+    /// It is taken off something, and no limit.
+    pub(crate) taken_off: bool,
 }
 
 impl Finding for DifferenceSaidBare {
@@ -17,7 +19,14 @@ impl Finding for DifferenceSaidBare {
     fn show(&self, say: &mut Report) {
         let written = &self.written;
         say.title(format!("{written} is taken as a difference, and reads like a temperature"));
-        say.label(self.span, "what is checked is a difference, so this is a rise or a fall");
+        say.label(
+            self.span,
+            if self.taken_off {
+                "taken off, this is a rise or a fall, and what is left a temperature"
+            } else {
+                "what is checked is a difference, so this is a rise or a fall"
+            },
+        );
         say.consequence(
             "where the temperature itself was meant, a machine that is far too hot passes, or a cold one is taken apart",
         );
@@ -27,6 +36,10 @@ impl Finding for DifferenceSaidBare {
             self.span,
             &difference,
         );
-        say.mend("if a temperature is meant, judge the reading itself, and no difference of two");
+        say.mend(if self.taken_off {
+            "if a temperature is meant, give it a name, value NAME = …, and take that off: what is left is a difference then"
+        } else {
+            "if a temperature is meant, judge the reading itself, and no difference of two"
+        });
     }
 }

@@ -18,6 +18,10 @@ pub(crate) struct BeyondRange {
     pub(crate) comes_to: Option<String>,
     /// Where a substitute cannot show what its line expects: that line.
     pub(crate) stands_in: Option<Span>,
+    /// The one row of a table that alone lies outside.
+    pub(crate) row: Option<Span>,
+    /// The same figures in the unit of the instrument, where it would show them.
+    pub(crate) meant: Option<String>,
 }
 
 impl Finding for BeyondRange {
@@ -34,6 +38,9 @@ impl Finding for BeyondRange {
             say.label(self.span, format!("this {} {}", self.does, self.limit));
         }
         say.label(self.declared, format!("it {cannot} {}", self.range));
+        if let Some(row) = self.row {
+            say.label(row, "this row alone lies beyond it");
+        }
         say.consequence(if self.applies {
             "the wrench is forced past its end, or never clicks"
         } else {
@@ -41,7 +48,13 @@ impl Finding for BeyondRange {
         });
         if let Some(comes_to) = &self.comes_to {
             say.note(format!("“{}” comes to {comes_to} where it is widest", self.limit));
-            say.mend("narrow what is expected of the readings that it hangs on");
+            say.mend(match self.row {
+                Some(_) => "look that row up again at its source",
+                None => "narrow what is expected of the readings that it hangs on",
+            });
+        }
+        if let Some(meant) = &self.meant {
+            say.mend(format!("look the unit up again: is {meant} meant?"));
         }
         if self.stands_in.is_some() {
             return say.mend(format!(

@@ -10,6 +10,8 @@ pub(crate) struct CannotFail {
     /// All that the reading can come to.
     pub(crate) can_be: String,
     pub(crate) bounded_by: String,
+    /// All that a difference comes to the other way round, where it can fail then.
+    pub(crate) turned: Option<String>,
 }
 
 impl Finding for CannotFail {
@@ -20,6 +22,9 @@ impl Finding for CannotFail {
         say.label(self.span, format!("it can only be {}, all of which is accepted", self.can_be));
         say.consequence("the line looks like a check and finds nothing out");
         say.note(self.bounded_by.clone());
+        if let Some(turned) = &self.turned {
+            say.mend(format!("look which is taken from which: the other way round it comes to {turned}, and can fail"));
+        }
         say.mend(format!("narrow “{}”, widen what is expected, or take the limit out", self.limit));
     }
 }

@@ -1,6 +1,7 @@
 //! LN320: more is usual than is expected at all.
 
-use locknut_finding::{Finding, Page, Report, Span, page};
+use locknut_finding::{Finding, Page, Report, Severity, Span, page};
+use locknut_quantity::Range;
 
 /// `usually` reaches outside of `expect`.
 pub(crate) struct UsuallyOutside {
@@ -22,12 +23,57 @@ pub(crate) enum Usual {
     WorkedOut,
     /// What the rows of a choice go by, worked out from readings.
     Chosen,
+    /// It has one end only.
+    OneEnd,
+}
+
+impl Usual {
+    /// What is at fault with a range: that it has one end, or else this.
+    pub(crate) fn or_one_end(self, usually: &Range) -> Self {
+        if usually.lower.is_none() || usually.upper.is_none() { Self::OneEnd } else { self }
+    }
+}
+
+/// What is usual is refused.
+pub(crate) struct UsuallyRefused {
+    pub(crate) name: String,
+    pub(crate) usually: String,
+    pub(crate) named: Span,
+    pub(crate) limit: String,
+    pub(crate) span: Span,
+}
+
+impl Finding for UsuallyRefused {
+    const PAGE: Page = UsuallyOutside::PAGE;
+    const SEVERITY: Severity = Severity::Warning;
+
+    fn show(&self, say: &mut Report) {
+        let Self { name, usually, limit, .. } = self;
+        say.title(format!("where {name} is as usual, it is refused"));
+        say.label(self.span, format!("this accepts {limit}"));
+        say.label(self.named, format!("usually it is {usually}"));
+        say.consequence("95 of 100 machines are taken apart, and most of them were sound");
+        say.mend("look both figures up again at their source");
+        say.mend(
+            "or, where most machines that come here are bad, leave “usually” out or say so: despite LN320 because \"…\"",
+        );
+    }
 }
 
 impl Finding for UsuallyOutside {
     const PAGE: Page = page!("LN320", "ln320_usually_outside.md");
 
     fn show(&self, say: &mut Report) {
+        if self.of == Usual::OneEnd {
+            say.title(format!("“usually {}” has one end", self.usually));
+            say.label(self.span, "said to be usual");
+            say.label(self.expect_span, format!("this comes to {}", self.expect));
+            say.consequence(
+                "nobody can tell how the machines are spread, and how often the limit misjudges",
+            );
+            say.mend("give it both ends: usually 2.0 .. 3.5 mm");
+            return;
+        }
         if self.of == Usual::NeverShown {
             say.title(format!("no reading lies within “usually {}”", self.usually));
             say.label(self.span, "something must fit where it is usual");

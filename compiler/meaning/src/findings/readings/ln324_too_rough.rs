@@ -8,6 +8,8 @@ pub(crate) struct TooRough {
     pub(crate) limit: String,
     pub(crate) span: Span,
     pub(crate) ratio: String,
+    /// Half of the accepted width.
+    pub(crate) half: String,
     pub(crate) error: String,
     /// What the library asks for at least.
     pub(crate) least: String,
@@ -43,11 +45,12 @@ impl Finding for TooRough {
 
     fn show(&self, say: &mut Report) {
         say.title(format!("{} is not known closely enough for {}", self.name, self.limit));
-        let error = &self.error;
-        say.label(
-            self.span,
-            format!("half of what this allows is {} of an error of up to {error}", self.ratio),
+        let (half, error) = (&self.half, &self.error);
+        let label = format!(
+            "half of the width of {} is {half}, the error up to {error}: {}",
+            self.limit, self.ratio
         );
+        say.label(self.span, label);
         for (declared, error) in &self.from {
             say.label(*declared, error.clone());
         }

@@ -7,7 +7,8 @@ pub(crate) struct NothingSurelyInside {
     pub(crate) name: String,
     pub(crate) limit: String,
     pub(crate) span: Span,
-    pub(crate) error: String,
+    /// By how much it is drawn in.
+    pub(crate) band: String,
     /// Whether it is an arm.
     pub(crate) arm: bool,
 }
@@ -29,7 +30,10 @@ impl Finding for NothingSurelyInside {
         } else {
             say.consequence("the job waits here for ever, or the fitter learns to pass it by");
         }
-        say.note(format!("the greatest error of the value: {}", self.error));
+        say.note(format!(
+            "it is drawn in by up to {}: as much as the value may be wrong",
+            self.band
+        ));
         say.mend("name an instrument with a smaller error, or judge it “as read”");
     }
 }

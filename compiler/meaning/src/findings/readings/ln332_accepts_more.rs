@@ -27,9 +27,11 @@ impl Finding for AcceptsMore {
         say.label(self.own.1, format!("{own} is accepted here"));
         say.label(self.line.1, format!("and {line} by the line that it stands in for"));
         say.consequence("whether a bad machine passes depends on what lies in the tool box");
-        let within = self.within.as_ref().unwrap_or(line);
-        say.mend(format!(
-            "write “{within}” here, or a narrower limit where the error of this instrument is greater"
-        ));
+        say.mend(match &self.within {
+            Some(within) => format!(
+                "write “{within}” here, or a narrower limit where the error of this instrument is greater"
+            ),
+            None => "take this substitute out, or name another: this instrument cannot keep a limit within that of its line".to_owned(),
+        });
     }
 }

@@ -20,6 +20,8 @@ enum Why {
     ThanIsAsked((String, Span)),
     /// Its limit has one end, and is said to tell both sides.
     ThanOneEnd((String, Span)),
+    /// Its limit has two ends, and is said to tell one side.
+    ThanTwoEnds((String, Span)),
 }
 
 impl AnswersOtherwise {
@@ -42,6 +44,10 @@ impl AnswersOtherwise {
 
     pub(crate) fn than_one_end(answers: Span, name: String, own: (String, Span)) -> Self {
         Self { name, answers, why: Why::ThanOneEnd(own) }
+    }
+
+    pub(crate) fn than_two_ends(answers: Span, name: String, own: (String, Span)) -> Self {
+        Self { name, answers, why: Why::ThanTwoEnds(own) }
     }
 }
 
@@ -82,6 +88,17 @@ impl Finding for AnswersOtherwise {
                     "where it is used, {one} that is far out on the other side passes"
                 ));
                 say.mend(format!("write “answers low only” where it finds {one} that is too low, “answers high only” where it finds one that is too high; or give its limit both ends"));
+            }
+            Why::ThanTwoEnds((written, span)) => {
+                say.title(format!(
+                    "this substitute is said to tell one side of {name}, and its limit has two ends"
+                ));
+                say.label(self.answers, "said here");
+                say.label(*span, format!("{written} has two ends"));
+                say.consequence(
+                    "nobody can tell what follows of a figure beyond the end that counts for nothing",
+                );
+                say.mend("take out the end that tells nothing; or, where both tell, write “answers low high”");
             }
             Why::ThanIsAsked((written, span)) => {
                 say.title(format!("this substitute tells nothing that is asked of {name}"));

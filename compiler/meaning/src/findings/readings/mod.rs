@@ -4,6 +4,7 @@ mod in_vain;
 mod ln219_sorted_as_read;
 mod ln220_never_sure;
 mod ln221_difference_said_bare;
+mod ln222_cancels_out;
 mod ln301_no_instrument;
 mod ln302_wrong_instrument;
 mod ln303_beyond_range;
@@ -51,11 +52,13 @@ mod ln345_read_laxer;
 mod ln346_one_set_for_several;
 mod ln347_end_never_met;
 mod ln348_size_never_taken;
+mod ln349_row_against_others;
 
 pub(crate) use in_vain::{accepted_in_vain, nobody_goes_on};
 pub(crate) use ln219_sorted_as_read::SortedAsRead;
 pub(crate) use ln220_never_sure::NeverSure;
 pub(crate) use ln221_difference_said_bare::DifferenceSaidBare;
+pub(crate) use ln222_cancels_out::CancelsOut;
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
 pub(crate) use ln303_beyond_range::BeyondRange;
@@ -75,7 +78,7 @@ pub(crate) use ln316_no_preference::NoPreference;
 pub(crate) use ln317_unusable_set::UnusableSet;
 pub(crate) use ln318_not_yet_read::NotYetRead;
 pub(crate) use ln319_words_not_number::WordsNotNumber;
-pub(crate) use ln320_usually_outside::{Usual, UsuallyOutside};
+pub(crate) use ln320_usually_outside::{Usual, UsuallyOutside, UsuallyRefused};
 pub(crate) use ln321_rests_on_rough::RestsOnRough;
 pub(crate) use ln322_not_handed_in::NotHandedIn;
 pub(crate) use ln323_proof_failed::ProofFailed;
@@ -103,6 +106,7 @@ pub(crate) use ln345_read_laxer::ReadLaxer;
 pub(crate) use ln346_one_set_for_several::OneSetForSeveral;
 pub(crate) use ln347_end_never_met::{EndNeverMet, NeverMet};
 pub(crate) use ln348_size_never_taken::SizeNeverTaken;
+pub(crate) use ln349_row_against_others::RowAgainstOthers;
 
 use locknut_finding::{Finding, Page};
 
@@ -111,6 +115,7 @@ pub(crate) const PAGES: &[Page] = &[
     SortedAsRead::PAGE,
     NeverSure::PAGE,
     DifferenceSaidBare::PAGE,
+    CancelsOut::PAGE,
     NoInstrument::PAGE,
     WrongInstrument::PAGE,
     BeyondRange::PAGE,
@@ -158,4 +163,5 @@ pub(crate) const PAGES: &[Page] = &[
     OneSetForSeveral::PAGE,
     EndNeverMet::PAGE,
     SizeNeverTaken::PAGE,
+    RowAgainstOthers::PAGE,
 ];

@@ -63,9 +63,10 @@ fn applied<'w>(
         let Some(becomes) = oil::contrary(laying, &one.text, consumable) else { continue };
         let Some(declared) = laying.model.things.get(&one.text) else { continue };
         let is = declared.friction.clone().unwrap_or_default();
+        let made_by = oil::put_on(&is).then(|| oil::made_by(&is).into_iter().next()).flatten();
         let (thing, declared) = (declared.words.said.clone(), declared.span);
         let (act, consumable) = (act.span, consumable.words.said.clone());
-        laying.found.add(&MadeSlippery { act, thing, declared, is, becomes, consumable });
+        laying.found.add(&MadeSlippery { act, thing, declared, is, becomes, consumable, made_by });
     }
     for thing in &here {
         draft.effects.extend(oil::applied(laying, &thing.text, consumable));

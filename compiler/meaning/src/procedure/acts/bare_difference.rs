@@ -5,17 +5,17 @@ use super::super::laying::Laying;
 use crate::findings::readings::DifferenceSaidBare;
 use locknut_quantity::KindId;
 use locknut_syntax::tree::{self, Act, Body, Expression, Guard, Quantity};
-use num_traits::Zero;
 
 /// Tells each limit of a check of a difference whose figure would be a point on a scale as well.
 pub(super) fn tell(laying: &mut Laying<'_>, act: &Act, kind: KindId) {
     for limit in limits_of(act) {
         let mut ends = expressions_of(limit).into_iter().filter_map(figure);
         // A unit that the end of a range lent its beginning is told there.
-        let own = ends.rfind(|figure| is_point(laying, figure, kind));
+        let own =
+            ends.rfind(|figure| laying.read(|reader, _| reader.reads_like_a_point(figure, kind)));
         if let Some(figure) = own {
             let written = laying.written(figure.span);
-            laying.found.add(&DifferenceSaidBare { written, span: figure.span });
+            laying.found.add(&DifferenceSaidBare { written, span: figure.span, taken_off: false });
         }
     }
 }
@@ -36,16 +36,4 @@ fn limits_of(act: &Act) -> Vec<&tree::Limit> {
 
 fn figure(end: &Expression) -> Option<&Quantity> {
     if let Expression::Quantity(figure) = end { Some(figure) } else { None }
-}
-
-/// Whether its unit, without a word behind it, is that of a scale with a nought of its own, too.
-fn is_point(laying: &Laying<'_>, figure: &Quantity, kind: KindId) -> bool {
-    let units = &laying.world.units;
-    let Some(unit) = figure.unit.as_ref().filter(|_| figure.qualifier.is_none()) else {
-        return false;
-    };
-    unit.span.start < figure.span.end
-        && units.spelled(&unit.text).iter().map(|id| units.unit(*id)).any(|unit| {
-            !unit.zero.is_zero() && unit.kind != kind && units.difference_of(unit.kind) == kind
-        })
 }

@@ -10,12 +10,13 @@ use super::moving;
 use super::verdict::Judged;
 use crate::findings::readings::{
     BetweenDigits, CoarseForLimit, NothingSurelyInside, OtherSide, TooRough, Unguardable, Unknown,
+    UsuallyRefused,
 };
 use crate::world::Instrument;
 use locknut_finding::{Finding, Span};
 use locknut_graph::{
-    Between, Capability, ComputedLimit, Doubt, Expression, Guard, InstrumentError, Metrology,
-    ReadingId, Rule, SourcedLimit, Verdict, ratio_said,
+    Between, Capability, ComputedLimit, Doubt, Expression, Guard, Metrology, ReadingId, Rule,
+    SourcedLimit, Verdict, ratio_said,
 };
 use locknut_quantity::{Bound, Exact, Limit, Range, UnitId};
 use locknut_syntax::tree::Name;
@@ -80,15 +81,18 @@ pub(super) fn weigh(
                     None => unguardable(laying, value, computed.as_ref(), (said, span)),
                 }
                 if nothing_left(laying, limit, computed.as_ref(), value) {
-                    let of_doubt = held.doubt.as_ref().map(constant);
-                    let error = held.error.clone().or(of_doubt);
-                    let error = error_said(laying, error.as_ref(), value);
+                    let bands = limit.guard.iter().flat_map(|guard| [&guard.lower, &guard.upper]);
+                    let band = bands.flatten().map(|band| band.inward.clone()).max();
+                    let band = error_said(laying, band.as_ref(), value);
                     let (name, limit) = (value.name.text.clone(), held.written.clone());
-                    laying.found.add(&NothingSurelyInside { name, limit, span, error, arm: false });
+                    laying.found.add(&NothingSurelyInside { name, limit, span, band, arm: false });
                     return vec![held];
                 }
             }
             told(laying, &weighed, span, value, computed.as_ref());
+            if computed.is_none() {
+                usually_refused(laying, &limit.limit, span, value);
+            }
             vec![weighed]
         }
         Verdict::Arms(arms) => {
@@ -288,6 +292,23 @@ fn nothing_left(
     keeps(&range) && !keeps(&guard.accepted(&range))
 }
 
+/// Says so where a limit takes nothing of what is said to be usual.
+fn usually_refused(laying: &mut Laying<'_>, limit: &Limit, span: Span, value: &Value<'_>) {
+    let Some(usually) = &value.usually else { return };
+    let never = value.possible.is_some_and(|all| all.within(&limit.range).is_none());
+    if never || !usually.intersect(&limit.range).is_empty() {
+        return;
+    }
+    let said_in = said::In { unit: value.unit, kind: limit.kind };
+    laying.found.add(&UsuallyRefused {
+        name: value.name.text.clone(),
+        usually: said::range(&laying.world.units, usually, said_in, limit.decimals),
+        named: value.name.span,
+        limit: limit.written.clone(),
+        span,
+    });
+}
+
 /// Whether the error is greater than any verdict can bear.
 fn too_rough(laying: &Laying<'_>, held: &Capability) -> bool {
     held.ratio().is_some_and(|ratio| ratio < laying.world.metrology.least)
@@ -302,6 +323,10 @@ fn told(
     computed: Option<&ComputedLimit>,
 ) {
     let Some(ratio) = held.ratio() else { return };
+    // Where nothing that may come is accepted, that is told by itself.
+    if computed.is_none() && value.possible.is_some_and(|all| all.within(&held.limit).is_none()) {
+        return;
+    }
     // What the instrument cannot show is told by itself.
     let all = computed.map_or_else(|| held.limit.clone(), |ends| moving::widest_of(laying, ends));
     let ends = [&all.lower, &all.upper].into_iter().flatten();
@@ -313,13 +338,15 @@ fn told(
     let (name, limit) = (value.name.text.clone(), held.written.clone());
     let error = error_said(laying, held.error.as_ref(), value);
     let instrument = value.instrument;
-    let declared = |one: &Instrument| (one.span, error_written(one.error.as_ref()));
+    let declared = |one: &Instrument| (one.span, error_written(laying, one, value));
     let mut from: Vec<(Span, String)> = instrument.map(declared).into_iter().collect();
     let of_limit = computed.map(|ends| limit_wrong(laying, ends, held, value)).unwrap_or_default();
     let by_limit = of_limit.iter().any(|(_, _, most)| *most);
     from.extend(of_limit.into_iter().map(|(at, text, _)| (at, text)));
     let said = ratio_said(&ratio);
     let other = computed.is_none().then(|| other_side_said(laying, held, value)).flatten();
+    let half = held.accepted.as_ref().and_then(Range::width).unwrap_or_else(Exact::zero);
+    let half = difference_said(laying, &(half / Exact::from_integer(2.into())), value);
     if ratio < least {
         // Whatever tells apart what is to be told has digits for it.
         laying.found.take_back(BetweenDigits::PAGE.code(), span);
@@ -329,6 +356,7 @@ fn told(
             limit,
             span,
             ratio: said,
+            half,
             error,
             least,
             from,
@@ -336,14 +364,12 @@ fn told(
             other,
         });
     } else if ratio < fair {
-        let half = held.accepted.as_ref().and_then(Range::width).unwrap_or_else(Exact::zero);
-        let half = half / Exact::from_integer(2.into());
         laying.found.add(&CoarseForLimit {
             name,
             limit,
             span,
             ratio: said,
-            half: difference_said(laying, &half, value),
+            half,
             error,
             fair: ratio_said(&fair),
             good: ratio_said(&good),
@@ -441,12 +467,8 @@ fn unknown(laying: &Laying<'_>, value: &Value<'_>, computed: Option<&ComputedLim
     }
 }
 
-/// The greatest error of the value at a limit, in words.
-pub(super) fn error_of(laying: &Laying<'_>, limit: &Limit, value: &Value<'_>) -> String {
-    error_said(laying, value.held(limit).error.as_ref(), value)
-}
-
-fn error_said(laying: &Laying<'_>, error: Option<&Exact>, value: &Value<'_>) -> String {
+/// An error in words.
+pub(super) fn error_said(laying: &Laying<'_>, error: Option<&Exact>, value: &Value<'_>) -> String {
     let Some(error) = error else { return "not stated".to_owned() };
     difference_said(laying, error, value)
 }
@@ -458,10 +480,12 @@ fn difference_said(laying: &Laying<'_>, difference: &Exact, value: &Value<'_>) -
     said::value(units, &shown, said::In::bare(units, value.unit), 0)
 }
 
-fn error_written(error: Option<&InstrumentError>) -> String {
-    let Some(error) = error else { return "its error is not stated".to_owned() };
+fn error_written(laying: &Laying<'_>, instrument: &Instrument, value: &Value<'_>) -> String {
+    let Some(error) = &instrument.error else { return "its error is not stated".to_owned() };
+    let written = format!("its error is up to {}", error.written);
     if error.of_step.is_zero() {
-        return format!("its error is up to {}", error.written);
+        return written;
     }
-    format!("its error is up to {}, and half a step of its display, which is more", error.written)
+    let half = difference_said(laying, &error.of_step, value);
+    format!("{written}, and half a step of its display, {half}, comes to it")
 }

@@ -1,8 +1,9 @@
 //! `check NAME = EXPR { … }`: computes, reads nothing.
 
-use super::super::coverage::{Possible, linear, other_side, uncertain};
+use super::super::coverage::{Linear, Possible, linear, other_side, uncertain};
 use super::super::laying::Laying;
 use super::super::said;
+use super::digits::{self, Digits};
 use super::draft::Draft;
 use super::limits::{self, Subject};
 use super::readings::{self, Number};
@@ -11,16 +12,13 @@ use super::verdict::judged;
 use super::{Lay, Verb};
 use super::{bare_difference, capability};
 use crate::findings::quantities::{ImpossibleValue, WrongKind, a_kind};
-use crate::findings::readings::{Usual, UsuallyOutside};
+use crate::findings::readings::{CancelsOut, CannotFail, CannotPass, Usual, UsuallyOutside};
 use locknut_finding::{Finding, Span};
-use locknut_graph::{ActKind, Between, Expression, Fold, LineValue, Operator};
-use locknut_quantity::{Exact, KindId, Limit, Range, UnitId, Units};
-use locknut_syntax::tree::{self, Act, Object};
+use locknut_graph::{ActKind, Expression, LineValue, Operator, ReadingId};
+use locknut_quantity::{Exact, KindId, Range, UnitId};
+use locknut_syntax::tree::{self, Act, Name, Object};
 
 const FORM: &str = "check NAME = what is worked out { accept … / otherwise … }";
-
-/// A worked-out value is shown with at most so many digits after the point.
-const MOST_DECIMALS: u32 = 6;
 
 pub(super) const VERB: Verb = Verb {
     word: "check",
@@ -53,7 +51,8 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         let (why, narrow) = (why.to_owned(), narrow_expect(laying, &divisor));
         laying.found.add(&ImpossibleValue { written, span, why, instead: None, narrow });
     }
-    let (unit, decimals) = shown_in(laying, &value, unit, &judged.limits());
+    let Digits { unit, decimals, rounded } =
+        digits::of(laying, &value, unit, &judged.limits(), &possible);
     let subject = Subject {
         name,
         value: Some(&value),
@@ -79,6 +78,11 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let capability = capability::weigh(laying, &mut judged, &held);
     limits::decides(laying, &judged, &subject);
     let sum = linear(&value, &laying.knowns);
+    // What comes out always, or never, is told of its limit.
+    let codes = [CannotFail::PAGE.code(), CannotPass::PAGE.code()];
+    if !codes.iter().any(|code| laying.found.has(so_far, code)) {
+        cancels_out(laying, name, written.span(), &value, sum.as_ref());
+    }
     let number = Number {
         kind,
         unit,
@@ -93,12 +97,31 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         named: true,
     };
     let reading = readings::number(laying, name, number);
-    let kind = ActKind::Check { reading, value, verdict: judged.verdict };
+    let kind = ActKind::Check { reading, value, verdict: judged.verdict, rounded };
     let mut draft = Draft::of(kind, "act-check", act.span);
     draft.say("reading", LineValue::Reading(reading));
     draft.capability = capability;
     draft.follows = judged.follows;
     Some(draft)
+}
+
+/// Says so where a sum is the same whatever some of its readings are.
+fn cancels_out(
+    laying: &mut Laying<'_>,
+    name: &Name,
+    span: Span,
+    value: &Expression,
+    sum: Option<&Linear>,
+) {
+    let Some(sum) = sum.filter(|_| !value.counts()) else { return };
+    // What was worked out before is made of readings itself.
+    let read = |id: &ReadingId| laying.knowns.get(*id).is_some_and(|known| known.sum.is_none());
+    let idle = value.readings().into_iter().filter(|id| read(id) && !sum.rests_on(*id));
+    let idle = idle.filter_map(|id| laying.build.readings.get(usize::from(id.0)));
+    let readings: Vec<String> = idle.map(|reading| reading.words.said.clone()).collect();
+    if !readings.is_empty() {
+        laying.found.add(&CancelsOut { name: name.text.clone(), span, readings });
+    }
 }
 
 /// Where a limit is of another kind than its formula is declared to give, one of the two is wrong.
@@ -131,7 +154,7 @@ fn usually(
                 usually.decimals,
             ),
             expect_span: span_of_value(act),
-            of: Usual::WorkedOut,
+            of: Usual::WorkedOut.or_one_end(&usually.range),
         });
     }
     Some(usually.range)
@@ -141,73 +164,6 @@ fn span_of_value(act: &Act) -> Span {
     act.objects.first().map_or(act.span, span_of)
 }
 
-/// The value stands beside its limit, so it is told in the limit's unit.
-fn shown_in(
-    laying: &Laying<'_>,
-    value: &Expression,
-    unit: UnitId,
-    limits: &[&Limit],
-) -> (UnitId, u32) {
-    let of_limit = limits.first().map_or(unit, |limit| limit.unit);
-    let decimals = decimals(laying, value, unit, limits);
-    let turned = locknut_quantity::decimals_in(&laying.world.units, unit, decimals, of_limit);
-    let written = limits.iter().filter(|limit| limit.unit == of_limit).map(|limit| limit.decimals);
-    (of_limit, turned.max(written.max().unwrap_or(0)).min(MOST_DECIMALS))
-}
-
-/// Enough digits for every reading and limit in it; a mean or what lies between two rows of a table gets one more.
-fn decimals(laying: &Laying<'_>, value: &Expression, unit: UnitId, limits: &[&Limit]) -> u32 {
-    let of_limits = limits.iter().filter(|limit| limit.unit == unit).map(|limit| limit.decimals);
-    let of_parts =
-        decimals_in(laying, value).max(if unit == Units::ONE { of_ratio(value) } else { 0 });
-    of_limits.max().unwrap_or(0).max(of_parts).min(MOST_DECIMALS)
-}
-
-/// How many times one reading holds another is told to a thousandth.
-fn of_ratio(value: &Expression) -> u32 {
-    match value {
-        Expression::Binary(Operator::Divide, _, by) if !by.readings().is_empty() => 3,
-        Expression::Binary(_, left, right) => of_ratio(left).max(of_ratio(right)),
-        Expression::Negative(inner) => of_ratio(inner),
-        Expression::Fold(_, parts) => parts.iter().map(of_ratio).max().unwrap_or(0),
-        Expression::Value(_)
-        | Expression::Reading(_)
-        | Expression::Point(..)
-        | Expression::LookUp(..) => 0,
-    }
-}
-
-fn decimals_in(laying: &Laying<'_>, value: &Expression) -> u32 {
-    let of_reading = |reading: locknut_graph::ReadingId| {
-        let reading = laying.build.readings.get(usize::from(reading.0));
-        match reading.map(|reading| &reading.kind) {
-            Some(locknut_graph::ReadingKind::Quantity { decimals, .. }) => *decimals,
-            _ => 0,
-        }
-    };
-    match value {
-        Expression::Value(quantity) => quantity.decimals,
-        Expression::Reading(reading) | Expression::Point(reading, _) => of_reading(*reading),
-        Expression::Negative(inner) => decimals_in(laying, inner),
-        Expression::LookUp(table, ..) => {
-            let of_rows = table.rows.iter().map(|(_, value)| value.decimals).max().unwrap_or(0);
-            of_rows + u32::from(table.between == Between::Proportion)
-        }
-        Expression::Binary(_, left, right) => {
-            decimals_in(laying, left).max(decimals_in(laying, right))
-        }
-        Expression::Fold(fold, parts) => {
-            let most = parts.iter().map(|part| decimals_in(laying, part)).max().unwrap_or(0);
-            match fold {
-                Fold::Mean => most + 1,
-                Fold::Count => 0,
-                Fold::Max | Fold::Min | Fold::Spread | Fold::Sum | Fold::Abs => most,
-            }
-        }
-    }
-}
-
-/// Whether what a sum is divided by can come to 0.
 /// Of a quotient whose divisor may come to nothing, the divisor.
 fn divided_by_nothing(laying: &Laying<'_>, value: &Expression) -> Option<Expression> {
     let mut left = vec![value];

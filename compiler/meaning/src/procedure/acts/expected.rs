@@ -65,7 +65,7 @@ pub(super) fn expected(
             span,
             expect: expect.written.clone(),
             expect_span: *expect_span,
-            of: Usual::Read,
+            of: Usual::Read.or_one_end(&beyond.range),
         });
     }
     let span = expect.as_ref().map(|(_, span)| *span);

@@ -8,7 +8,7 @@ use super::shape::{clause, text_in};
 use crate::findings::hardware::{FigureDiffers, NoFigure, TorqueAfterAngle};
 use crate::findings::quantities::OneFigure;
 use crate::findings::readings::{NoInstrument, WrongInstrument};
-use crate::world::{ModelThing, can_be_tightened_to, not_too_far};
+use crate::world::{ModelThing, can_be_tightened_to, not_too_far_together};
 use locknut_finding::Span;
 use locknut_graph::{Line, LineValue, Stage};
 use locknut_quantity::{KindId, Limit};
@@ -145,15 +145,14 @@ fn stage_said(stage: &Stage) -> String {
 /// After an angle there is no torque; several angles add up.
 fn in_order(laying: &mut Laying<'_>, written: &[(Stage, Span)]) {
     let mut angle = None;
+    let mut so_far = Vec::new();
     for (stage, span) in written {
+        so_far.push(stage.clone());
         match (stage, angle) {
             (Stage::Angle(_), None) => angle = Some(*span),
             (Stage::Angle(_), Some(first)) => {
-                let stages: Vec<Stage> = written.iter().map(|(stage, _)| stage.clone()).collect();
-                if let Some(all) = locknut_graph::angle(&stages) {
-                    not_too_far(&all, first.to(*span), &mut laying.found);
-                }
-                angle = Some(*span);
+                let both = Span::to(first, *span);
+                not_too_far_together(&so_far, both, &mut laying.found);
             }
             (Stage::Torque(limit), Some(angle)) => {
                 let torque = limit.written.clone();

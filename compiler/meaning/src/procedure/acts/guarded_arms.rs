@@ -3,12 +3,13 @@
 
 use super::super::laying::Laying;
 use super::super::said;
-use super::capability::{Value, error_of, unguardable};
+use super::capability::{Value, error_said, unguardable};
 use super::readings;
 use crate::findings::readings::{NeverSure, NothingSurelyInside, SortedAsRead};
 use locknut_finding::Span;
 use locknut_graph::{ActArm, Doubt, Rule};
 use locknut_quantity::{Bound, Exact, Grid, Limit, Range, Rounding};
+use num_traits::Signed;
 
 /// The rule of an arm, and where it is written; none: its author says nothing.
 pub(super) type ArmRule = Option<(Rule, Span)>;
@@ -202,15 +203,16 @@ fn taken_at_all(laying: &mut Laying<'_>, arms: &[ActArm], value: &Value<'_>) -> 
         let (Some(limit), Some(whole)) = (&arm.range, &arm.whole) else { continue };
         if keeps(whole) && !keeps(limit) {
             all = false;
-            let error = error_of(laying, whole, value);
+            let ends = [
+                (&whole.range.lower, &limit.range.lower),
+                (&whole.range.upper, &limit.range.upper),
+            ];
+            let moved = ends
+                .into_iter()
+                .filter_map(|(from, to)| Some((&from.as_ref()?.value - &to.as_ref()?.value).abs()));
+            let band = error_said(laying, moved.max().as_ref(), value);
             let (name, limit) = (value.name.text.clone(), whole.written.clone());
-            laying.found.add(&NothingSurelyInside {
-                name,
-                limit,
-                span: arm.span,
-                error,
-                arm: true,
-            });
+            laying.found.add(&NothingSurelyInside { name, limit, span: arm.span, band, arm: true });
         }
     }
     all

@@ -12,8 +12,8 @@ use crate::findings::readings::{
 };
 use crate::world::Instrument;
 use locknut_finding::Span;
-use locknut_graph::{ActArm, Expression, Verdict};
-use locknut_quantity::{Bound, Exact, Limit, Range, Rounding, UnitId};
+use locknut_graph::{ActArm, Expression, Operator, Verdict};
+use locknut_quantity::{Bound, Exact, Limit, Range, Rounding, UnitId, Units};
 use locknut_syntax::tree::Name;
 
 /// What the limits of an act are held against.
@@ -108,14 +108,15 @@ fn reached(
     true
 }
 
-/// Says that an end lies outside of what the instrument shows; of a limit that moves, with all that it comes to.
+/// Says that an end lies outside of what the instrument shows; of a limit that moves, with all that it comes to,
+/// and the row of a table that alone takes it there.
 pub(super) fn beyond(
     laying: &mut Laying<'_>,
     end: &Exact,
     limit: &Limit,
     (span, does): (Span, &'static str),
     instrument: &Instrument,
-    comes_to: Option<&Range>,
+    comes_to: Option<(&Range, Option<Span>)>,
 ) {
     let units = &laying.world.units;
     let in_words = |range: &Range| said::range(units, range, limit, limit.decimals);
@@ -128,9 +129,30 @@ pub(super) fn beyond(
         range: instrument.range_written.clone(),
         declared: instrument.span,
         applies: instrument.applies,
-        comes_to: comes_to.map(in_words),
+        comes_to: comes_to.map(|(range, _)| in_words(range)),
         stands_in: None,
+        row: comes_to.and_then(|(_, row)| row),
+        meant: meant(units, limit, instrument),
     });
+}
+
+/// A limit in another unit than its instrument's, with the same figures in that one; none where it would not show them.
+fn meant(units: &Units, limit: &Limit, instrument: &Instrument) -> Option<String> {
+    if limit.unit == instrument.unit {
+        return None;
+    }
+    let own = units.unit(instrument.unit);
+    let moved = |end: &Bound| {
+        let value = said::in_unit(units, &end.value, limit.unit) * &own.factor + &own.zero;
+        Bound { value, ..end.clone() }
+    };
+    let range = Range {
+        lower: limit.range.lower.as_ref().map(moved),
+        upper: limit.range.upper.as_ref().map(moved),
+    };
+    let mut ends = range.lower.iter().chain(&range.upper);
+    let shown = ends.all(|end| reaches(instrument, &end.value));
+    shown.then(|| said::range(units, &range, instrument, limit.decimals))
 }
 
 /// Whether a substitute shows all that its line expects; says so where it does not.
@@ -157,6 +179,8 @@ pub(super) fn shows_expected(
         applies: instrument.applies,
         comes_to: None,
         stands_in: Some(line),
+        row: None,
+        meant: None,
     });
     false
 }
@@ -229,10 +253,35 @@ pub(super) fn decides(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Su
         if laying.under_way.len() > 1 {
             return;
         }
-        laying.found.add(&CannotFail { name, limit: limit_written, span, can_be, bounded_by });
+        let turned = turned(laying, &accepted, limit, subject);
+        laying.found.add(&CannotFail {
+            name,
+            limit: limit_written,
+            span,
+            can_be,
+            bounded_by,
+            turned,
+        });
     } else {
         idle_end(laying, limit, &accepted, span, subject);
     }
+}
+
+/// What a difference comes to the other way round, where a limit would refuse some of it.
+fn turned(
+    laying: &Laying<'_>,
+    accepted: &Range,
+    limit: &Limit,
+    subject: &Subject<'_>,
+) -> Option<String> {
+    let Some(Expression::Binary(Operator::Subtract, ..)) = subject.value else { return None };
+    let range = &subject.possible?.range;
+    let (lower, upper) = (range.lower.as_ref()?, range.upper.as_ref()?);
+    let other = |end: &Bound| Some(Bound { value: -&end.value, ..end.clone() });
+    let range = Range { lower: other(upper), upper: other(lower) };
+    let in_words =
+        || said::range(&laying.world.units, &range, subject.said_in(limit), limit.decimals);
+    (!accepted.covers(&range)).then(in_words)
 }
 
 /// Says so where one end of two lies beyond all that can come. Of a tolerance `±` the ends are not written by themselves,

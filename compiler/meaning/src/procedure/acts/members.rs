@@ -2,7 +2,7 @@
 
 use super::super::laying::Laying;
 use super::super::said;
-use crate::findings::names::TooMany;
+use crate::findings::names::{SaidTwice, TooMany};
 use crate::findings::readings::UnusableSet;
 use crate::world::Consumable;
 use locknut_finding::Span;
@@ -82,9 +82,15 @@ fn listed(laying: &mut Laying<'_>, list: &[tree::Quantity]) -> Option<Sizes> {
     if let Some(first) = list.get(MOST_MEMBERS) {
         too_many(laying, first.span);
     }
-    let mut sizes = Vec::new();
-    for written in list.iter().take(MOST_MEMBERS) {
-        sizes.push((laying.quantity(&lent(written, last), None)?, None));
+    let mut sizes: Sizes = Vec::new();
+    for (at, written) in list.iter().take(MOST_MEMBERS).enumerate() {
+        let size = laying.quantity(&lent(written, last), None)?;
+        let first = sizes.iter().zip(list).find(|((other, _), _)| other.value == size.value);
+        if let Some((_, first)) = first.filter(|_| at > 0) {
+            let what = format!("the size {}", size.written);
+            laying.found.add(&SaidTwice { what, first: first.span, again: written.span });
+        }
+        sizes.push((size, None));
     }
     Some(sizes)
 }

@@ -11,6 +11,7 @@ mod choose;
 mod choose_table;
 mod confirm;
 mod count;
+mod digits;
 mod draft;
 mod element;
 mod expected;

@@ -5,9 +5,11 @@ use super::super::laying::Laying;
 use super::super::said;
 use super::limits::{Subject, beyond, beyond_all, ends_the_scale, off_digits};
 use super::readings;
-use crate::findings::readings::{CannotFail, CannotPass, EndNeverMet, MayHoldNothing, NeverMet};
+use crate::findings::readings::{
+    CannotFail, CannotPass, EndNeverMet, MayHoldNothing, NeverMet, RowAgainstOthers,
+};
 use crate::world::Instrument;
-use locknut_finding::Span;
+use locknut_finding::{Finding, Span};
 use locknut_graph::{Band, Between, ComputedLimit, Expression, Guard, Operator};
 use locknut_quantity::{Exact, Grid, Limit, Range, Rounding};
 use num_traits::{Signed, Zero};
@@ -182,14 +184,12 @@ pub(super) fn check(
     if let Some(instrument) = subject.instrument {
         let mut all = ends.iter().flat_map(|end| end.stretch.ends());
         if let Some(end) = all.find(|end| !super::limits::reaches(instrument, end)) {
-            beyond(laying, end, limit, (span, "may accept"), instrument, Some(&widest));
-            if let Some(row) =
-                ends.iter().find_map(|end| one_row_beyond(laying, end.at, instrument))
-            {
-                laying
-                    .found
-                    .mark(row, "this row alone lies beyond it: look it up again at its source");
+            let row = ends.iter().find_map(|end| one_row_beyond(laying, end.at, instrument));
+            if let Some(row) = row {
+                laying.found.take_back(RowAgainstOthers::PAGE.code(), row);
             }
+            let comes_to = Some((&widest, row));
+            beyond(laying, end, limit, (span, "may accept"), instrument, comes_to);
             return;
         }
     }
@@ -408,7 +408,14 @@ fn decides(
     if never {
         laying.found.add(&CannotPass { name, limit: written, span, can_be, bounded_by });
     } else {
-        laying.found.add(&CannotFail { name, limit: written, span, can_be, bounded_by });
+        laying.found.add(&CannotFail {
+            name,
+            limit: written,
+            span,
+            can_be,
+            bounded_by,
+            turned: None,
+        });
     }
     false
 }

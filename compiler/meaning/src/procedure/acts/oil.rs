@@ -1,8 +1,9 @@
-//! What is declared oiled must be oiled between fitting and tightening.
+//! What is declared oiled, or brought into another condition by something that is put on, must be so when it is tightened.
 //!
-//! Whether it is, is a variable of its own beside the fastener's state: fitting makes it dry, `apply`
-//! of a fitting consumable makes it oiled, tightening asserts it. It starts oiled: what was tight when
-//! the job began was oiled when it was tightened. It is added only where an act deals with it.
+//! Whether it is, is a variable of its own beside the fastener's state: taking it out and new ones make it dry, `apply`
+//! of a fitting consumable makes it oiled, before it goes in or behind that; tightening asserts it. It starts oiled: what
+//! was tight when the job began was oiled when it was tightened, which the proof lists as taken for granted. It is added
+//! only where an act deals with it.
 
 use super::super::laying::Laying;
 use crate::world::{Consumable, ElementAct, ElementKind, ModelThing};
@@ -13,6 +14,14 @@ use locknut_graph::{
 
 const OILED: u8 = 0;
 const DRY: u8 = 1;
+
+/// What brings about the conditions of the standard library that nothing has as it is delivered. Of a condition of an
+/// author's own the word itself tells it: `waxed` is what something `waxes`.
+const MADE_BY: &[(&str, &[&str])] = &[
+    ("oiled", &["oils", "greases"]),
+    ("moly-greased", &["moly-greases"]),
+    ("thread-locked", &["locks", "thread-locks"]),
+];
 
 /// What the act does to the oil, and what it asks of it.
 pub(super) fn of_act(
@@ -29,11 +38,15 @@ pub(super) fn of_act(
         let Some(variable) = variable(laying, thing) else { return nothing };
         let condition =
             Condition::Test(Test::Is { variable, values: vec![OILED], span: declared.span });
-        let because = Because::Oiled { thing: declared.words.clone() };
+        let because = Because::Oiled {
+            thing: declared.words.clone(),
+            condition: friction(declared).to_owned(),
+            by: made_by(friction(declared)).first().cloned().unwrap_or_default(),
+        };
         let written = format!("{} is {}", declared.words.said, friction(declared));
         return (Vec::new(), vec![Assertion { condition, because, written, span }]);
     }
-    if brings_in(element, act) {
+    if takes_out(element, act) || (act.new && brings_in(element, act)) {
         let Some(variable) = variable(laying, thing) else { return nothing };
         return (vec![Effect::Set { variable, value: DRY }], Vec::new());
     }
@@ -68,6 +81,15 @@ pub(super) fn contrary(
     conditions.find(|condition| brings(consumable, condition)).map(str::to_owned)
 }
 
+/// An act that takes the fastener from where it is tight, or can be tightened, to where it can not: `remove`.
+fn takes_out(element: &ElementKind, act: &ElementAct) -> bool {
+    let tightening = || element.acts.values().filter(|act| act.takes.contains("figure"));
+    let inside = |value: &u8| {
+        tightening().any(|tighten| tighten.from.contains(value) || tighten.to == Some(*value))
+    };
+    act.from.iter().any(inside) && act.to.as_ref().is_some_and(|to| !inside(to))
+}
+
 /// An act that brings the fastener from outside to where it can be tightened: `fit`, `renew`.
 fn brings_in(element: &ElementKind, act: &ElementAct) -> bool {
     let tightening = || element.acts.values().filter(|act| act.takes.contains("figure"));
@@ -86,7 +108,7 @@ fn variable(laying: &mut Laying<'_>, thing: &str) -> Option<VariableId> {
     let declared = laying.model.things.get(thing)?;
     let friction = friction(declared);
     let applied = |consumable: &Consumable| brings(consumable, friction);
-    if friction != "oiled" && !laying.world.consumables.values().any(applied) {
+    if !put_on(friction) && !laying.world.consumables.values().any(applied) {
         return None;
     }
     let name = format!("{thing}-threads");
@@ -109,7 +131,19 @@ fn friction(thing: &ModelThing) -> &str {
 
 /// Whether a consumable brings about a friction condition: one that `oils` makes `oiled`.
 fn brings(consumable: &Consumable, friction: &str) -> bool {
+    made_by(friction).iter().any(|does| consumable.purpose.contains(does))
+}
+
+/// Whether nothing is in a friction condition as it is delivered.
+pub(super) fn put_on(friction: &str) -> bool {
+    MADE_BY.iter().any(|(condition, _)| *condition == friction)
+}
+
+/// What a consumable does that brings about a friction condition.
+pub(super) fn made_by(friction: &str) -> Vec<String> {
+    if let Some((_, does)) = MADE_BY.iter().find(|(condition, _)| *condition == friction) {
+        return does.iter().map(|does| (*does).to_owned()).collect();
+    }
     let stems = [friction.strip_suffix("ed"), friction.strip_suffix('d')];
-    let does = |stem: &str| consumable.purpose.contains(&format!("{stem}s"));
-    stems.into_iter().flatten().any(does)
+    stems.into_iter().flatten().map(|stem| format!("{stem}s")).collect()
 }

@@ -137,7 +137,9 @@ impl Held<'_> {
         let drawn = readings::grid(instrument).map_or(both.clone(), |grid| grid.draw_in(&both));
         let units = &laying.world.units;
         let decimals = readings::digits_of(units, instrument, &[]);
-        (!drawn.is_empty()).then(|| said::range(units, &drawn, instrument, decimals))
+        // One digit is no limit that an instrument keeps, and a card knows but its own.
+        let none = drawn.is_empty() || drawn.single().is_some() || instrument.one_limit;
+        (!none).then(|| said::range(units, &drawn, instrument, decimals))
     }
 
     /// Of another quantity nothing can be compared: what it tells is its author's word.
@@ -163,6 +165,15 @@ impl Held<'_> {
         // What stands for one end of a line passes whatever is beyond the other.
         if told.len() > 1 && sides(&self.of_own.range).len() < 2 {
             laying.found.add(&AnswersOtherwise::than_one_end(
+                answers.span,
+                self.line.name.text.clone(),
+                (self.of_own.written.clone(), self.of_own.span),
+            ));
+            return Vec::new();
+        }
+        // And whatever lies beyond an end that tells the other side is passed by as well.
+        if said.len() < 2 && sides(&self.of_own.range).len() > 1 {
+            laying.found.add(&AnswersOtherwise::than_two_ends(
                 answers.span,
                 self.line.name.text.clone(),
                 (self.of_own.written.clone(), self.of_own.span),

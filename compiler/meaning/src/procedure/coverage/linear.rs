@@ -84,6 +84,11 @@ impl Linear {
         (self, weight)
     }
 
+    /// Whether it turns on a reading.
+    pub(crate) fn rests_on(&self, reading: ReadingId) -> bool {
+        self.terms.keys().any(|atom| atom.reading() == reading)
+    }
+
     /// What it may come to.
     pub(crate) fn possible(&self, knowns: &Knowns) -> Possible {
         let apart = self.possible_by_row(knowns).unwrap_or_else(|| self.possible_apart(knowns));

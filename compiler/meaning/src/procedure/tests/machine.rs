@@ -105,10 +105,11 @@ fn a_called_subtask_asks_that_it_is_for_this_machine() {
 }
 
 #[test]
-fn what_is_declared_oiled_is_oiled_between_fitting_and_tightening() {
+fn what_is_declared_oiled_is_oiled_between_taking_out_and_tightening() {
     let text = with_press("", &format!("{OPEN}{SHUT}"));
     let rows = rows(&text);
-    assert!(rows.contains("{head-bolts=slack head-bolts-threads=dry}"), "{rows}");
+    assert!(rows.contains("{head-bolts=out head-bolts-threads=dry}"), "{rows}");
+    assert!(rows.contains("bolts-fit count=6 thing=head-bolts {head-bolts=slack}"), "{rows}");
     assert!(
         rows.contains("act-apply thing=head-bolts what=thread-oil {head-bolts-threads=oiled}"),
         "{rows}"

@@ -3,11 +3,11 @@
 use super::member::Member;
 use super::{carried, likened, near_size, seated};
 use crate::findings::hardware::{PatternDoesNotFit, TorqueAfterAngle};
-use crate::findings::names::SaysTooLittle;
+use crate::findings::names::{SaysTooLittle, UnknownFigure};
 use crate::findings::quantities::ImpossibleValue;
 use crate::world::near::nearest;
 use crate::world::parts::Parts;
-use crate::world::read::{Reader, can_be_tightened_to, lent, not_too_far};
+use crate::world::read::{Reader, can_be_tightened_to, lent, not_too_far_together};
 use crate::world::{Arrangement, Model, ModelThing, Sequence};
 use locknut_finding::Findings;
 use locknut_graph::{Friction, Prevailing, Stage};
@@ -89,13 +89,18 @@ fn figure(
         return Some(name.text.clone());
     }
     let known = reader.world.figures_of(keyword);
-    let near = |text: &str| {
-        if keyword == "thread" && near_size::is_size(text) {
-            return near_size::nearest(text, known.keys().copied());
-        }
-        nearest(text, known.keys().copied())
+    let known = || known.keys().copied();
+    let near = match keyword {
+        "thread" if near_size::is_size(&name.text) => near_size::nearest(&name.text, known()),
+        "strength" => near_size::classes_beside(&name.text, known()),
+        _ => nearest(&name.text, known()).into_iter().collect(),
     };
-    reader.unknown_near(wanted, name, near, found);
+    if near.len() > 1 && reader.what_is(&name.text).is_none() {
+        let (name, span) = (name.text.clone(), name.span);
+        found.add(&UnknownFigure { wanted, name, span, near });
+    } else {
+        reader.unknown_near(wanted, name, |_| near.into_iter().next(), found);
+    }
     None
 }
 
@@ -148,16 +153,11 @@ pub(super) fn stage(
     if let Some(limit) = reader.limit(limit, kind, found)
         && can_be_tightened_to(&limit, turned, parts.span, found)
     {
-        let before = thing.fastening.angle_at.is_some();
         match (turned, thing.fastening.angle_at) {
             (true, _) => {
                 thing.fastening.angle_at = Some(parts.span);
                 thing.tightening.push(Stage::Angle(limit));
-                // One that is too much by itself has been told.
-                let all = locknut_graph::angle(&thing.tightening);
-                if let Some(all) = all.filter(|_| before) {
-                    not_too_far(&all, parts.span, found);
-                }
+                not_too_far_together(&thing.tightening, parts.span, found);
             }
             (false, None) => thing.tightening.push(Stage::Torque(limit)),
             (false, Some(angle)) => {

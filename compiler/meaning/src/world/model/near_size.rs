@@ -2,9 +2,12 @@
 
 use locknut_quantity::{Exact, parse_exact};
 use num_traits::{Signed, Zero};
+use std::collections::BTreeSet;
 
 /// Sizes that lie further apart than one in so many parts are not taken for one another.
 const ONE_IN: i32 = 5;
+/// So many sizes are named at most.
+const MOST: usize = 3;
 
 /// What the name of a thread says of its size.
 struct Size {
@@ -21,9 +24,10 @@ pub(super) fn is_size(name: &str) -> bool {
     Size::of(name).is_some()
 }
 
-/// The known thread whose size is nearest: first by its diameter, then by its series, then by its pitch; of two the smaller.
-pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<String> {
-    let wanted = Size::of(name)?;
+/// The known threads whose size is nearest: by diameter, then by series, then by pitch, the smaller first. Of one diameter
+/// there is a coarse one and fine ones, and which of them is meant nobody can tell.
+pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Vec<String> {
+    let Some(wanted) = Size::of(name) else { return Vec::new() };
     let far = |other: &str| {
         let other = Size::of(other)?;
         if wanted.series.is_empty() != other.series.is_empty() {
@@ -41,7 +45,21 @@ pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> O
         Some((apart, wanted.series != other.series, pitch, other.diameter))
     };
     let near = known.filter_map(|other| Some((far(other)?, other)));
-    near.min().map(|(_, other)| other.to_owned())
+    let near: BTreeSet<_> = near.collect();
+    let Some(((nearest, _, (fine, _), _), _)) = near.first() else { return Vec::new() };
+    let as_near = near.iter().filter(|((apart, _, (other, _), _), _)| {
+        apart == nearest && (wanted.pitch.is_some() || other == fine)
+    });
+    as_near.take(MOST).map(|(_, other)| (*other).to_owned()).collect()
+}
+
+/// The two strength classes between which one lies that nobody knows: `9.9` between `9.8` and `10.9`.
+pub(super) fn classes_beside<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Vec<String> {
+    let Some(wanted) = parse_exact(name) else { return Vec::new() };
+    let classes = known.filter_map(|class| Some((parse_exact(class)?, class)));
+    let (below, above): (Vec<_>, Vec<_>) = classes.partition(|(class, _)| *class < wanted);
+    let beside = [below.into_iter().max(), above.into_iter().min()];
+    beside.into_iter().flatten().map(|(_, class)| class.to_owned()).collect()
 }
 
 impl Size {

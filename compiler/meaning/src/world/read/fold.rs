@@ -114,11 +114,17 @@ impl Reader<'_> {
                 (kind, self.like_unit(first.unit, kind))
             }
             Fold::Sum | Fold::Abs => {
-                self.no_point_on_a_scale("added", &first, found)?;
+                let done = if fold == Fold::Sum { "added" } else { "taken without its sign" };
+                self.no_point_on_a_scale(done, &first, found)?;
                 (first.kind, first.unit)
             }
             Fold::Max | Fold::Min | Fold::Mean => (first.kind, first.unit),
         };
+        if matches!(fold, Fold::Sum | Fold::Mean) && units.kind(first.kind).logarithmic {
+            let done = if fold == Fold::Sum { "added" } else { "averaged" };
+            self.apart(done, &first, &first, found);
+            return None;
+        }
         let decimals = parts.iter().map(|part| part.decimals).max().unwrap_or(0);
         let values = parts.into_iter().map(|part| part.value).collect();
         Some(Typed { value: Expression::Fold(fold, values), kind, unit, decimals, span })

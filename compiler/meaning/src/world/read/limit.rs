@@ -8,7 +8,7 @@ use crate::findings::hardware::TurnedTooFar;
 use crate::findings::names::CannotBeKnown;
 use crate::findings::quantities::{ImpossibleValue, OneFigure, a_kind};
 use locknut_finding::{Findings, Span};
-use locknut_graph::{ComputedLimit, Table};
+use locknut_graph::{ComputedLimit, Stage, Table};
 use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId};
 use locknut_syntax::tree::{self, LimitForm};
 use num_traits::{One, Signed};
@@ -338,10 +338,27 @@ pub(crate) fn can_be_tightened_to(
     more_than_nothing
 }
 
+/// Says so where the last of several stages makes the angles more than a whole turn together: once, where it is passed.
+pub(crate) fn not_too_far_together(stages: &[Stage], span: Span, found: &mut Findings) {
+    let Some((_, before)) = stages.split_last() else { return };
+    // A single one that is too much by itself is told of itself.
+    let (Some(before), Some(all)) = (locknut_graph::angle(before), locknut_graph::angle(stages))
+    else {
+        return;
+    };
+    if !is_too_far(&before) {
+        not_too_far(&all, span, found);
+    }
+}
+
 /// Says so where all that is turned on is more than a whole turn.
-pub(crate) fn not_too_far(angle: &Limit, span: Span, found: &mut Findings) {
-    // Angles are reckoned in turns.
-    if angle.range.upper.as_ref().is_some_and(|upper| upper.value > Exact::one()) {
+fn not_too_far(angle: &Limit, span: Span, found: &mut Findings) {
+    if is_too_far(angle) {
         found.add(&TurnedTooFar { angle: angle.written.clone(), span });
     }
+}
+
+/// Angles are reckoned in turns.
+fn is_too_far(angle: &Limit) -> bool {
+    angle.range.upper.as_ref().is_some_and(|upper| upper.value > Exact::one())
 }

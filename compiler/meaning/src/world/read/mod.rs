@@ -18,7 +18,7 @@ mod value;
 
 pub(crate) use expression::Typed;
 pub(crate) use figures::{figures, figures_mut, lent, sides};
-pub(crate) use limit::{Bounds, can_be_tightened_to, not_too_far};
+pub(crate) use limit::{Bounds, can_be_tightened_to, not_too_far_together};
 pub(crate) use name::one_line;
 
 use super::{Model, World};

@@ -4,10 +4,12 @@ use super::Reader;
 use super::expression::{Typed, Within};
 use super::figures::is_percent;
 use crate::findings::quantities::{BarePressure, InProduct, KindsApart, KindsMultiplied, a_kind};
+use crate::findings::readings::DifferenceSaidBare;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Expression, Operator};
-use locknut_quantity::{KindId, Quantity, ReadProblem, UnitProblem, Units, parse_exact};
+use locknut_quantity::{KindId, Quantity, ReadProblem, Unit, UnitProblem, Units, parse_exact};
 use locknut_syntax::tree;
+use num_traits::Zero;
 
 impl Reader<'_> {
     pub(super) fn sum(
@@ -31,9 +33,18 @@ impl Reader<'_> {
             (self.part(left, Some(hint), within, found)?, right)
         } else {
             let left = self.part(left, hint, within, found)?;
-            let hint = self.units().difference_of(left.kind);
-            let right = self.part(right, right_is_figure.then_some(hint), within, found)?;
-            (left, right)
+            let step = self.units().difference_of(left.kind);
+            let tree::Expression::Quantity(figure) = right else {
+                let right = self.part(right, None, within, found)?;
+                return self.summed(operator, left, right, found);
+            };
+            if operator == Operator::Subtract && self.reads_like_a_point(figure, step) {
+                let written = self.written(figure.span);
+                found.add(&DifferenceSaidBare { written, span: figure.span, taken_off: true });
+            }
+            // A word behind it says itself what it is: `p - 0 bar gauge` is how far p lies above that.
+            let hint = Some(step).filter(|_| figure.qualifier.is_none());
+            (left, self.part(right, hint, within, found)?)
         };
         self.summed(operator, left, right, found)
     }
@@ -49,6 +60,13 @@ impl Reader<'_> {
         let (left_step, right_step) =
             (units.difference_of(left.kind), units.difference_of(right.kind));
         let adds = operator == Operator::Add;
+        let level = |part: &Typed| {
+            units.kind(part.kind).logarithmic && !matches!(part.value, Expression::Value(_))
+        };
+        if adds && level(&left) && level(&right) {
+            self.apart("added", &left, &right, found);
+            return None;
+        }
         // A step may be added to or taken from a point on a scale; two points give a step between them.
         let kind = if left_step == right.kind {
             Some(left.kind)
@@ -102,6 +120,7 @@ impl Reader<'_> {
                 left: said(&left),
                 right: said(&right),
                 gives: self.may_give(multiplies, left.kind, right.kind),
+                scale: scaled(&left) || scaled(&right),
             });
             return None;
         }
@@ -211,6 +230,23 @@ impl Reader<'_> {
         Some(())
     }
 
+    /// Whether the unit of a figure that is taken as a difference, without a word behind it, is that of a scale with a
+    /// nought of its own, too.
+    pub(crate) fn reads_like_a_point(&self, figure: &tree::Quantity, difference: KindId) -> bool {
+        let units = self.units();
+        let Some(unit) = figure.unit.as_ref().filter(|_| figure.qualifier.is_none()) else {
+            return false;
+        };
+        let of_scale = |unit: &Unit| {
+            !unit.zero.is_zero()
+                && unit.kind != difference
+                && units.difference_of(unit.kind) == difference
+        };
+        // A unit that the end of a range lent its beginning is told there.
+        unit.span.start < figure.span.end
+            && units.spelled(&unit.text).iter().any(|id| of_scale(units.unit(*id)))
+    }
+
     /// Whether a kind has a difference that is another kind.
     pub(super) fn is_point(&self, kind: KindId) -> bool {
         self.units().difference_of(kind) != kind
@@ -230,6 +266,7 @@ impl Reader<'_> {
             left: (a_kind(units, left.kind), left.span),
             right: (a_kind(units, right.kind), right.span),
             own_scale: own(left) || own(right),
+            logarithmic: units.kind(left.kind).logarithmic,
         });
     }
 }

@@ -135,7 +135,8 @@ fn folds_of_fixed_figures_are_worked_out() {
 #[test]
 fn temperatures_differ_by_differences() {
     let kind = |figure: &str| value_of(figure).1;
-    assert_eq!(kind("25 °C - 20 °C"), "temperature");
+    assert_eq!(kind("25 °C - 20 °C difference"), "temperature");
+    assert_eq!(codes("value cooler = 25 °C - 20 °C"), ["LN221"]);
     let world = clean(
         "value warm = 25 °C\nvalue cold = 20 °C\nvalue rise = warm - cold\nvalue up = 5 °C + cold",
     );

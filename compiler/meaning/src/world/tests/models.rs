@@ -172,9 +172,12 @@ fn names_of_one_model_mean_one_thing() {
 fn what_is_unknown_is_told_with_the_nearest() {
     let nearest = |text: &str| {
         let report = only(text);
-        let mend =
-            report.mends.first().and_then(|mend| mend.edits.first().cloned()).map(|edit| edit.text);
-        (report.code, mend.unwrap_or_default())
+        let mend = report.mends.first().cloned();
+        let edit = mend.as_ref().and_then(|mend| mend.edits.first().cloned());
+        // Of several that are near none is offered to be written at once.
+        let among = mend.and_then(|mend| Some(mend.text.split_once(": is ")?.1.to_owned()));
+        let text = edit.map(|edit| edit.text).or(among.map(|among| format!("is {among}")));
+        (report.code, text.unwrap_or_default())
     };
     let cases = [
         ("model m { prat cover }", ("LN101", "part")),
@@ -182,14 +185,17 @@ fn what_is_unknown_is_told_with_the_nearest() {
         ("model m { part cover\n part belt : behidn cover }", ("LN104", "behind")),
         ("model m { part cover : singel use }", ("LN104", "single use")),
         ("model m { bolts b : 8 of M9 }", ("LN101", "M8")),
-        ("model m { bolts b : 8 of M13 }", ("LN101", "M12")),
+        ("model m { bolts b : 8 of M13 }", ("LN101", "is M12 or M14 meant?")),
         ("model m { bolts b : 8 of M37 }", ("LN101", "M36")),
-        ("model m { bolts b : 8 of M12x1.1 }", ("LN101", "M12x1")),
-        ("model m { bolts b : 8 of M12x2 }", ("LN101", "M12x1.5")),
+        ("model m { bolts b : 8 of M12x1.1 }", ("LN101", "is M12x1, M12x1.25 or M12x1.5 meant?")),
+        ("model m { bolts b : 8 of M12x2 }", ("LN101", "is M12x1.5, M12x1.25 or M12x1 meant?")),
         ("model m { bolts b : 8 of M100 }", ("LN101", "")),
-        ("model m { bolts b : 8 of 3/8-18-UNC }", ("LN101", "3/8-16-UNC")),
-        ("model m { bolts b : 8 of 1-1/8-8-UNC }", ("LN101", "1-1/8-7-UNC")),
-        ("model m { bolts b : 8 of M8 class 8.9 }", ("LN101", "8.8")),
+        ("model m { bolts b : 8 of 3/8-18-UNC }", ("LN101", "is 3/8-16-UNC or 3/8-24-UNF meant?")),
+        (
+            "model m { bolts b : 8 of 1-1/8-8-UNC }",
+            ("LN101", "is 1-1/8-7-UNC or 1-1/8-12-UNF meant?"),
+        ),
+        ("model m { bolts b : 8 of M8 class 8.9 }", ("LN101", "is 8.8 or 9.8 meant?")),
         ("model m { bolts b : 8 of M8 oilled }", ("LN101", "oiled")),
         ("model m { state a : live, dead\n safe to leave when a is ded }", ("LN109", "dead")),
         (

@@ -17,6 +17,7 @@ struct Said<'t> {
     differences: Option<&'t Name>,
     qualifier: Option<&'t Name>,
     dimension: Option<Dimension>,
+    logarithmic: bool,
 }
 
 /// Adds the kinds, in any order of their lines: first those that are their own difference.
@@ -45,7 +46,13 @@ pub(in crate::world) fn kinds(
 }
 
 fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Said<'t> {
-    let mut said = Said { name: line.name, differences: None, qualifier: None, dimension: None };
+    let mut said = Said {
+        name: line.name,
+        differences: None,
+        qualifier: None,
+        dimension: None,
+        logarithmic: false,
+    };
     for attribute in line.attributes {
         let mut parts = Parts::of(attribute);
         let known = if parts.says(&["differences"]) {
@@ -58,7 +65,8 @@ fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Sai
             said.dimension = parts.text().and_then(|text| Dimension::parse(&text.plain()));
             said.dimension.is_some()
         } else {
-            false
+            said.logarithmic |= parts.says(&["logarithmic"]);
+            said.logarithmic
         };
         if !known || !parts.done() {
             found.add(&UnknownAttribute {
@@ -72,6 +80,7 @@ fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Sai
                     "differences KIND".into(),
                     "said WORD".into(),
                     "dimension \"L M T-2\"".into(),
+                    "logarithmic".into(),
                 ],
             });
         }
@@ -85,6 +94,7 @@ fn add(kind: &Said<'_>, difference: Option<locknut_quantity::KindId>, units: &mu
         difference,
         qualifier: kind.qualifier.map(|word| word.text.clone()),
         dimension: kind.dimension,
+        logarithmic: kind.logarithmic,
     });
 }
 

@@ -177,6 +177,7 @@ fn fits_among(
             left: (a_kind(units, first.kind), at.span),
             right: (a_kind(units, quantity.kind), size.span),
             own_scale: false,
+            logarithmic: false,
         });
         return false;
     }

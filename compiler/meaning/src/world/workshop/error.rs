@@ -11,6 +11,7 @@ use locknut_finding::{Findings, Span};
 use locknut_graph::InstrumentError;
 use locknut_quantity::{Exact, KindId, UnitId};
 use locknut_syntax::tree::{Expression, Limit, LimitForm, Quantity};
+use num_traits::Zero;
 
 /// What was read after `error`.
 pub(super) struct Said {
@@ -87,11 +88,17 @@ pub(super) fn error(
     }
 }
 
-/// A standard uncertainty is that of errors which are never greater than the error: it cannot be greater itself.
+/// A standard uncertainty is that of errors which are never greater than the error: it cannot be greater itself. Nor is
+/// it nothing.
 pub(super) fn below_the_error(instrument: &Instrument, span: Span, found: &mut Findings) {
-    let (Some(error), Some(stated)) = (&instrument.error, &instrument.standard_uncertainty) else {
-        return;
-    };
+    let Some(stated) = &instrument.standard_uncertainty else { return };
+    if stated.fixed.is_zero() && stated.of_reading.is_zero() && stated.of_full_scale.is_zero() {
+        let why = "no calibration finds an instrument without any error: leave it out where it is not known";
+        let written = format!("standard uncertainty {}", stated.written);
+        let why = why.to_owned();
+        return found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
+    }
+    let Some(error) = &instrument.error else { return };
     let above = |end: &Exact| stated.at(end) > error.at(end);
     if instrument.range.ends().into_iter().any(above) {
         let why = format!(

@@ -41,7 +41,13 @@ pub(super) fn scale<'t>(parts: &mut Parts<'t>) -> Option<(&'t Name, Option<&'t T
 }
 
 fn add(name: &Name, said: &str, world: &mut World) {
-    let kind = Kind { name: name.text.clone(), difference: None, qualifier: None, dimension: None };
+    let kind = Kind {
+        name: name.text.clone(),
+        difference: None,
+        qualifier: None,
+        dimension: None,
+        logarithmic: false,
+    };
     let kind = world.units.add_kind(kind);
     world.units.add_unit(Unit {
         name: name.text.clone(),

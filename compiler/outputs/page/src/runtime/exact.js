@@ -39,3 +39,12 @@ const decimal = (value, digits) => {
   const shown = digits ? `${text.slice(0, -digits)}.${text.slice(-digits)}` : text;
   return negative && q !== 0n ? `-${shown}` : shown;
 };
+// The same, with up to six digits more where rounding would else take it to one of some values, or past it.
+const decimalBeside = (value, digits, others) => {
+  const apart = digits => {
+    const rounded = typed(decimal(value, digits));
+    return rounded && others.every(other => compare(rounded, other) === compare(value, other));
+  };
+  for (let more = 0; more <= 6; more += 1) if (apart(digits + more)) return decimal(value, digits + more);
+  return decimal(value, digits);
+};

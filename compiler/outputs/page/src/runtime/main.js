@@ -153,7 +153,7 @@ class App {
       case "check": {
         const value = walk.value(act.value);
         if (value === null) throw new Refused(this.word("missing", "A reading that this is worked out from is missing."));
-        return { ...base, what: "computed", values: [{ point, ...this.shown(act.reading, value) }] };
+        return { ...base, what: "computed", values: [{ point, ...this.shown(act.reading, value, walk.turns(act.verdict)) }] };
       }
       case "choose": {
         const member = walk.choose(act);
@@ -193,10 +193,12 @@ class App {
     if (instrument?.resolution && ownUnit && !onDigits(instrument, value)) throw new Refused(`${text}: ${this.word("not-on-digits", "the instrument does not show such digits. Read it again.")}`);
     if (act.expect && !inside(act.expect.range, value)) throw new Refused(`${text}: ${this.word("not-expected", "this is not expected here. Read it again.")} (${act.expect.written})`);
   }
-  shown(id, value) {
+  // With its digits; with more where it would else stand on the other side of a value at which its verdict turns.
+  shown(id, value, turns) {
     const reading = this.graph.readings[id];
     const unit = this.graph.units[`${reading.unit} ${reading.kind}`.trim()];
-    return { text: decimal(over(minus(value, exact(unit.zero)), exact(unit.factor)), reading.decimals), unit: reading.unit };
+    const number = of => over(minus(of, exact(unit.zero)), exact(unit.factor));
+    return { text: decimalBeside(number(value), reading.decimals, turns.map(number)), unit: reading.unit };
   }
   async variantAnswer(id, value, text) {
     if (this.busy) return;

@@ -223,22 +223,37 @@ class Walk {
     const value = this.value(of);
     return value === null ? null : [value];
   }
+  // What a verdict accepts lies in all of these ranges; null where it is worked out from what is missing.
+  accepts(verdict) {
+    const ranges = [verdict.limit.range];
+    if (!verdict.computed) return ranges;
+    const range = {};
+    for (const end of ["lower", "upper"]) {
+      const of = verdict.computed[end];
+      if (!of) continue;
+      const value = this.value(of[0]);
+      if (value === null) return null;
+      range[end] = { value: `${value.n}/${value.d}`, closed: of[1] };
+    }
+    return [...ranges, range];
+  }
+  // The values at which a verdict turns.
+  turns(verdict) {
+    const { guard } = verdict;
+    const held = range => guard
+      ? [movedBy(range, guard, band => exact(band.inward)), movedBy(range, guard, band => minus(ratio(0n), exact(band.outward)))]
+      : [range];
+    const ranges = verdict.verdict === "none" ? []
+      : verdict.verdict === "accept" ? (this.accepts(verdict) ?? []).flatMap(held)
+      : verdict.arms.flatMap(arm => arm.range ?? []);
+    return ranges.flatMap(range => [range.lower, range.upper]).filter(Boolean).map(end => exact(end.value));
+  }
   // The way that a verdict takes; null where no arm covers the reading.
   judge(verdict, taken) {
     if (verdict.verdict === "none") return "next";
     if (verdict.verdict === "accept") {
-      const ends = [verdict.limit.range], { guard } = verdict;
-      if (verdict.computed) {
-        const range = {};
-        for (const end of ["lower", "upper"]) {
-          const of = verdict.computed[end];
-          if (!of) continue;
-          const value = this.value(of[0]);
-          if (value === null) return null;
-          range[end] = { value: `${value.n}/${value.d}`, closed: of[1] };
-        }
-        ends.push(range);
-      }
+      const ends = this.accepts(verdict), { guard } = verdict;
+      if (!ends) return null;
       const all = (moved, number) => ends.every(range => inside(moved(range), number));
       if (!guard) return taken.numbers.every(number => all(range => range, number)) ? "accepted" : "otherwise";
       // Guarded: accepted from so far inside on, refused from so far outside on, undecided between.

@@ -1,0 +1,28 @@
+//! LN222: a reading cancels out of what is worked out.
+
+use crate::findings::names::listed;
+use locknut_finding::{Finding, Page, Report, Severity, Span, page};
+
+/// A worked-out value that is the same whatever some of its readings are.
+pub(crate) struct CancelsOut {
+    /// What is worked out.
+    pub(crate) name: String,
+    /// The sum.
+    pub(crate) span: Span,
+    /// The readings that it does not turn on.
+    pub(crate) readings: Vec<String>,
+}
+
+impl Finding for CancelsOut {
+    const PAGE: Page = page!("LN222", "ln222_cancels_out.md");
+    const SEVERITY: Severity = Severity::Warning;
+
+    fn show(&self, say: &mut Report) {
+        let readings = listed(&self.readings, "and");
+        say.title(format!("{} is the same whatever {readings} may be", self.name));
+        say.label(self.span, format!("{readings} is added here, and taken away again"));
+        say.consequence("what was read is not judged, though the line looks as if it were");
+        say.mend("look at the signs again, and at whether each reading is the one that is meant");
+        say.mend("or take it out of the sum");
+    }
+}
