@@ -1,5 +1,6 @@
 //! What a fitter could take for something else, on the sheet and in the record.
 
+use locknut_graph::Way;
 use locknut_job::{Answer, Job};
 use locknut_library::{Checked, compose};
 use locknut_tests::mended::checked;
@@ -314,4 +315,71 @@ fn that_the_machine_is_not_left_is_said_once_where_two_steps_end_together() {
     assert_eq!(twice, None, "{said}");
     // Up, four steps of the subtask, two more behind it.
     assert_eq!(lines.iter().filter(|line| line.starts_with("||| ")).count(), 7, "{said}");
+}
+
+const SCALE: &str = r#"instrument scale { measures force 0 .. 500 N, resolution 1 N, error 0.1 N }
+model hoist {
+  title "Hoist"
+}
+procedure weigh on hoist {
+  title "Weigh"
+  measure pull using scale, expect 100 .. 400 N
+  check seventh = pull / 7 {
+    accept at most 45 N
+    otherwise stop "Too heavy."
+  }
+}
+procedure weigh-well on hoist {
+  title "Weigh well"
+  measure pull using scale, expect 100 .. 400 N
+  measure other using scale, expect 100 .. 400 N
+  check eighth = pull / 8 {
+    accept at most 45 N
+    otherwise stop "Too heavy."
+  }
+  check both = pull + other {
+    accept at most 600 N
+    otherwise stop "Too heavy."
+  }
+}
+procedure compare on hoist {
+  title "Compare"
+  measure pull using scale, expect 100 .. 400 N
+  measure other using scale, expect 100 .. 400 N
+  check ratio = pull / other
+  check rest = ratio - 1 {
+    accept at most 0.5
+    otherwise stop "Too far."
+  }
+  when ratio over 1.333 { confirm "It is far." }
+}
+"#;
+
+#[test]
+fn what_has_more_digits_than_its_field_is_compared_before_it_is_rounded() {
+    let checked = checked(SCALE);
+    assert!(!checked.has_errors(), "{:?}", checked.reports);
+    let told = |name: &str| {
+        let one = checked.procedure(name).expect("compiled");
+        let said = locknut_sheet::text(&compose(&checked, one, "en", None).sheet);
+        said.matches("Compare the figure before you round it.").count()
+    };
+    // An eighth of a newton and a sum are shown with all of their digits; a ratio is asked for by a `when`.
+    assert_eq!((told("weigh"), told("weigh-well"), told("compare")), (1, 0, 2));
+}
+
+#[test]
+fn a_figure_in_the_record_stands_where_it_was_judged() {
+    let checked = checked(SCALE);
+    let one = checked.procedure("weigh").expect("compiled");
+    let shown = |pull: &str| {
+        let mut job = Job::new(&one.graph, &checked.world.units, "");
+        let read = Answer::Typed(vec![pull.to_owned()]);
+        job.answer(&read, "2026-11-29T08:00:00Z").expect("read");
+        let told = job.answer(&Answer::Done, "2026-11-29T08:01:00Z").expect("worked out");
+        (told.result.unwrap_or_default(), told.way)
+    };
+    assert_eq!(shown("315"), ("45.0".to_owned(), Way::Accepted));
+    assert_eq!(shown("316"), ("45.1".to_owned(), Way::Otherwise));
+    assert_eq!(shown("314"), ("44.9".to_owned(), Way::Accepted));
 }

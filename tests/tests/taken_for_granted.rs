@@ -107,3 +107,44 @@ fn that_who_signs_did_not_do_it_is_an_obligation_with_its_places() {
         one.tested.iter().filter_map(|(_, step)| Some(step.as_ref()?.0)).collect();
     assert_eq!(steps, [0, 2]);
 }
+
+const PUMP: &str = r#"instrument wrench { applies torque 2 .. 60 N·m, error 4 % of reading }
+consumable thread-oil { oils }
+model pump {
+  title "Pump"
+  part lid
+  bolts lid-bolts : 4 of M8 class 8.8 oiled, fastens lid, tightened to 18 ± 1 N·m
+}
+procedure again on pump {
+  title "Again"
+  slacken lid-bolts
+  tighten lid-bolts using wrench
+}
+procedure oiled-again on pump {
+  title "Oiled again"
+  slacken lid-bolts
+  apply thread-oil to lid-bolts
+  tighten lid-bolts using wrench
+}
+procedure off-and-on on pump {
+  title "Off and on"
+  remove lid-bolts
+  fit lid-bolts
+  apply thread-oil to lid-bolts
+  tighten lid-bolts using wrench
+}
+"#;
+
+#[test]
+fn that_threads_are_still_oiled_is_listed_where_nobody_oils_them() {
+    let checked = checked(PUMP);
+    assert!(checked.reports.is_empty(), "{:?}", checked.reports);
+    let listed = |name: &str| {
+        let graph = &checked.procedure(name).expect("compiled").graph;
+        assumptions(graph).iter().any(|one| one.what.contains("are still oiled"))
+    };
+    assert_eq!(
+        (listed("again"), listed("oiled-again"), listed("off-and-on")),
+        (true, false, false)
+    );
+}

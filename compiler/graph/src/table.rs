@@ -2,7 +2,7 @@
 
 use crate::{Expression, Prose, Words};
 use locknut_finding::Span;
-use locknut_quantity::{Exact, Limit, Quantity};
+use locknut_quantity::{Exact, Limit, Quantity, Units};
 use num_traits::Signed;
 use std::sync::Arc;
 
@@ -58,34 +58,22 @@ impl Table {
         })
     }
 
-    /// Rows of which one alone keeps the others from rising, or falling, all along: where a digit slipped, it is there.
-    ///
-    /// A row at an end, or the middle one of three, may be the end of a curve that turns: it must be ten times too
-    /// much or too little, or nearly.
-    pub fn out_of_line(&self) -> Vec<usize> {
-        let mut rows = self.out_of_line_at(TableEnd::Lower);
-        if rows.is_empty() {
-            rows = self.out_of_line_at(TableEnd::Upper);
-        }
-        rows
-    }
-
-    fn out_of_line_at(&self, end: TableEnd) -> Vec<usize> {
-        let values: Vec<&Exact> = self.points(end).map(|(_, value)| value).collect();
-        if values.len() < 3 || in_line(&values) {
-            return Vec::new();
-        }
-        let alone = |at: usize| {
-            let mut others = values.clone();
-            let own = others.remove(at);
-            let inside = at > 0 && at < others.len();
-            // Held against the two next to it: beside a slipped one every row looks so.
-            let from = at.saturating_sub(1).min(others.len().saturating_sub(2));
-            let mut beside = others.iter().skip(from).take(2);
-            let mut slipped = || beside.all(|beside| is_tenfold(own, beside));
-            in_line(&others) && (inside && others.len() > 2 || slipped())
-        };
-        (0..values.len()).filter(|at| alone(*at)).collect()
+    /// Rows that look as if a digit had slipped, by their values at either end or by their keys.
+    pub fn odd_rows(&self, units: &Units) -> Option<Odd> {
+        let number = |limit: &Limit, value: &Exact| units.unit(limit.unit).number_of(value);
+        let ends = [TableEnd::Lower, TableEnd::Upper].map(|end| {
+            let values = self.rows.iter().filter_map(|(_, limit)| {
+                let bound = match end {
+                    TableEnd::Lower => limit.range.lower.as_ref(),
+                    TableEnd::Upper => limit.range.upper.as_ref(),
+                };
+                Some(number(limit, &bound?.value))
+            });
+            odd(&values.collect::<Vec<Exact>>())
+        });
+        let keys = self.rows.iter().map(|(key, _)| units.unit(key.unit).number_of(&key.value));
+        let keys = || odd_key(&keys.collect::<Vec<Exact>>()).map(Odd::Key);
+        ends.into_iter().flatten().next().or_else(keys)
     }
 
     /// The first and the last key.
@@ -169,14 +157,148 @@ impl Expression {
     }
 }
 
+/// What is odd about rows, by their places.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Odd {
+    /// One of these alone keeps the others from rising, or falling, all along.
+    Turns(Vec<usize>),
+    /// The first or the last, which lies far off all the others.
+    Jumps(usize),
+    /// The first or the last, whose key does.
+    Key(usize),
+}
+
+impl Odd {
+    /// The rows that it may be.
+    pub fn rows(&self) -> &[usize] {
+        match self {
+            Self::Turns(rows) => rows,
+            Self::Jumps(row) | Self::Key(row) => std::slice::from_ref(row),
+        }
+    }
+}
+
+/// Which of some values looks as if a digit had slipped.
+///
+/// Where that may be the first or the last, it may as well be a curve that turns there: then one is told only that lies
+/// five times off both next to it, or more.
+pub fn odd(values: &[Exact]) -> Option<Odd> {
+    if values.len() < 3 {
+        return None;
+    }
+    if in_line(values) {
+        return jump(values).map(Odd::Jumps);
+    }
+    let without = |at: usize| {
+        let mut others = values.to_vec();
+        let own = others.remove(at);
+        in_line(&others).then_some((at, own, others))
+    };
+    let alone: Vec<_> = (0..values.len()).filter_map(without).collect();
+    let last = values.len() - 1;
+    let may_turn = alone.iter().any(|(at, ..)| *at == 0 || *at == last);
+    let off = |(at, own, others): &(usize, Exact, Vec<Exact>)| {
+        // Held against the two next to it: beside a slipped one every row looks so.
+        let from = at.saturating_sub(1).min(others.len().saturating_sub(2));
+        others.iter().skip(from).take(2).all(|beside| is_far_off(own, beside))
+    };
+    let told = alone.iter().filter(|one| !may_turn || off(one));
+    let told: Vec<usize> = told.map(|(at, ..)| *at).collect();
+    (!told.is_empty()).then_some(Odd::Turns(told))
+}
+
+/// The first or the last of values in line, where it alone lies five times off the two next to it.
+fn jump(values: &[Exact]) -> Option<usize> {
+    let last = values.len().checked_sub(1).filter(|last| *last > 2)?;
+    let alone = |own: &Exact, others: &[Exact], beside: [usize; 2]| {
+        let near =
+            others.iter().zip(others.iter().skip(1)).all(|(one, other)| !is_far_off(one, other));
+        near && beside
+            .iter()
+            .all(|at| others.get(*at).is_some_and(|beside| is_far_off(own, beside)))
+    };
+    let (first, behind) = values.split_first()?;
+    let (end, ahead) = values.split_last()?;
+    if alone(end, ahead, [last - 1, last - 2]) {
+        return Some(last);
+    }
+    alone(first, behind, [0, 1]).then_some(0)
+}
+
+/// The first or the last of keys that are else evenly spaced, where it lies nine such steps away, or more.
+fn odd_key(keys: &[Exact]) -> Option<usize> {
+    let steps: Vec<Exact> =
+        keys.iter().zip(keys.iter().skip(1)).map(|(one, other)| other - one).collect();
+    let far = |step: &Exact, others: &[Exact]| {
+        let (own, rest) = others.split_first()?;
+        let even = !rest.is_empty() && rest.iter().all(|other| other == own);
+        (even && *step >= own * Exact::from_integer(9.into())).then_some(())
+    };
+    let (first, behind) = steps.split_first()?;
+    let (end, ahead) = steps.split_last()?;
+    let at_end = far(end, ahead).map(|()| keys.len() - 1);
+    at_end.or_else(|| far(first, behind).map(|()| 0))
+}
+
 /// Whether values rise all along, or fall.
-fn in_line(values: &[&Exact]) -> bool {
+fn in_line(values: &[Exact]) -> bool {
     values.is_sorted() || values.iter().rev().is_sorted()
 }
 
-/// Whether two values lie so far apart as a slipped digit takes them: half of ten times, or more.
-fn is_tenfold(one: &Exact, other: &Exact) -> bool {
+/// Whether two values lie so far apart as a slipped digit takes them, or nearly: one is five times the other, or more.
+fn is_far_off(one: &Exact, other: &Exact) -> bool {
     let (one, other) = (one.abs(), other.abs());
     let (less, more) = if one < other { (one, other) } else { (other, one) };
     less.is_positive() && more >= less * Exact::from_integer(5.into())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Odd, odd, odd_key};
+    use locknut_quantity::Exact;
+
+    fn exact(values: &[i64]) -> Vec<Exact> {
+        values.iter().map(|value| Exact::from_integer((*value).into())).collect()
+    }
+
+    #[test]
+    fn a_row_that_slipped_is_told_and_a_curve_that_turns_is_not() {
+        let told = |values: &[i64]| odd(&exact(values));
+        assert_eq!(told(&[440, 500, 650, 620, 680]), Some(Odd::Turns(vec![2, 3])));
+        assert_eq!(told(&[440, 500, 56, 620, 680]), Some(Odd::Turns(vec![2])));
+        assert_eq!(told(&[440, 56, 560, 620]), Some(Odd::Turns(vec![1])));
+        assert_eq!(told(&[100, 120, 130, 14]), Some(Odd::Turns(vec![3])));
+        assert_eq!(told(&[100, 1200, 140]), Some(Odd::Turns(vec![1])));
+        assert_eq!(told(&[680, 620, 56, 500, 440]), Some(Odd::Turns(vec![2])));
+        assert_eq!(told(&[100, 120, 140, 1600]), Some(Odd::Jumps(3)));
+        assert_eq!(told(&[10, 120, 140, 160]), Some(Odd::Jumps(0)));
+        let sound: [&[i64]; 11] = [
+            &[100, 120, 130, 125],
+            &[600, 640, 580, 520],
+            &[100, 300, 500, 400, 200],
+            &[100, 400, 140],
+            &[100, 100, 140],
+            &[5, 4, 4, 1],
+            &[1, 2],
+            &[-3, -1, 0, 2],
+            &[1, 10, 100, 1000],
+            &[1, 3, 10, 30],
+            // Density of water at 0, 4, 10 and 20 °C, in hundredths of kg/m³ (common practice, from memory).
+            &[99_984, 99_997, 99_970, 99_821],
+        ];
+        for values in sound {
+            assert_eq!(told(values), None, "{values:?}");
+        }
+    }
+
+    #[test]
+    fn a_key_that_slipped_lies_many_even_steps_away() {
+        let told = |keys: &[i64]| odd_key(&exact(keys));
+        assert_eq!(told(&[0, 10, 20, 30, 400]), Some(4));
+        assert_eq!(told(&[-100, 0, 10, 20]), Some(0));
+        assert_eq!(told(&[500, 1000, 1500, 20_000]), Some(3));
+        for sound in [&[0, 10, 20, 30, 100][..], &[1, 10, 100, 1000], &[0, 10, 200], &[0, 10]] {
+            assert_eq!(told(sound), None, "{sound:?}");
+        }
+    }
 }

@@ -157,8 +157,16 @@ fn share(written: &str, text: &str) -> Result<Exact, SettingsProblem> {
 fn in_words(error: &str) -> String {
     let unknown = error.replace("unknown field ", "nobody knows ");
     let unknown = unknown.replace("unknown variant ", "nobody knows ");
-    let expected = unknown.replace(", expected one of ", "; known here are ");
-    expected.replace(", expected ", "; wanted is ").replace("missing field ", "there is no line ")
+    let (said, place) = unknown.rsplit_once(" at line ").unwrap_or((&unknown, ""));
+    let place = if place.is_empty() { String::new() } else { format!(" at line {place}") };
+    // What a part of the file is called inside of the program tells its author nothing.
+    let said = match said.split_once(", expected struct ") {
+        Some((said, _)) => format!("{said}, and lines of its own are wanted"),
+        None => said.replace(", expected one of ", "; known here are "),
+    };
+    let said =
+        said.replace("invalid type: ", "this cannot be: ").replace(", expected ", "; wanted is ");
+    said.replace("missing field ", "there is no line ") + &place
 }
 
 /// What stands under `capability`, exact; the defaults for what is left out.
@@ -215,5 +223,26 @@ mod tests {
         assert_eq!(rule(""), Rule::Simple);
         assert_eq!(rule("decision-rule: guarded\n"), Rule::Guarded);
         assert_eq!(rule("decision-rule: guarded-acceptance\n"), Rule::GuardedAcceptance);
+    }
+    #[test]
+    fn what_is_wrong_is_said_without_the_words_of_programmers() {
+        let why = |text: &str| {
+            let read = Settings::read(&format!("publisher: Kestmoor\n{text}"));
+            read.err().map(|problem| problem.why).unwrap_or_default()
+        };
+        let cases = [
+            ("decision-rule: guardd\n", "nobody knows `guardd`; known here are `simple`"),
+            ("papr: A4\n", "nobody knows `papr`; known here are"),
+            ("capability: 3\n", "and lines of its own are wanted"),
+            ("units: [si]\n", "this cannot be"),
+        ];
+        for (text, wanted) in cases {
+            let said = why(text);
+            assert!(said.contains(wanted), "{text}: {said}");
+            let words = ["struct", "variant", "field", "invalid type", "expected"];
+            assert!(!words.iter().any(|word| said.contains(word)), "{text}: {said}");
+        }
+        let none = Settings::read("language: en\n").err().map(|problem| problem.why);
+        assert!(none.is_some_and(|why| why.contains("there is no line `publisher`")));
     }
 }

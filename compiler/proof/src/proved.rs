@@ -8,6 +8,7 @@ use locknut_graph::{
     Act, ActKind, Because, Between, Condition, Doubt, Effect, Node, NodeId, Restore, StepGraph,
     StepId, Surely, Table, VariableId, VariableKind, Verdict,
 };
+use num_traits::Signed;
 use std::collections::BTreeSet;
 
 /// Something that holds on every path.
@@ -341,10 +342,17 @@ fn errors_hold(graph: &StepGraph, act: &Act) -> Option<Assumption> {
         Some(instrument) => {
             let with = &instrument.words.said;
             match instrument.standard_uncertainty.as_ref().filter(|_| normal) {
-                Some(one) => format!(
-                    "the errors of the {with} are spread normally, with the standard uncertainty that is declared of it ({}): of {reading} just outside of the limit, up to 5 of 100 readings pass",
-                    one.written
-                ),
+                Some(one) => {
+                    let display = if one.of_step.is_positive() {
+                        ", or that of its display, which is more"
+                    } else {
+                        ""
+                    };
+                    format!(
+                        "the errors of the {with} are spread normally, with the standard uncertainty that is declared of it ({}{display}): of {reading} just outside of the limit, up to 5 of 100 readings pass",
+                        one.written
+                    )
+                }
                 None => format!(
                     "no reading of the {with} is further from the true value than is declared of it"
                 ),

@@ -11,7 +11,8 @@ use crate::rules::{rule, unit_of};
 use crate::sheet::{Field, Line as SheetLine, LineKind, Order};
 use crate::words::Speaker;
 use locknut_graph::{
-    Act, ActKind, Layout, Line, LineValue, NodeId, Pull, Reading, ReadingId, ReadingKind, Verdict,
+    Act, ActKind, Layout, Line, LineValue, NodeId, Pull, Reading, ReadingId, ReadingKind, Test,
+    Verdict,
 };
 use locknut_proof::Facts;
 use locknut_quantity::{Limit, decimals_in};
@@ -74,8 +75,11 @@ pub(crate) fn line(
 
 /// What has more digits than anybody writes down is held against its limit with all of them.
 fn before_rounding(speak: Speaker<'_>, act: &Act) -> Option<String> {
-    let ActKind::Check { rounded: true, verdict, .. } = &act.kind else { return None };
-    (!matches!(verdict, Verdict::None)).then(|| speak.phrases.label("caution-before-rounding"))
+    let ActKind::Check { rounded: true, verdict, reading, .. } = &act.kind else { return None };
+    let asks = |test: &Test| matches!(test, Test::Within { value, .. } if value.readings().contains(reading));
+    let asked = || speak.graph.conditions().iter().any(|one| one.tests().into_iter().any(asks));
+    let compared = !matches!(verdict, Verdict::None) || asked();
+    compared.then(|| speak.phrases.label("caution-before-rounding"))
 }
 
 /// The sums share one load evenly among the fasteners of a set: that is so where they are tightened evenly.

@@ -90,6 +90,16 @@ impl Here {
         Place(self.open.clone())
     }
 
+    /// Whether a freed child or a lane is open around us: others may come first.
+    pub(super) fn is_freed(&self) -> bool {
+        self.open.iter().any(|stretch| stretch.freed)
+    }
+
+    /// Whether every way on from that place, which stands earlier, goes through here.
+    pub(super) fn is_surely_behind(&self, place: &Place) -> bool {
+        self.open.iter().all(|stretch| place.0.contains(stretch))
+    }
+
     /// Whether whoever is here has been at that place.
     pub(super) fn has_passed(&self, place: &Place) -> bool {
         self.is_behind(place, &self.place())

@@ -10,6 +10,7 @@ use super::scope::{InScope, Scope};
 use super::settled::Settled;
 use super::variant::Variant;
 use crate::World;
+use crate::findings::hardware::MadeSlippery;
 use crate::world::{Model, Reader};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Assertion, Moment, NodeId, Outline, ReadingId, VariableId, Verdict};
@@ -50,8 +51,12 @@ pub(super) struct Laying<'w> {
     pub(super) fitted: BTreeMap<ReadingId, Vec<Fitted>>,
     /// Acts laid so far.
     pub(super) acts_laid: usize,
-    /// Fasteners that must be oiled: whether they are.
-    pub(super) oiled: BTreeMap<String, VariableId>,
+    /// Fasteners that something is on that is not for them: where it was put on, and what is told where they are tightened.
+    pub(super) spoiled: BTreeMap<String, Vec<(Place, MadeSlippery)>>,
+    /// What is worked out, and may have more digits than it is shown with.
+    pub(super) rounded: BTreeSet<ReadingId>,
+    /// Fasteners that something is put on before they are tightened.
+    pub(super) threads: BTreeMap<String, VariableId>,
     /// Fasteners that may be used once only: whether they are new.
     pub(super) used: BTreeMap<String, VariableId>,
     /// Sealed parts by what they stand in or behind.
@@ -135,7 +140,9 @@ impl<'w> Laying<'w> {
             taken: Vec::new(),
             fitted: BTreeMap::new(),
             acts_laid: 0,
-            oiled: BTreeMap::new(),
+            spoiled: BTreeMap::new(),
+            rounded: BTreeSet::new(),
+            threads: BTreeMap::new(),
             used: BTreeMap::new(),
             sealed: Sealed::of(world, model),
             at_the_end: Vec::new(),

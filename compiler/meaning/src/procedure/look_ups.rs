@@ -96,7 +96,7 @@ impl Laying<'_> {
         let (Some((first, last)), Some((key, _))) = (table.keys(), table.rows.first()) else {
             return;
         };
-        self.row_out_of_line(table, place);
+        self.odd_rows(table, place);
         let units = &self.world.units;
         let in_words = |gaps: Vec<Gap>| -> Vec<String> {
             let gaps = gaps.iter().take(MOST_NAMED);
@@ -126,15 +126,18 @@ impl Laying<'_> {
             self.found.add(&BetweenRows { table: name, argument, place, between, declared });
         }
     }
-    fn row_out_of_line(&mut self, table: &Table, place: Span) {
+
+    fn odd_rows(&mut self, table: &Table, place: Span) {
+        let Some(odd) = table.odd_rows(&self.world.units) else { return };
         let places = self.world.table_rows.get(&table.words.name);
-        let at = |row: usize| {
-            let (key, value) = table.rows.get(row)?;
-            Some((*places?.get(row)?, format!("{} -> {}", key.written, value.written)))
+        let at = |row: &usize| {
+            let (key, value) = table.rows.get(*row)?;
+            Some((*places?.get(*row)?, format!("{} -> {}", key.written, value.written)))
         };
-        let rows: Vec<(Span, String)> = table.out_of_line().into_iter().filter_map(at).collect();
+        let rows: Vec<(Span, String)> = odd.rows().iter().filter_map(at).collect();
         if !rows.is_empty() {
-            self.found.add(&RowAgainstOthers { table: table.words.name.clone(), rows, place });
+            let (table, place) = (table.words.name.clone(), Some(place));
+            self.found.add(&RowAgainstOthers { table, odd, rows, place });
         }
     }
 }

@@ -187,6 +187,7 @@ fn laid<'w>(
     if subtask && heading.crew.is_empty() {
         heading.crew = heading::roles_of(&laying.build.steps);
     }
+    acts::found_out(laying, &mut starts.values);
     let doubts = laying.doubt(&restore);
     Some(assembled(laying, Parts { heading, starts, restore, doubts, outline }))
 }

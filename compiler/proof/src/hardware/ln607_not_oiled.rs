@@ -30,7 +30,7 @@ impl Finding for NotOiled {
             "the wrench clicks long before the joint is clamped, since friction takes up the torque"
         });
         say.mend(format!(
-            "put something on them before, that {by}: `apply … to {name}`, of a `consumable … {{ {by} }}`"
+            "apply something that {by} ahead of this line: `apply … to {name}`; its own line says so: `consumable … {{ {by} }}`"
         ));
     }
 }

@@ -181,7 +181,7 @@ fn strain(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<W
     ) else {
         return Vec::new();
     };
-    let friction = dress.plain(&stretch.friction).said();
+    let friction = stretch.friction_said(dress);
     let thousandths = |strain: &Exact, rounding: Rounding| Figure {
         unit: "‰".to_owned(),
         rounded: true,
@@ -200,7 +200,8 @@ fn strain(tightening: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Vec<W
         Worked {
             symbol: "ε".to_owned(),
             what: format!(
-                "stretch, if the parts gave nothing, where it comes nearest to yielding: at friction {friction}"
+                "stretch, if the parts gave nothing, where it comes nearest to yielding: at friction {friction}{}",
+                stretch.of_piece()
             ),
             formula: "F / (As E) + P A / (360° L)".to_owned(),
             numbers: format!(

@@ -4,7 +4,7 @@ use super::dress::Dress;
 use super::joint::Joint;
 use super::wrench::middle;
 use locknut_graph::{Friction, Instrument, Prevailing, Strength, Thread, Tightening};
-use locknut_quantity::{Between, Exact, Limit};
+use locknut_quantity::{Between, Exact, Limit, to_decimal};
 use num_traits::Signed;
 
 /// A torque at a friction, and what comes of it.
@@ -213,10 +213,30 @@ pub(crate) struct Stretch {
     pub(crate) elastic: Exact,
     /// Combined stress over tensile stress.
     pub(crate) twisted: Between,
-    /// The friction of the thread that it is so at.
-    pub(crate) friction: Exact,
+    /// The friction of the thread that it is so at: the preload is that of the first, the twist that of the second.
+    pub(crate) friction: (Exact, Exact),
     /// The preload of the torque ahead of the angle.
     pub(crate) before: Exact,
+}
+
+impl Stretch {
+    /// `0.24`; of a piece of the range `0.2369 .. 0.2400`.
+    pub(crate) fn friction_said(&self, dress: Dress<'_>) -> String {
+        let (least, greatest) = &self.friction;
+        if least == greatest {
+            return dress.plain(least).said();
+        }
+        format!("{} .. {}", to_decimal(least, 4), to_decimal(greatest, 4))
+    }
+
+    /// How such a piece counts.
+    pub(crate) fn of_piece(&self) -> &'static str {
+        if self.friction.0 == self.friction.1 {
+            ""
+        } else {
+            " (preload of the lesser, twist of the greater)"
+        }
+    }
 }
 
 /// None where the length clamped, the pitch or the modulus is not known.
@@ -242,18 +262,20 @@ pub(crate) fn stretch(of: &Tightening, cases: &Cases<'_>) -> Option<Stretch> {
         .over(&rigid)
         .is_some_and(|strain| by_angle <= strain.low() * Exact::from_integer(4.into()));
     let tried = if mostly_torque && cases.nut.is_none() {
-        vec![(most.preload.clone(), least.clone()), (preload_at(greatest), greatest.clone())]
+        let both = |friction: &Exact| (friction.clone(), friction.clone());
+        vec![(most.preload.clone(), both(least)), (preload_at(greatest), both(greatest))]
     } else {
         let at = |piece: u32| least + (greatest - least) * Exact::new(piece.into(), PIECES.into());
-        (0..PIECES).map(|piece| (preload_at(&at(piece)), at(piece + 1))).collect()
+        let pieces = (0..PIECES).map(|piece| (at(piece), at(piece + 1)));
+        pieces.map(|piece| (preload_at(&piece.0), piece)).collect()
     };
     let twists = cases.nut.map(|nut| nut.greatest.clone()).filter(Exact::is_positive);
     let each = tried.into_iter().map(|(before, friction)| {
         let strain = Between::exactly(&before).over(&rigid)?.plus(&Between::exactly(&by_angle));
         let preload = strain.times(&rigid).high();
         let stress = match &twists {
-            Some(twists) => cases.joint.stress_with(&preload, &friction, twists)?,
-            None => cases.joint.stress(&preload, &friction)?,
+            Some(twists) => cases.joint.stress_with(&preload, &friction.1, twists)?,
+            None => cases.joint.stress(&preload, &friction.1)?,
         };
         let twisted = stress.over(&Between::exactly(&preload).over(&cases.joint.area)?)?;
         let elastic = &cases.strength.limit / modulus / twisted.high();

@@ -259,7 +259,7 @@ fn stretched(
         act,
         thing: of.thing.said.clone(),
         strain: verdicts::thousandths(dress, &stretch.strain.high(), Rounding::Up),
-        friction: dress.plain(&stretch.friction).said(),
+        friction: stretch.friction_said(dress),
         limit: verdicts::thousandths(dress, &stretch.elastic, Rounding::Down),
         declared: of.declared,
     });

@@ -56,7 +56,7 @@ fn of_uncertainty(instrument: Option<&Instrument>) -> String {
     match instrument.and_then(|one| Some((one, one.standard_uncertainty.as_ref()?))) {
         Some((one, stated)) => {
             let display = if stated.of_step.is_positive() {
-                ", and that of half a step of the display"
+                ", or that of half a step of the display, which is more"
             } else {
                 ""
             };
@@ -198,7 +198,7 @@ fn drawn_limit(said: Said<'_>, act: &Act) -> Vec<Worked> {
             all.push(Worked {
                 symbol: symbol.into(),
                 what: what.into(),
-                formula: "the limit, moved in by what a reading there may be wrong by (where the instrument states a standard uncertainty, by 1.645 times that, or 1.96 times where both ends lie nearer together than 8 times: 95 of 100 are then rightly taken, if errors are normal), to a figure that can be read".into(),
+                formula: format!("the limit, {MOVED_IN}"),
                 numbers: String::new(),
                 figure: Figure::between(
                     said.units,
@@ -214,6 +214,9 @@ fn drawn_limit(said: Said<'_>, act: &Act) -> Vec<Worked> {
     all
 }
 
+/// How an end is guarded.
+const MOVED_IN: &str = "moved in by what a reading there may be wrong by (where the instrument states a standard uncertainty u, by 1.645 u, or by 1.96 u where both ends lie nearer together than 8 u: 95 of 100 are then rightly taken, if errors are normal), to a figure that can be read";
+
 /// The ends of an arm that were drawn in; what it takes from its neighbours stands at theirs.
 fn drawn_arm(said: Said<'_>, arm: &ActArm) -> Option<Vec<Worked>> {
     let (whole, limit) = (&arm.whole.as_ref()?.range, &arm.range.as_ref()?.range);
@@ -228,7 +231,7 @@ fn drawn_arm(said: Said<'_>, arm: &ActArm) -> Option<Vec<Worked>> {
         Some(Worked {
             symbol: symbol.into(),
             what: format!("readings surely take “{}” {way}", arm.whole.as_ref()?.written),
-            formula: "its end, moved in by what a reading there may be wrong by (where the instrument states a standard uncertainty, by 1.645 times that, or 1.96 times where both ends lie nearer together than 8 times: 95 of 100 are then rightly taken, if errors are normal), to a figure that can be read".into(),
+            formula: format!("its end, {MOVED_IN}"),
             numbers: format!("{} moved to {}", figure(&own.value).said(), figure(&to.value).said()),
             figure: figure(&to.value),
             source: "guarded acceptance (JCGM 106, ISO 14253-1: from memory); the arm it meets takes the rest".into(),

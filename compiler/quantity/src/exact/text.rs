@@ -98,7 +98,7 @@ pub fn to_decimal_beside(value: &Exact, decimals: u32, others: &[Exact]) -> Stri
         others.iter().all(|other| rounded.cmp(other) == value.cmp(other))
     };
     let enough = (decimals..=decimals.saturating_add(MORE)).find(apart);
-    to_decimal(value, enough.unwrap_or(decimals))
+    to_decimal(value, enough.unwrap_or(decimals.saturating_add(MORE)))
 }
 
 /// The number with so many digits at most, rounded to nearest; whole digits all stay, and noughts at

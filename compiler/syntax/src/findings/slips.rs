@@ -221,7 +221,11 @@ fn limit_in_text(line: &str) -> bool {
     let texts = line.split('"').skip(1).step_by(2);
     let braced = texts.flat_map(|text| text.split('{').skip(1));
     let mut inside = braced.filter_map(|rest| Some(rest.split_once('}')?.0));
-    inside.any(|inside| ["±", "..", "at least", "at most"].iter().any(|sign| inside.contains(sign)))
+    inside.any(|inside| {
+        ["±", "..", "at least", "at most", "over ", "under ", " +"]
+            .iter()
+            .any(|sign| inside.contains(sign))
+    })
 }
 
 /// What stands in quotes is the author's own.

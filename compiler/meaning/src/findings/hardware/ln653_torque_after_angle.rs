@@ -19,6 +19,6 @@ impl Finding for TorqueAfterAngle {
         say.consequence(
             "after the angle the bolt is at its yield: a torque says nothing there, and more turning breaks it",
         );
-        say.mend("put the torque first: to 60 N·m, then turned 45°");
+        say.mend(format!("put the torque first: to {}, then turned by the angle", self.torque));
     }
 }

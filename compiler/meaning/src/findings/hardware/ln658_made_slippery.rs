@@ -21,13 +21,15 @@ impl Finding for MadeSlippery {
 
     fn show(&self, say: &mut Report) {
         let Self { act, thing, declared, is, becomes, consumable, made_by } = self;
-        say.title(format!("the {thing} are declared {is}, and {consumable} makes them {becomes}"));
+        say.title(format!(
+            "the {thing} are declared {is}, and with {consumable} they are {becomes}"
+        ));
         say.label(*act, format!("{becomes} from here on"));
         say.label(*declared, format!("the figure is for {is} threads"));
         say.consequence("a torque holds for one condition of the threads: in another the bolt stretches or snaps, or the joint stays loose");
         if let Some(does) = made_by {
             say.mend(format!(
-                "if {consumable} is what makes them {is}, let its line say so: {{ {does} }}; else put that on"
+                "if {consumable} is what makes them {is}, let its line say so: {{ {does} }}; if not, apply in its place what does"
             ));
             return say.mend(format!("or declare them {becomes} and give the figure for that"));
         }

@@ -27,7 +27,7 @@ impl Finding for KindsMultiplied {
         );
         say.note("where nothing says what comes out, a quantity is multiplied by a plain number only, and divided by one or by another of its kind; a temperature not even by that, since its zero is a matter of its scale");
         if self.scale {
-            say.mend("work with a difference from a temperature that has a name, or, for what lies between several, write mean(…)");
+            say.mend("work with a difference from a value that has a name, or, for what lies between several temperatures, write mean(…); of decibels add or take off some");
         } else {
             say.mend(by_formula(&self.gives));
         }

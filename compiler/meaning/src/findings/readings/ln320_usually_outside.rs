@@ -1,7 +1,6 @@
 //! LN320: more is usual than is expected at all.
 
 use locknut_finding::{Finding, Page, Report, Severity, Span, page};
-use locknut_quantity::Range;
 
 /// `usually` reaches outside of `expect`.
 pub(crate) struct UsuallyOutside {
@@ -27,10 +26,11 @@ pub(crate) enum Usual {
     OneEnd,
 }
 
-impl Usual {
-    /// What is at fault with a range: that it has one end, or else this.
-    pub(crate) fn or_one_end(self, usually: &Range) -> Self {
-        if usually.lower.is_none() || usually.upper.is_none() { Self::OneEnd } else { self }
+impl UsuallyOutside {
+    /// `usually at most 3 mm`
+    pub(crate) fn one_end(usually: &str, span: Span) -> Self {
+        let (usually, expect) = (usually.to_owned(), String::new());
+        Self { usually, span, expect, expect_span: span, of: Usual::OneEnd }
     }
 }
 
@@ -52,7 +52,7 @@ impl Finding for UsuallyRefused {
         say.title(format!("where {name} is as usual, it is refused"));
         say.label(self.span, format!("this accepts {limit}"));
         say.label(self.named, format!("usually it is {usually}"));
-        say.consequence("95 of 100 machines are taken apart, and most of them were sound");
+        say.consequence("95 of 100 machines do not pass here: most of them are sound, or one of the two figures is wrong");
         say.mend("look both figures up again at their source");
         say.mend(
             "or, where most machines that come here are bad, leave “usually” out or say so: despite LN320 because \"…\"",
@@ -66,8 +66,7 @@ impl Finding for UsuallyOutside {
     fn show(&self, say: &mut Report) {
         if self.of == Usual::OneEnd {
             say.title(format!("“usually {}” has one end", self.usually));
-            say.label(self.span, "said to be usual");
-            say.label(self.expect_span, format!("this comes to {}", self.expect));
+            say.label(self.span, "how far it goes the other way is not said");
             say.consequence(
                 "nobody can tell how the machines are spread, and how often the limit misjudges",
             );

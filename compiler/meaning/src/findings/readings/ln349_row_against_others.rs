@@ -1,14 +1,17 @@
 //! LN349: one row of a table goes against all the others.
 
 use locknut_finding::{Finding, Page, Report, Severity, Span, page};
+use locknut_graph::Odd;
 
-/// Rows of which one alone keeps a table from rising, or falling, all along.
+/// Rows that look as if a digit had slipped.
 pub(crate) struct RowAgainstOthers {
+    /// The table, or what is chosen by its rows.
     pub(crate) table: String,
-    /// Where each stands, and as it is written: `20 °C -> 1200 N`; of two it may be either.
+    pub(crate) odd: Odd,
+    /// Where each row stands, and as it is written: `20 °C -> 1200 N`; of two it may be either.
     pub(crate) rows: Vec<(Span, String)>,
-    /// Where something is looked up.
-    pub(crate) place: Span,
+    /// Where something is looked up; none: where the rows stand.
+    pub(crate) place: Option<Span>,
 }
 
 impl Finding for RowAgainstOthers {
@@ -18,18 +21,33 @@ impl Finding for RowAgainstOthers {
     fn show(&self, say: &mut Report) {
         let rows: Vec<&str> = self.rows.iter().map(|(_, row)| row.as_str()).collect();
         let rows = rows.join(", or ");
-        say.title(format!("one row of {} goes against all the others: {rows}", self.table));
+        let (does, label) = match self.odd {
+            Odd::Turns(_) => (
+                "goes against all the others",
+                "without this row the values rise, or fall, all along",
+            ),
+            Odd::Jumps(_) => {
+                ("lies far off all the others", "five times off the two rows next to it, or more")
+            }
+            Odd::Key(_) => (
+                "lies far off all the others",
+                "the other keys are evenly spaced, and this one is far away",
+            ),
+        };
+        say.title(format!("one row of {} {does}: {rows}", self.table));
         for (at, (row, _)) in self.rows.iter().enumerate() {
-            let it = if at == 0 { "without this row" } else { "or without this one" };
-            say.label(*row, format!("{it} the values rise, or fall, all along"));
+            say.label(*row, if at == 0 { label } else { "or without this one" });
         }
-        say.label(self.place, "looked up here");
+        if let Some(place) = self.place {
+            say.label(place, "looked up here");
+        }
         say.consequence(
             "if a digit slipped there, sound machines are refused and bad ones pass, just where that row counts",
         );
         say.mend("look the row up again at its source");
-        say.mend(
-            "or, where it does turn there, say so at the line that looks it up: despite LN349 because \"…\"",
-        );
+        say.mend(match self.place {
+            Some(_) => "or, where it is so, say so at the line that looks it up: despite LN349 because \"…\"",
+            None => "or, where it is so, say so ahead of the { of this line: despite LN349 because \"…\" {",
+        });
     }
 }

@@ -66,9 +66,13 @@ fn applied<'w>(
         let made_by = oil::put_on(&is).then(|| oil::made_by(&is).into_iter().next()).flatten();
         let (thing, declared) = (declared.words.said.clone(), declared.span);
         let (act, consumable) = (act.span, consumable.words.said.clone());
-        laying.found.add(&MadeSlippery { act, thing, declared, is, becomes, consumable, made_by });
+        let finding = MadeSlippery { act, thing, declared, is, becomes, consumable, made_by };
+        oil::spoiled(laying, &one.text, finding);
     }
     for thing in &here {
+        if consumable.purpose.contains("cleans") {
+            oil::cleaned(laying, &thing.text);
+        }
         draft.effects.extend(oil::applied(laying, &thing.text, consumable));
     }
     draft.things = here.into_iter().map(|thing| thing.text).collect();

@@ -10,7 +10,7 @@ use super::moving;
 use super::verdict::Judged;
 use crate::findings::readings::{
     BetweenDigits, CoarseForLimit, NothingSurelyInside, OtherSide, TooRough, Unguardable, Unknown,
-    UsuallyRefused,
+    UsuallyRefused, Weighed,
 };
 use crate::world::Instrument;
 use locknut_finding::{Finding, Span};
@@ -335,48 +335,31 @@ fn told(
         return;
     }
     let Metrology { least, fair, good, .. } = laying.world.metrology.clone();
-    let (name, limit) = (value.name.text.clone(), held.written.clone());
-    let error = error_said(laying, held.error.as_ref(), value);
-    let instrument = value.instrument;
     let declared = |one: &Instrument| (one.span, error_written(laying, one, value));
-    let mut from: Vec<(Span, String)> = instrument.map(declared).into_iter().collect();
+    let mut from: Vec<(Span, String)> = value.instrument.map(declared).into_iter().collect();
     let of_limit = computed.map(|ends| limit_wrong(laying, ends, held, value)).unwrap_or_default();
     let by_limit = of_limit.iter().any(|(_, _, most)| *most);
     from.extend(of_limit.into_iter().map(|(at, text, _)| (at, text)));
-    let said = ratio_said(&ratio);
-    let other = computed.is_none().then(|| other_side_said(laying, held, value)).flatten();
     let half = held.accepted.as_ref().and_then(Range::width).unwrap_or_else(Exact::zero);
-    let half = difference_said(laying, &(half / Exact::from_integer(2.into())), value);
+    let half = half / Exact::from_integer(2.into());
+    let of = Weighed {
+        name: value.name.text.clone(),
+        limit: held.written.clone(),
+        span,
+        ratio: ratio_said(&ratio),
+        half: difference_said(laying, &half, value),
+        error: error_said(laying, held.error.as_ref(), value),
+        from,
+        by_limit,
+        other: computed.is_none().then(|| other_side_said(laying, held, value)).flatten(),
+    };
     if ratio < least {
         // Whatever tells apart what is to be told has digits for it.
         laying.found.take_back(BetweenDigits::PAGE.code(), span);
-        let least = ratio_said(&least);
-        laying.found.add(&TooRough {
-            name,
-            limit,
-            span,
-            ratio: said,
-            half,
-            error,
-            least,
-            from,
-            by_limit,
-            other,
-        });
+        laying.found.add(&TooRough { of, least: ratio_said(&least) });
     } else if ratio < fair {
-        laying.found.add(&CoarseForLimit {
-            name,
-            limit,
-            span,
-            ratio: said,
-            half,
-            error,
-            fair: ratio_said(&fair),
-            good: ratio_said(&good),
-            from,
-            by_limit,
-            other,
-        });
+        let (fair, good) = (ratio_said(&fair), ratio_said(&good));
+        laying.found.add(&CoarseForLimit { of, fair, good });
     }
 }
 

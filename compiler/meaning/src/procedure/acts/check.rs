@@ -1,22 +1,23 @@
 //! `check NAME = EXPR { … }`: computes, reads nothing.
 
-use super::super::coverage::{Linear, Possible, linear, other_side, uncertain};
+use super::super::coverage::{Possible, linear, other_side, uncertain};
 use super::super::laying::Laying;
 use super::super::said;
 use super::digits::{self, Digits};
 use super::draft::Draft;
+use super::expected::has_both_ends;
 use super::limits::{self, Subject};
 use super::readings::{self, Number};
 use super::shape::{Bodies, does_not_fit, limit_in, span_of};
 use super::verdict::judged;
 use super::{Lay, Verb};
-use super::{bare_difference, capability};
+use super::{bare_difference, cancels, capability};
 use crate::findings::quantities::{ImpossibleValue, WrongKind, a_kind};
-use crate::findings::readings::{CancelsOut, CannotFail, CannotPass, Usual, UsuallyOutside};
+use crate::findings::readings::{CannotFail, CannotPass, Usual, UsuallyOutside};
 use locknut_finding::{Finding, Span};
-use locknut_graph::{ActKind, Expression, LineValue, Operator, ReadingId};
+use locknut_graph::{ActKind, Expression, LineValue, Operator};
 use locknut_quantity::{Exact, KindId, Range, UnitId};
-use locknut_syntax::tree::{self, Act, Name, Object};
+use locknut_syntax::tree::{self, Act, Object};
 
 const FORM: &str = "check NAME = what is worked out { accept … / otherwise … }";
 
@@ -81,7 +82,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     // What comes out always, or never, is told of its limit.
     let codes = [CannotFail::PAGE.code(), CannotPass::PAGE.code()];
     if !codes.iter().any(|code| laying.found.has(so_far, code)) {
-        cancels_out(laying, name, written.span(), &value, sum.as_ref());
+        cancels::tell(laying, &name.text, written.span(), &value);
     }
     let number = Number {
         kind,
@@ -97,31 +98,15 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         named: true,
     };
     let reading = readings::number(laying, name, number);
+    if rounded {
+        laying.rounded.insert(reading);
+    }
     let kind = ActKind::Check { reading, value, verdict: judged.verdict, rounded };
     let mut draft = Draft::of(kind, "act-check", act.span);
     draft.say("reading", LineValue::Reading(reading));
     draft.capability = capability;
     draft.follows = judged.follows;
     Some(draft)
-}
-
-/// Says so where a sum is the same whatever some of its readings are.
-fn cancels_out(
-    laying: &mut Laying<'_>,
-    name: &Name,
-    span: Span,
-    value: &Expression,
-    sum: Option<&Linear>,
-) {
-    let Some(sum) = sum.filter(|_| !value.counts()) else { return };
-    // What was worked out before is made of readings itself.
-    let read = |id: &ReadingId| laying.knowns.get(*id).is_some_and(|known| known.sum.is_none());
-    let idle = value.readings().into_iter().filter(|id| read(id) && !sum.rests_on(*id));
-    let idle = idle.filter_map(|id| laying.build.readings.get(usize::from(id.0)));
-    let readings: Vec<String> = idle.map(|reading| reading.words.said.clone()).collect();
-    if !readings.is_empty() {
-        laying.found.add(&CancelsOut { name: name.text.clone(), span, readings });
-    }
 }
 
 /// Where a limit is of another kind than its formula is declared to give, one of the two is wrong.
@@ -143,6 +128,10 @@ fn usually(
 ) -> Option<Range> {
     let written = limit_in(act, "usually")?;
     let usually = laying.limit(written, Some(kind))?;
+    if !has_both_ends(&usually) {
+        laying.found.add(&UsuallyOutside::one_end(&usually.written, written.span));
+        return None;
+    }
     if !possible.range.covers(&usually.range) {
         laying.found.add(&UsuallyOutside {
             usually: usually.written.clone(),
@@ -154,7 +143,7 @@ fn usually(
                 usually.decimals,
             ),
             expect_span: span_of_value(act),
-            of: Usual::WorkedOut.or_one_end(&usually.range),
+            of: Usual::WorkedOut,
         });
     }
     Some(usually.range)

@@ -9,7 +9,7 @@ use super::members::{Members, members};
 use super::readings::{self, Number};
 use super::shape::{Bodies, clause, names};
 use super::usual::usually;
-use super::{Lay, Verb, choice_key, choose_table, stacks};
+use super::{Lay, Verb, cancels, choice_key, choose_table, stacks};
 use crate::findings::flow::PlainWanted;
 use crate::findings::names::{SaysTooLittle, UnknownName};
 use crate::findings::readings::{EndNeverMet, NeverMet};
@@ -62,6 +62,12 @@ fn choice<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     };
     let reading = declare(laying, name, &set)?;
     let (result, value, range, unit) = aim(laying, act)?;
+    cancels::tell(
+        laying,
+        &result.text,
+        clause(act, "where").map_or(act.span, |it| it.span),
+        &value,
+    );
     let otherwise = otherwise(act);
     let usually = usually(laying, act, &value, reading);
     let prefer = prefer(laying, act, (result, &range));

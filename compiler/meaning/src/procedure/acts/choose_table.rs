@@ -2,6 +2,7 @@
 
 use super::super::coverage::{Known, Possible, Rows};
 use super::super::laying::Laying;
+use super::cancels;
 use super::choose::{declare, otherwise, placeholder, stock};
 use super::draft::{Draft, Follows};
 use super::limits::{self, Subject};
@@ -11,12 +12,12 @@ use super::usual;
 use super::verdict::{MOST_ARMS, arm_limit, guard_span};
 use crate::findings::flow::ClauseDoesNotFit;
 use crate::findings::names::TooMany;
-use crate::findings::readings::NotAmongSizes;
+use crate::findings::readings::{NotAmongSizes, RowAgainstOthers};
 use locknut_finding::Span;
 use locknut_graph::{
     ActArm, ActKind, Choice, Expression, LineValue, Member, Prefer, ReadingId, Words,
 };
-use locknut_quantity::{KindId, Limit, Quantity, Range, UnitId};
+use locknut_quantity::{Exact, KindId, Limit, Quantity, Range, UnitId};
 use locknut_syntax::tree::{self, Act, Name, Row};
 
 const FORM: &str = "choose NAME by READING { at most 0.60 mm -> 0.20 mm, a row a line }";
@@ -56,8 +57,10 @@ pub(super) fn choose<'w>(
         return None;
     };
     let reading = declare(laying, name, &set)?;
+    cancels::tell(laying, &name.text, written_by.span(), &value);
     let by = By { value, kind, unit };
     let arms = arms(laying, rows, by.kind);
+    odd_rows(laying, name, rows, &arms, &parts);
     let otherwise = otherwise(act);
     let usually = usual::of_value(laying, act, &by.value, (by.kind, by.unit), reading);
     let narrowed = usually.must.is_some() && otherwise.is_some();
@@ -88,6 +91,27 @@ pub(super) fn choose<'w>(
     }
     draft.follows = Follows::Choice { reading, otherwise };
     Some(draft)
+}
+
+/// Says so where a size looks as if a digit had slipped, in the order of what they are chosen by.
+fn odd_rows(
+    laying: &mut Laying<'_>,
+    name: &Name,
+    rows: &[Row],
+    arms: &[ActArm],
+    parts: &[Quantity],
+) {
+    let begins = |arm: &ActArm| Some(arm.range.as_ref()?.range.lower.as_ref()?.value.clone());
+    let mut all: Vec<_> = rows.iter().zip(arms).zip(parts).collect();
+    all.sort_by_key(|((_, arm), _)| begins(arm));
+    let units = &laying.world.units;
+    let sizes: Vec<Exact> =
+        all.iter().map(|(_, part)| units.unit(part.unit).number_of(&part.value)).collect();
+    let Some(odd) = locknut_graph::odd(&sizes) else { return };
+    let at = |row: &usize| all.get(*row).map(|((row, _), part)| (row.span, part.written.clone()));
+    let rows: Vec<(Span, String)> = odd.rows().iter().filter_map(at).collect();
+    let table = name.text.clone();
+    laying.found.add(&RowAgainstOthers { table, odd, rows, place: None });
 }
 
 fn said_twice(laying: &mut Laying<'_>, act: &Act) {

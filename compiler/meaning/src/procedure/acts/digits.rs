@@ -35,7 +35,10 @@ pub(super) fn of(
     let written = limits.iter().filter(|limit| limit.unit == of_limit).map(|limit| limit.decimals);
     let decimals = turned.max(written.max().unwrap_or(0)).min(MOST_DECIMALS);
     let Some(grid) = &possible.grid else {
-        return Digits { unit: of_limit, decimals, rounded: divides(value) };
+        let turned = of_limit != unit;
+        let rests_on_rounded = value.readings().iter().any(|id| laying.rounded.contains(id));
+        let rounded = turned || rests_on_rounded || divides(value);
+        return Digits { unit: of_limit, decimals, rounded };
     };
     let unit = units.unit(of_limit);
     let (origin, step) = ((grid.origin() - &unit.zero) / &unit.factor, grid.step() / &unit.factor);

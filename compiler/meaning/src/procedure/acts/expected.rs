@@ -56,6 +56,9 @@ pub(super) fn expected(
     // Of a figure that is refused nothing follows.
     usually = usually
         .filter(|(limit, span)| within_reach(laying, limit, *span, "takes for usual", instrument));
+    if let Some((open, span)) = usually.take_if(|(usually, _)| !has_both_ends(usually)) {
+        laying.found.add(&UsuallyOutside::one_end(&open.written, span));
+    }
     if let Some((expect, expect_span)) = &expect
         && let Some((beyond, span)) =
             usually.take_if(|(usually, _)| !expect.range.covers(&usually.range))
@@ -65,10 +68,15 @@ pub(super) fn expected(
             span,
             expect: expect.written.clone(),
             expect_span: *expect_span,
-            of: Usual::Read.or_one_end(&beyond.range),
+            of: Usual::Read,
         });
     }
     let span = expect.as_ref().map(|(_, span)| *span);
     let limit = |(limit, _)| limit;
     Expected { expect: expect.map(limit), usually: usually.map(limit), span, unread }
+}
+
+/// Whether what is usual says how far machines are spread.
+pub(super) fn has_both_ends(usually: &Limit) -> bool {
+    usually.range.lower.is_some() && usually.range.upper.is_some()
 }

@@ -132,7 +132,7 @@ pub(super) fn beyond(
         comes_to: comes_to.map(|(range, _)| in_words(range)),
         stands_in: None,
         row: comes_to.and_then(|(_, row)| row),
-        meant: meant(units, limit, instrument),
+        meant: if comes_to.is_none() { meant(units, limit, instrument) } else { None },
     });
 }
 
@@ -150,8 +150,8 @@ fn meant(units: &Units, limit: &Limit, instrument: &Instrument) -> Option<String
         lower: limit.range.lower.as_ref().map(moved),
         upper: limit.range.upper.as_ref().map(moved),
     };
-    let mut ends = range.lower.iter().chain(&range.upper);
-    let shown = ends.all(|end| reaches(instrument, &end.value));
+    let mut ends = range.lower.iter().chain(&range.upper).peekable();
+    let shown = ends.peek().is_some() && ends.all(|end| reaches(instrument, &end.value));
     shown.then(|| said::range(units, &range, instrument, limit.decimals))
 }
 
@@ -274,7 +274,13 @@ fn turned(
     limit: &Limit,
     subject: &Subject<'_>,
 ) -> Option<String> {
-    let Some(Expression::Binary(Operator::Subtract, ..)) = subject.value else { return None };
+    let Some(Expression::Binary(Operator::Subtract, left, right)) = subject.value else {
+        return None;
+    };
+    let point = laying.world.units.difference_of(limit.kind) != limit.kind;
+    if point || left.readings().is_empty() || right.readings().is_empty() {
+        return None;
+    }
     let range = &subject.possible?.range;
     let (lower, upper) = (range.lower.as_ref()?, range.upper.as_ref()?);
     let other = |end: &Bound| Some(Bound { value: -&end.value, ..end.clone() });

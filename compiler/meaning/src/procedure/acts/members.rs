@@ -83,10 +83,10 @@ fn listed(laying: &mut Laying<'_>, list: &[tree::Quantity]) -> Option<Sizes> {
         too_many(laying, first.span);
     }
     let mut sizes: Sizes = Vec::new();
-    for (at, written) in list.iter().take(MOST_MEMBERS).enumerate() {
+    for written in list.iter().take(MOST_MEMBERS) {
         let size = laying.quantity(&lent(written, last), None)?;
         let first = sizes.iter().zip(list).find(|((other, _), _)| other.value == size.value);
-        if let Some((_, first)) = first.filter(|_| at > 0) {
+        if let Some((_, first)) = first {
             let what = format!("the size {}", size.written);
             laying.found.add(&SaidTwice { what, first: first.span, again: written.span });
         }

@@ -4,6 +4,7 @@
 mod apply;
 mod bare_difference;
 mod call;
+mod cancels;
 mod capability;
 mod check;
 mod choice_key;
@@ -41,12 +42,14 @@ mod special_tool;
 mod stacks;
 mod substitutes;
 mod template;
+mod tightens;
 mod used;
 mod usual;
 mod verdict;
 mod wait;
 mod with;
 
+pub(super) use oil::found_out;
 pub(super) use proves::Proved;
 pub(super) use sealed::Sealed;
 pub(super) use shape::{check_step_clauses, names};

@@ -1,16 +1,19 @@
 //! What is declared oiled, or brought into another condition by something that is put on, must be so when it is tightened.
 //!
-//! Whether it is, is a variable of its own beside the fastener's state: taking it out and new ones make it dry, `apply`
-//! of a fitting consumable makes it oiled, before it goes in or behind that; tightening asserts it. It starts oiled: what
-//! was tight when the job began was oiled when it was tightened, which the proof lists as taken for granted. It is added
-//! only where an act deals with it.
+//! Whether it is, is a variable of its own beside the fastener's state: taking them out and new ones make it dry, `apply`
+//! of a fitting consumable makes it oiled, before they go in or behind that; tightening asserts it. It starts oiled: what
+//! was tight when the job began was oiled when it was tightened, which the proof lists as taken for granted; what the job
+//! finds out is dry. It is added only where an act deals with it.
 
 use super::super::laying::Laying;
-use crate::world::{Consumable, ElementAct, ElementKind, ModelThing};
+use super::tightens::{inside, lets_go, takes_out, tightens};
+use crate::findings::hardware::MadeSlippery;
+use crate::world::{Consumable, ElementAct, ModelThing};
 use locknut_finding::Span;
 use locknut_graph::{
     Assertion, Because, Condition, Effect, Test, Value, Variable, VariableId, VariableKind, Words,
 };
+use std::collections::BTreeMap;
 
 const OILED: u8 = 0;
 const DRY: u8 = 1;
@@ -20,10 +23,12 @@ const DRY: u8 = 1;
 const MADE_BY: &[(&str, &[&str])] = &[
     ("oiled", &["oils", "greases"]),
     ("moly-greased", &["moly-greases"]),
-    ("thread-locked", &["locks", "thread-locks"]),
+    (LOCKED, &["locks", "thread-locks"]),
 ];
 
-/// What the act does to the oil, and what it asks of it.
+const LOCKED: &str = "thread-locked";
+
+/// What the act does to what is on the threads, and what it asks of it.
 pub(super) fn of_act(
     laying: &mut Laying<'_>,
     thing: &str,
@@ -34,8 +39,22 @@ pub(super) fn of_act(
     let world = laying.world;
     let Some(declared) = laying.model.things.get(thing) else { return nothing };
     let Some(element) = world.elements.get(&declared.element) else { return nothing };
-    if act.takes.contains("figure") {
-        let Some(variable) = variable(laying, thing) else { return nothing };
+    // A compound that has cured is torn where they are let go; oil stays on them.
+    let torn = friction(declared) == LOCKED && lets_go(element, act);
+    if act.new {
+        cleaned(laying, thing);
+    }
+    if tightens(act) {
+        for (_, finding) in laying.spoiled.remove(thing).unwrap_or_default() {
+            laying.found.add(&finding);
+        }
+    }
+    let undone = takes_out(element, act) || act.new || torn;
+    if !tightens(act) && !undone {
+        return nothing;
+    }
+    let Some(variable) = variable(laying, thing) else { return nothing };
+    if tightens(act) {
         let condition =
             Condition::Test(Test::Is { variable, values: vec![OILED], span: declared.span });
         let because = Because::Oiled {
@@ -46,14 +65,10 @@ pub(super) fn of_act(
         let written = format!("{} is {}", declared.words.said, friction(declared));
         return (Vec::new(), vec![Assertion { condition, because, written, span }]);
     }
-    if takes_out(element, act) || (act.new && brings_in(element, act)) {
-        let Some(variable) = variable(laying, thing) else { return nothing };
-        return (vec![Effect::Set { variable, value: DRY }], Vec::new());
-    }
-    nothing
+    (vec![Effect::Set { variable, value: DRY }], Vec::new())
 }
 
-/// What `apply CONSUMABLE to THING` does to the oil.
+/// What `apply CONSUMABLE to THING` does to the threads.
 pub(super) fn applied(
     laying: &mut Laying<'_>,
     thing: &str,
@@ -65,6 +80,25 @@ pub(super) fn applied(
     }
     let variable = variable(laying, thing)?;
     Some(Effect::Set { variable, value: OILED })
+}
+
+/// Keeps in mind that something was put on a fastener that is not for it: told where it is tightened like that. What was
+/// put on ahead of new ones, or behind the tightening, does no harm.
+pub(super) fn spoiled(laying: &mut Laying<'_>, thing: &str, finding: MadeSlippery) {
+    if laying.here.is_freed() {
+        laying.found.add(&finding);
+        return;
+    }
+    let place = laying.here.place();
+    laying.spoiled.entry(thing.to_owned()).or_default().push((place, finding));
+}
+
+/// They are clean again, on every way that has come through here.
+pub(super) fn cleaned(laying: &mut Laying<'_>, thing: &str) {
+    let here = &laying.here;
+    if let Some(spoiled) = laying.spoiled.get_mut(thing) {
+        spoiled.retain(|(place, _)| !here.is_surely_behind(place));
+    }
 }
 
 /// What a consumable makes of a fastener that is declared otherwise: `oiled`, where it is declared dry.
@@ -81,28 +115,9 @@ pub(super) fn contrary(
     conditions.find(|condition| brings(consumable, condition)).map(str::to_owned)
 }
 
-/// An act that takes the fastener from where it is tight, or can be tightened, to where it can not: `remove`.
-fn takes_out(element: &ElementKind, act: &ElementAct) -> bool {
-    let tightening = || element.acts.values().filter(|act| act.takes.contains("figure"));
-    let inside = |value: &u8| {
-        tightening().any(|tighten| tighten.from.contains(value) || tighten.to == Some(*value))
-    };
-    act.from.iter().any(inside) && act.to.as_ref().is_some_and(|to| !inside(to))
-}
-
-/// An act that brings the fastener from outside to where it can be tightened: `fit`, `renew`.
-fn brings_in(element: &ElementKind, act: &ElementAct) -> bool {
-    let tightening = || element.acts.values().filter(|act| act.takes.contains("figure"));
-    let can_be_tightened = |value: &u8| tightening().any(|tighten| tighten.from.contains(value));
-    let is_tightened = |value: &u8| tightening().any(|tighten| tighten.to == Some(*value));
-    let from_outside = !act.from.is_empty()
-        && !act.from.iter().any(|from| can_be_tightened(from) || is_tightened(from));
-    from_outside && act.to.as_ref().is_some_and(can_be_tightened)
-}
-
-/// The variable that tells whether a fastener is oiled; none where it is declared dry.
+/// The variable that tells whether a fastener is oiled; none where it is declared as it is delivered.
 fn variable(laying: &mut Laying<'_>, thing: &str) -> Option<VariableId> {
-    if let Some(known) = laying.oiled.get(thing) {
+    if let Some(known) = laying.threads.get(thing) {
         return Some(*known);
     }
     let declared = laying.model.things.get(thing)?;
@@ -120,8 +135,26 @@ fn variable(laying: &mut Laying<'_>, thing: &str) -> Option<VariableId> {
         kind: VariableKind::Element { element: declared.element.clone() },
         span: declared.span,
     });
-    laying.oiled.insert(thing.to_owned(), id);
+    laying.threads.insert(thing.to_owned(), id);
     Some(id)
+}
+
+/// What the job finds out is dry: nobody made it tight.
+pub(in crate::procedure) fn found_out(
+    laying: &Laying<'_>,
+    starts: &mut BTreeMap<VariableId, Vec<u8>>,
+) {
+    for (thing, variable) in &laying.threads {
+        let Some(declared) = laying.model.things.get(thing) else { continue };
+        let Some(element) = laying.world.elements.get(&declared.element) else { continue };
+        let Some(found) = starts.get(&declared.variable) else { continue };
+        let out = found.iter().any(|value| !inside(element, *value));
+        let some_in = found.iter().any(|value| inside(element, *value));
+        if out {
+            let all = some_in.then_some(OILED).into_iter().chain([DRY]).collect();
+            starts.insert(*variable, all);
+        }
+    }
 }
 
 /// `oiled` as declared; empty where nothing is.

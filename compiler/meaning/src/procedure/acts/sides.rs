@@ -11,6 +11,7 @@ use locknut_finding::Span;
 use locknut_graph::{Prose, Side};
 use locknut_quantity::{Bound, Exact, Range};
 use locknut_syntax::tree::{Answers, Substitute};
+use num_traits::Zero;
 
 /// What a substitute tells of the limit of its line.
 #[derive(Default)]
@@ -172,7 +173,7 @@ impl Held<'_> {
             return Vec::new();
         }
         // And whatever lies beyond an end that tells the other side is passed by as well.
-        if said.len() < 2 && sides(&self.of_own.range).len() > 1 {
+        if asked.len() > 1 && said.len() < 2 && written_sides(&self.of_own.range) > 1 {
             laying.found.add(&AnswersOtherwise::than_two_ends(
                 answers.span,
                 self.line.name.text.clone(),
@@ -208,6 +209,12 @@ fn sides(range: &Range) -> Vec<Side> {
     let low = range.lower.as_ref().map(|_| Side::Low);
     let high = range.upper.as_ref().map(|_| Side::High);
     low.into_iter().chain(high).collect()
+}
+
+/// How many of its ends tell anything: below nought nothing is, and such an end is written for completeness.
+fn written_sides(range: &Range) -> usize {
+    let lower = range.lower.iter().filter(|lower| !lower.value.is_zero());
+    lower.chain(&range.upper).count()
 }
 
 /// Whether something of what is expected lies beyond an end of a limit.

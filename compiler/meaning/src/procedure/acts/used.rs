@@ -5,7 +5,8 @@
 //! whoever made them tight took new ones.
 
 use super::super::laying::Laying;
-use crate::world::{ElementAct, ElementKind};
+use super::tightens::{brings_in, lets_go, tightens};
+use crate::world::ElementAct;
 use locknut_graph::{
     Assertion, Because, Condition, Effect, Test, Value, Variable, VariableId, VariableKind, Words,
 };
@@ -47,28 +48,6 @@ pub(super) fn of_act(
         return (vec![Effect::Set { variable, value: NEW }], Vec::new());
     }
     nothing
-}
-
-fn tightens(act: &ElementAct) -> bool {
-    act.takes.contains("figure")
-}
-
-/// From where it was tightened to where it can be: `slacken`.
-fn lets_go(element: &ElementKind, act: &ElementAct) -> bool {
-    let tight = |value: &u8| {
-        element.acts.values().any(|act| tightens(act) && act.to.as_ref() == Some(value))
-    };
-    act.from.iter().any(tight) && act.to.as_ref().is_some_and(|to| !tight(to))
-}
-
-/// From outside to where it can be tightened: `fit`, `renew`.
-fn brings_in(element: &ElementKind, act: &ElementAct) -> bool {
-    let can_be =
-        |value: &u8| element.acts.values().any(|act| tightens(act) && act.from.contains(value));
-    !act.from.is_empty()
-        && !act.from.iter().any(can_be)
-        && !tightens(act)
-        && act.to.as_ref().is_some_and(can_be)
 }
 
 fn variable(laying: &mut Laying<'_>, thing: &str) -> VariableId {

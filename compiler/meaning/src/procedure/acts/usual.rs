@@ -102,7 +102,7 @@ fn may_come_about(
 ) -> bool {
     let possible = laying.possible(value);
     let of = if !possible.range.covers(&limit.range) {
-        Usual::Chosen.or_one_end(&limit.range)
+        Usual::Chosen
     } else if possible.within(&limit.range).is_none() {
         Usual::NeverShown
     } else {

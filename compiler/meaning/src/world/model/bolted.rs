@@ -8,7 +8,7 @@ use crate::findings::quantities::ImpossibleValue;
 use crate::world::near::nearest;
 use crate::world::parts::Parts;
 use crate::world::read::{Reader, can_be_tightened_to, lent, not_too_far_together};
-use crate::world::{Arrangement, Model, ModelThing, Sequence};
+use crate::world::{Arrangement, Figure, Model, ModelThing, Sequence};
 use locknut_finding::Findings;
 use locknut_graph::{Friction, Prevailing, Stage};
 use locknut_quantity::{Exact, KindId, Units};
@@ -88,12 +88,20 @@ fn figure(
     if reader.world.figure(keyword, &name.text).is_some() {
         return Some(name.text.clone());
     }
-    let known = reader.world.figures_of(keyword);
-    let known = || known.keys().copied();
+    let figures = reader.world.figures_of(keyword);
+    let known = || figures.keys().copied();
     let near = match keyword {
-        "thread" if near_size::is_size(&name.text) => near_size::nearest(&name.text, known()),
+        "thread" if near_size::is_size(&name.text) => {
+            let with_pitch = figures.iter().map(|(name, figure)| (*name, pitch_of(figure, reader)));
+            near_size::nearest(&name.text, with_pitch)
+        }
         "strength" => near_size::classes_beside(&name.text, known()),
-        _ => nearest(&name.text, known()).into_iter().collect(),
+        _ => Vec::new(),
+    };
+    let near = if near.is_empty() && !near_size::is_size(&name.text) {
+        nearest(&name.text, known()).into_iter().collect()
+    } else {
+        near
     };
     if near.len() > 1 && reader.what_is(&name.text).is_none() {
         let (name, span) = (name.text.clone(), name.span);
@@ -102,6 +110,12 @@ fn figure(
         reader.unknown_near(wanted, name, |_| near.into_iter().next(), found);
     }
     None
+}
+
+/// The pitch of a thread in the unit that it is declared in.
+fn pitch_of(thread: &Figure, reader: Reader<'_>) -> Option<Exact> {
+    let pitch = thread.values.get("pitch")?;
+    Some(reader.units().unit(pitch.unit).number_of(pitch.range.single()?))
 }
 
 fn content(
@@ -244,6 +258,12 @@ fn friction(
     if greatest > Exact::from_integer(1.into()) {
         // Common practice: dry steel on steel comes to 0.8 at most, and bare aluminium to 1.
         let why = "friction in a thread and under a head lies below 1, however dry they are; a point may stand in the wrong place";
+        found.add(&impossible(&read.written, limit, why.to_owned()));
+        return true;
+    }
+    if least < Exact::new(2.into(), 100.into()) {
+        // Common practice: the slipperiest paste comes to 0.04.
+        let why = "friction in a thread and under a head lies above 0.02, whatever is put on them; a point may stand in the wrong place";
         found.add(&impossible(&read.written, limit, why.to_owned()));
         return true;
     }

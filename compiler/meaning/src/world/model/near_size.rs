@@ -24,42 +24,59 @@ pub(super) fn is_size(name: &str) -> bool {
     Size::of(name).is_some()
 }
 
-/// The known threads whose size is nearest: by diameter, then by series, then by pitch, the smaller first. Of one diameter
-/// there is a coarse one and fine ones, and which of them is meant nobody can tell.
-pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Vec<String> {
+/// The known threads whose size is nearest, each with its pitch in the unit of its name: by diameter, then by series,
+/// then by pitch, the smaller first. The coarse one of a diameter has no pitch in its name, and is always among them: it is
+/// the one that is meant where its pitch is written out.
+pub(super) fn nearest<'a>(
+    name: &str,
+    known: impl Iterator<Item = (&'a str, Option<Exact>)>,
+) -> Vec<String> {
     let Some(wanted) = Size::of(name) else { return Vec::new() };
-    let far = |other: &str| {
-        let other = Size::of(other)?;
-        if wanted.series.is_empty() != other.series.is_empty() {
+    let far = |(other, pitch): (&'a str, Option<Exact>)| {
+        let size = Size::of(other)?;
+        if wanted.series.is_empty() != size.series.is_empty() {
             return None;
         }
-        let apart = (&other.diameter - &wanted.diameter).abs();
+        let apart = (&size.diameter - &wanted.diameter).abs();
         if &apart * Exact::from_integer(ONE_IN.into()) > wanted.diameter {
             return None;
         }
-        let pitch = match (&wanted.pitch, &other.pitch) {
-            (Some(one), Some(other)) => (false, (one - other).abs()),
-            (None, None) => (false, Exact::zero()),
-            (Some(_), None) | (None, Some(_)) => (true, Exact::zero()),
+        let fine = size.pitch.is_some();
+        let turned = match (&wanted.pitch, size.pitch.or(pitch)) {
+            (Some(one), Some(other)) => (one - other).abs(),
+            (None, _) | (Some(_), None) => Exact::zero(),
         };
-        Some((apart, wanted.series != other.series, pitch, other.diameter))
+        let other_series = wanted.series != size.series;
+        // Who writes no pitch means the coarse one.
+        let rank = (apart, other_series, wanted.pitch.is_none() && fine, turned, size.diameter);
+        Some((rank, fine, other))
     };
-    let near = known.filter_map(|other| Some((far(other)?, other)));
-    let near: BTreeSet<_> = near.collect();
-    let Some(((nearest, _, (fine, _), _), _)) = near.first() else { return Vec::new() };
-    let as_near = near.iter().filter(|((apart, _, (other, _), _), _)| {
-        apart == nearest && (wanted.pitch.is_some() || other == fine)
+    let near: BTreeSet<_> = known.filter_map(far).collect();
+    let Some(((apart, _, fine, turned, _), ..)) = near.first() else { return Vec::new() };
+    let most = if wanted.pitch.is_some() && turned.is_zero() && apart.is_zero() { 1 } else { MOST };
+    let as_near = near.iter().filter(|((other, _, other_fine, ..), ..)| {
+        other == apart && (wanted.pitch.is_some() || other_fine == fine)
     });
-    as_near.take(MOST).map(|(_, other)| (*other).to_owned()).collect()
+    let mut as_near: Vec<_> = as_near.map(|(_, fine, other)| (*fine, *other)).collect();
+    let coarse = as_near.iter().position(|(fine, _)| !fine).filter(|at| *at >= most);
+    if let Some(coarse) = coarse {
+        let coarse = as_near.remove(coarse);
+        as_near.insert(0, coarse);
+    }
+    as_near.into_iter().take(most).map(|(_, other)| other.to_owned()).collect()
 }
 
-/// The two strength classes between which one lies that nobody knows: `9.9` between `9.8` and `10.9`.
+/// The two strength classes of bolts between which one lies that nobody knows: `9.9` between `9.8` and `10.9`. None where
+/// it lies beyond them, or says no class of a bolt.
 pub(super) fn classes_beside<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Vec<String> {
-    let Some(wanted) = parse_exact(name) else { return Vec::new() };
-    let classes = known.filter_map(|class| Some((parse_exact(class)?, class)));
+    let class = |name: &str| parse_exact(name).filter(|_| name.contains('.'));
+    let Some(wanted) = class(name) else { return Vec::new() };
+    let classes = known.filter_map(|name| Some((class(name)?, name)));
     let (below, above): (Vec<_>, Vec<_>) = classes.partition(|(class, _)| *class < wanted);
-    let beside = [below.into_iter().max(), above.into_iter().min()];
-    beside.into_iter().flatten().map(|(_, class)| class.to_owned()).collect()
+    match (below.into_iter().max(), above.into_iter().min()) {
+        (Some((_, below)), Some((_, above))) => vec![below.to_owned(), above.to_owned()],
+        (Some(_) | None, _) => Vec::new(),
+    }
 }
 
 impl Size {

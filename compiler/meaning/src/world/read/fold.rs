@@ -3,6 +3,7 @@
 use super::Reader;
 use super::expression::{Typed, Within};
 use crate::findings::quantities::{FormulaFault, FormulaUnfit, OneFigure, a_kind};
+use crate::findings::readings::TwiceInFold;
 use crate::world::Formula;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Expression, Fold};
@@ -107,6 +108,13 @@ impl Reader<'_> {
     ) -> Option<Typed> {
         let first = parts.first()?.clone();
         let units = self.units();
+        for (at, part) in parts.iter().enumerate() {
+            let earlier = parts.iter().take(at).find(|earlier| earlier.value == part.value);
+            if let Some(earlier) = earlier.filter(|_| fold != Fold::Count) {
+                let written = self.written_or(part.span, || "this".to_owned());
+                found.add(&TwiceInFold { written, first: earlier.span, again: part.span });
+            }
+        }
         let (kind, unit) = match fold {
             Fold::Count => (Units::NUMBER, Units::ONE),
             Fold::Spread => {
@@ -120,7 +128,7 @@ impl Reader<'_> {
             }
             Fold::Max | Fold::Min | Fold::Mean => (first.kind, first.unit),
         };
-        if matches!(fold, Fold::Sum | Fold::Mean) && units.kind(first.kind).logarithmic {
+        if matches!(fold, Fold::Sum | Fold::Mean) && parts.iter().any(|part| self.is_level(part)) {
             let done = if fold == Fold::Sum { "added" } else { "averaged" };
             self.apart(done, &first, &first, found);
             return None;

@@ -7,7 +7,9 @@ use crate::findings::quantities::{BarePressure, InProduct, KindsApart, KindsMult
 use crate::findings::readings::DifferenceSaidBare;
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Expression, Operator};
-use locknut_quantity::{KindId, Quantity, ReadProblem, Unit, UnitProblem, Units, parse_exact};
+use locknut_quantity::{
+    Kind, KindId, Quantity, ReadProblem, Unit, UnitProblem, Units, parse_exact,
+};
 use locknut_syntax::tree;
 use num_traits::Zero;
 
@@ -32,13 +34,19 @@ impl Reader<'_> {
             };
             (self.part(left, Some(hint), within, found)?, right)
         } else {
+            // A limit of a temperature takes nothing but a difference off one.
+            let hint_wanted = hint;
             let left = self.part(left, hint, within, found)?;
             let step = self.units().difference_of(left.kind);
             let tree::Expression::Quantity(figure) = right else {
                 let right = self.part(right, None, within, found)?;
                 return self.summed(operator, left, right, found);
             };
-            if operator == Operator::Subtract && self.reads_like_a_point(figure, step) {
+            if operator == Operator::Subtract
+                && self.is_point(left.kind)
+                && hint_wanted != Some(left.kind)
+                && self.reads_like_a_point(figure, step)
+            {
                 let written = self.written(figure.span);
                 found.add(&DifferenceSaidBare { written, span: figure.span, taken_off: true });
             }
@@ -60,10 +68,7 @@ impl Reader<'_> {
         let (left_step, right_step) =
             (units.difference_of(left.kind), units.difference_of(right.kind));
         let adds = operator == Operator::Add;
-        let level = |part: &Typed| {
-            units.kind(part.kind).logarithmic && !matches!(part.value, Expression::Value(_))
-        };
-        if adds && level(&left) && level(&right) {
+        if adds && self.is_level(&left) && self.is_level(&right) {
             self.apart("added", &left, &right, found);
             return None;
         }
@@ -101,11 +106,20 @@ impl Reader<'_> {
             return None;
         }
         let left = self.part(left, None, within, found);
-        let right = self.part(right, None, within, found);
+        // `(hot - cold) / 40 K` is by another difference.
+        let step = |left: &Typed| {
+            let steps = |kind: &Kind| kind.difference == Some(left.kind);
+            self.units().kinds().iter().any(steps).then_some(left.kind)
+        };
+        let by_figure =
+            matches!(right, tree::Expression::Quantity(figure) if figure.unit.is_some());
+        let hint = left.as_ref().filter(|_| by_figure && !multiplies).and_then(step);
+        let right = self.part(right, hint, within, found);
         let (left, right) = (left?, right?);
         // A percentage is as good as a number.
         let plain = |part: &Typed| self.is_plain(part.kind);
-        let scaled = |part: &Typed| self.is_point(part.kind);
+        let scaled =
+            |part: &Typed| self.is_point(part.kind) || self.units().kind(part.kind).logarithmic;
         // How many times one holds the other is a number, whatever both are; what has no dimension says nothing by it.
         let like = !multiplies
             && left.kind == right.kind
@@ -202,6 +216,10 @@ impl Reader<'_> {
         found: &mut Findings,
     ) -> Option<Typed> {
         self.no_point_on_a_scale("multiplied", &of, found)?;
+        if self.is_level(&of) {
+            self.apart("multiplied", &of, &of, found);
+            return None;
+        }
         if !is_percent(percent) {
             let why = "only a percentage is of something".to_owned();
             self.impossible(percent.span, why, None, found);
@@ -228,6 +246,16 @@ impl Reader<'_> {
             return None;
         }
         Some(())
+    }
+
+    /// Whether a part is a level that was read, as decibels are. What is looked up, taken off or written may be how much
+    /// one lies above another.
+    pub(super) fn is_level(&self, part: &Typed) -> bool {
+        self.units().kind(part.kind).logarithmic
+            && matches!(
+                part.value,
+                Expression::Reading(_) | Expression::Point(..) | Expression::Fold(..)
+            )
     }
 
     /// Whether the unit of a figure that is taken as a difference, without a word behind it, is that of a scale with a

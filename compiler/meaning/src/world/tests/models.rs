@@ -187,8 +187,10 @@ fn what_is_unknown_is_told_with_the_nearest() {
         ("model m { bolts b : 8 of M9 }", ("LN101", "M8")),
         ("model m { bolts b : 8 of M13 }", ("LN101", "is M12 or M14 meant?")),
         ("model m { bolts b : 8 of M37 }", ("LN101", "M36")),
-        ("model m { bolts b : 8 of M12x1.1 }", ("LN101", "is M12x1, M12x1.25 or M12x1.5 meant?")),
-        ("model m { bolts b : 8 of M12x2 }", ("LN101", "is M12x1.5, M12x1.25 or M12x1 meant?")),
+        ("model m { bolts b : 8 of M12x1.1 }", ("LN101", "is M12, M12x1 or M12x1.25 meant?")),
+        ("model m { bolts b : 8 of M12x2 }", ("LN101", "is M12, M12x1.5 or M12x1.25 meant?")),
+        ("model m { bolts b : 8 of M12x1.75 }", ("LN101", "M12")),
+        ("model m { bolts b : 8 of M20x2.5 }", ("LN101", "M20")),
         ("model m { bolts b : 8 of M100 }", ("LN101", "")),
         ("model m { bolts b : 8 of 3/8-18-UNC }", ("LN101", "is 3/8-16-UNC or 3/8-24-UNF meant?")),
         (
@@ -196,6 +198,8 @@ fn what_is_unknown_is_told_with_the_nearest() {
             ("LN101", "is 1-1/8-7-UNC or 1-1/8-12-UNF meant?"),
         ),
         ("model m { bolts b : 8 of M8 class 8.9 }", ("LN101", "is 8.8 or 9.8 meant?")),
+        ("model m { bolts b : 8 of M8 class 88 }", ("LN101", "8.8")),
+        ("model m { bolts b : 8 of M8 class grade5 }", ("LN101", "grade-5")),
         ("model m { bolts b : 8 of M8 oilled }", ("LN101", "oiled")),
         ("model m { state a : live, dead\n safe to leave when a is ded }", ("LN109", "dead")),
         (

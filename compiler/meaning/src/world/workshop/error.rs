@@ -99,7 +99,8 @@ pub(super) fn below_the_error(instrument: &Instrument, span: Span, found: &mut F
         return found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
     }
     let Some(error) = &instrument.error else { return };
-    let above = |end: &Exact| stated.at(end) > error.at(end);
+    // As they are written: what their display adds is no slip.
+    let above = |end: &Exact| stated.at(end) - &stated.of_step > error.at(end);
     if instrument.range.ends().into_iter().any(above) {
         let why = format!(
             "a standard uncertainty is below the greatest error, which is {}; the two may have changed places",

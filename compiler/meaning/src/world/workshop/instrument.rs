@@ -141,7 +141,7 @@ fn instrument(thing: &Thing, reader: Reader<'_>, found: &mut Findings) -> Option
 
 /// Gives the errors their full scale, and the display its half step where an error leaves it out: the
 /// rounding alone is half a step, so an error that is smaller cannot hold it; nor can a standard uncertainty that is
-/// smaller than that of the rounding.
+/// smaller than that of the rounding, which counts in its place then.
 fn on_its_scale(instrument: &mut Instrument) {
     let end = |end: &Option<Bound>| end.as_ref().map_or_else(zero, |end| end.value.clone());
     let (lower, upper) = (end(&instrument.range.lower), end(&instrument.range.upper));
@@ -155,9 +155,7 @@ fn on_its_scale(instrument: &mut Instrument) {
     if let (Some(stated), Some(half)) = (&mut instrument.standard_uncertainty, &half) {
         // Half a step, uniform: a over the root of three (JCGM 100:2008, 4.3.7), rounded up.
         let of_display = half * Exact::new(57_736.into(), 100_000.into());
-        if stated.constant() < of_display {
-            stated.of_step = of_display;
-        }
+        stated.of_step = (of_display - stated.constant()).max(zero());
     }
     if let (Some(error), Some(half)) = (&mut instrument.error, half)
         && error.constant() < half

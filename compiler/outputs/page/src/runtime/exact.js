@@ -46,5 +46,5 @@ const decimalBeside = (value, digits, others) => {
     return rounded && others.every(other => compare(rounded, other) === compare(value, other));
   };
   for (let more = 0; more <= 6; more += 1) if (apart(digits + more)) return decimal(value, digits + more);
-  return decimal(value, digits);
+  return decimal(value, digits + 6);
 };
