@@ -54,7 +54,7 @@ pub use outline::{By, Leads, Outline, OutlineArm, OutlineLane, Step, StepId};
 pub use petgraph::graph::DiGraph;
 pub use petgraph::visit::EdgeRef;
 pub use prose::{Prose, ProsePiece, Words};
-pub use table::{Between, Odd, Table, TableEnd, odd};
+pub use table::{Between, Odd, Table, TableEnd, is_far_off, odd};
 pub use template::{
     Cut, CutForm, Feature, FeatureShape, Paper, Placing, Template, TemplateLabel, TemplateOutline,
     TemplateSide,

@@ -73,7 +73,11 @@ impl Table {
         });
         let keys = self.rows.iter().map(|(key, _)| units.unit(key.unit).number_of(&key.value));
         let keys = || odd_key(&keys.collect::<Vec<Exact>>()).map(Odd::Key);
-        ends.into_iter().flatten().next().or_else(keys)
+        let widths: Option<Vec<Exact>> =
+            self.rows.iter().map(|(_, limit)| limit.range.width()).collect();
+        // A tolerance that slipped takes its ends along.
+        let width = widths.and_then(|widths| odd_width(&widths)).map(Odd::Width);
+        width.or_else(|| ends.into_iter().flatten().next()).or_else(keys)
     }
 
     /// The first and the last key.
@@ -166,6 +170,8 @@ pub enum Odd {
     Jumps(usize),
     /// The first or the last, whose key does.
     Key(usize),
+    /// One whose tolerance does.
+    Width(usize),
 }
 
 impl Odd {
@@ -173,7 +179,7 @@ impl Odd {
     pub fn rows(&self) -> &[usize] {
         match self {
             Self::Turns(rows) => rows,
-            Self::Jumps(row) | Self::Key(row) => std::slice::from_ref(row),
+            Self::Jumps(row) | Self::Key(row) | Self::Width(row) => std::slice::from_ref(row),
         }
     }
 }
@@ -240,13 +246,25 @@ fn odd_key(keys: &[Exact]) -> Option<usize> {
     at_end.or_else(|| far(first, behind).map(|()| 0))
 }
 
+/// The one tolerance that lies five times off all the others, which lie near one another.
+fn odd_width(widths: &[Exact]) -> Option<usize> {
+    let alone = |at: usize| {
+        let mut others = widths.to_vec();
+        let own = others.remove(at);
+        let (least, most) = (others.iter().min()?, others.iter().max()?);
+        let off = others.iter().all(|other| is_far_off(&own, other));
+        (off && !is_far_off(least, most)).then_some(at)
+    };
+    if widths.len() < 3 { None } else { (0..widths.len()).find_map(alone) }
+}
+
 /// Whether values rise all along, or fall.
 fn in_line(values: &[Exact]) -> bool {
     values.is_sorted() || values.iter().rev().is_sorted()
 }
 
 /// Whether two values lie so far apart as a slipped digit takes them, or nearly: one is five times the other, or more.
-fn is_far_off(one: &Exact, other: &Exact) -> bool {
+pub fn is_far_off(one: &Exact, other: &Exact) -> bool {
     let (one, other) = (one.abs(), other.abs());
     let (less, more) = if one < other { (one, other) } else { (other, one) };
     less.is_positive() && more >= less * Exact::from_integer(5.into())

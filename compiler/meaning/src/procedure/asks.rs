@@ -1,12 +1,13 @@
 //! Reading pieces of a line: what they name must have been read by then, and be a number where one
 //! reckons with it.
 
+use super::acts::{asked, cancels};
 use super::coverage::{Possible, possible};
 use super::laying::Laying;
 use crate::findings::names::CannotBeKnown;
 use crate::findings::readings::{NotYetRead, RestsOnRough, WordsNotNumber};
 use crate::world::Bounds;
-use locknut_graph::{Condition, Expression, Prose, Words};
+use locknut_graph::{Condition, Expression, Prose, Test, Words};
 use locknut_quantity::{Exact, KindId, Limit, Quantity, UnitId};
 use locknut_syntax::tree;
 
@@ -44,6 +45,11 @@ impl Laying<'_> {
         }
         let read = self.read(|reader, found| reader.bounds(written, wanted, found))?;
         self.look_ups_of_limit(written);
+        if let Bounds::Computed { limit, .. } = &read {
+            for (end, _) in limit.lower.iter().chain(&limit.upper) {
+                cancels::tell_written(self, written.span, end);
+            }
+        }
         Some(read)
     }
 
@@ -68,6 +74,12 @@ impl Laying<'_> {
         }
         let read = self.read(|reader, found| reader.condition(written, found))?;
         self.look_ups_of_condition(written);
+        for test in read.tests() {
+            if let Test::Within { value, limit, span, .. } = test {
+                cancels::tell_written(self, *span, value);
+                asked::between_digits(self, value, limit, *span);
+            }
+        }
         Some(read)
     }
 

@@ -9,7 +9,9 @@ use super::here::{Fork, Stretch};
 use super::laying::Laying;
 use super::said;
 use locknut_finding::Span;
-use locknut_graph::{ActKind, Condition, Expression, Leads, ReadingId, ReadingKind, Test, Verdict};
+use locknut_graph::{
+    ActKind, Condition, Expression, Leads, NodeId, ReadingId, ReadingKind, Test, Verdict,
+};
 use locknut_quantity::{Bound, Exact, Range};
 use num_traits::Signed;
 use std::collections::BTreeMap;
@@ -153,6 +155,14 @@ impl Laying<'_> {
         if let Some(range) = &outcomes.accepted {
             self.settle_outcome(outcomes, range);
         }
+    }
+
+    /// Behind a choice that every way on has gone through with something that fits.
+    pub(super) fn settle_chosen(&mut self, node: NodeId) {
+        let act = self.build.flow.node_weight(node).and_then(locknut_graph::Node::act);
+        let Some(ActKind::Choose(choice)) = act.map(|act| &act.kind) else { return };
+        let (value, range, by) = (choice.value.clone(), choice.range.range.clone(), choice.span);
+        self.settle_value(&value, &range, by);
     }
 
     /// Inside an arm, and behind all that go on.

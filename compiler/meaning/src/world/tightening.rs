@@ -147,6 +147,9 @@ impl World {
     }
 
     pub(super) fn head(&self, thing: &ModelThing, diameter: Option<&Exact>) -> Option<Head> {
+        if diameter.is_some_and(|diameter| too_wide(thing, diameter)) {
+            return None;
+        }
         let usual = self.figures_of("head").into_keys().find(|name| {
             name.starts_with(USUAL_HEAD)
                 && self.figure_of("head", name, "diameter") == diameter
@@ -187,4 +190,10 @@ impl World {
             source: self.source_of("condition", name),
         })
     }
+}
+
+/// Whether a face is wider than any that bears: of the widest washers it is seven times the thread (common practice).
+pub(super) fn too_wide(thing: &ModelThing, diameter: &Exact) -> bool {
+    let most = diameter * Exact::from_integer(10.into());
+    thing.fastening.bearing.as_ref().is_some_and(|bearing| *bearing > most)
 }

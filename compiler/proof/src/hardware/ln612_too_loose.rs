@@ -9,6 +9,10 @@ pub(crate) struct TooLoose {
     pub(crate) torque: String,
     pub(crate) friction: String,
     pub(crate) preload: String,
+    /// What an angle adds at most.
+    pub(crate) turned: Option<String>,
+    /// What the self-locking nut takes of the torque.
+    pub(crate) nut: Option<String>,
     pub(crate) share: String,
     pub(crate) least: String,
     pub(crate) declared: Span,
@@ -21,15 +25,30 @@ impl Finding for TooLoose {
 
     fn show(&self, say: &mut Report) {
         say.title(format!("the {} may hold only {} of their proof load", self.thing, self.share));
+        let less =
+            self.nut.as_ref().map(|nut| format!(", less {nut} that the nut takes by itself,"));
+        let more = self.turned.as_ref();
+        let more =
+            more.map(|by| format!(", and the angle adds {by} at most, if the parts gave nothing"));
+        let (less, more) = (less.unwrap_or_default(), more.unwrap_or_default());
         say.label(
             self.act,
-            format!("{} at friction {} leave {}", self.torque, self.friction, self.preload),
+            format!(
+                "{}{less} at friction {} leave {}{more}",
+                self.torque, self.friction, self.preload
+            ),
         );
         say.label(
             self.declared,
             format!("{}: {} at least are asked for", self.fastener, self.least),
         );
         say.consequence("a joint that is clamped too little shifts and works loose");
+        if self.turned.is_some() {
+            say.mend("look up again by how much they are turned on, and which length they clamp");
+        }
+        if self.nut.is_some() {
+            say.mend("look up again what the nut takes by itself: prevailing 2 .. 6 N·m");
+        }
         say.mend("take the maker's figure for this thread, class and condition; or oil the threads, and say so with the bolts");
         say.mend("or answer it where it stands, as for a plug that only seals: despite LN612 because \"…\"");
         say.note("the part that is asked for stands in library.yaml: least-preload");

@@ -280,13 +280,19 @@ fn worked(cases: &Cases<'_>, several: bool, dress: Dress<'_>) -> Vec<Worked> {
         (
             &cases.worst,
             "worst",
-            "greatest T′, at the friction that is worst for them",
+            if cases.nut.is_some() {
+                "greatest T′, at the friction and with the nut that are worst for them"
+            } else {
+                "greatest T′, at the friction that is worst for them"
+            },
             Rounding::Up,
         ),
         (&cases.least, "least", "least T′", Rounding::Down),
     ] {
-        // Most and worst differ only where the friction under the head is apart.
-        if which == "worst" && cases.worst.friction == cases.most.friction {
+        // Most and worst differ only where the friction under the head is apart, or a nut takes more or less.
+        let same = cases.worst.friction == cases.most.friction
+            && cases.worst.prevailing == cases.most.prevailing;
+        if which == "worst" && same {
             continue;
         }
         all.push(preload(cases, case, dress, &format!("preload, {which} ({torque})"), rounding));
@@ -355,8 +361,7 @@ fn combined(
     let area = dress.area(&joint.area.low()).said();
     let pitch = dress.length(&joint.pitch).said();
     let friction = dress.plain(&case.friction).said();
-    if let Some(nut) = cases.nut {
-        let twists = if case.prevailing == nut.least { &nut.greatest } else { &case.prevailing };
+    if cases.nut.is_some() {
         return Worked {
             symbol: "σ".to_owned(),
             what: what.to_owned(),
@@ -364,7 +369,7 @@ fn combined(
                 .to_owned(),
             numbers: format!(
                 "√(({force} / {area})² + 3 [{force} / {area} × 3/2 × {d2} / {ds} × ({pitch} / (π × {d2}) + 1.155 × {friction}) + 3 × {} / ({area} × {ds})]²)",
-                dress.torque(twists, Rounding::Up).said()
+                dress.torque(&case.prevailing, Rounding::Up).said()
             ),
             figure: dress.stress(&case.stress.high(), Rounding::Up),
             source: format!("{VDI}; the nut's own torque taken to twist the shank, for safety"),

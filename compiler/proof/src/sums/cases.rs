@@ -109,11 +109,12 @@ pub(crate) fn cases<'a>(
             .as_ref()
             .map(|one| (one.least.clone(), one.greatest.clone()))
             .unwrap_or_default();
-        let case = |torque: Exact, friction: &Exact, head: &Exact, off: Exact, twists: &Exact| {
+        // What the nut takes off the torque is what it twists the shank with.
+        let case = |torque: Exact, friction: &Exact, head: &Exact, off: Exact| {
             let left = (&torque - &off).max(Exact::default());
             let preload = joint.preload_of(&left, friction, head);
-            let stress = if twists.is_positive() {
-                joint.stress_with(&preload, friction, twists)?
+            let stress = if off.is_positive() {
+                joint.stress_with(&preload, friction, &off)?
             } else {
                 joint.stress(&preload, friction)?
             };
@@ -125,8 +126,11 @@ pub(crate) fn cases<'a>(
         // Whichever end of the thread's friction is worse for the bolt; only apart from the head's it may be the greatest.
         let ends = [&friction.least, &friction.greatest];
         let ends = ends.into_iter().take(if of.head_friction.is_some() { 2 } else { 1 });
-        let worst =
-            ends.map(|thread| case(most.clone(), thread, &under.least, less.clone(), &more));
+        // So with what the nut takes: σ² is a sum of squares of two linear functions of it.
+        let nuts = [&less, &more].into_iter().take(if less == more { 1 } else { 2 });
+        let worst = ends
+            .flat_map(|thread| nuts.clone().map(move |nut| (thread, nut)))
+            .map(|(thread, nut)| case(most.clone(), thread, &under.least, nut.clone()));
         let worst: Vec<Case> = worst.collect::<Option<_>>()?;
         let most = worst.first()?.clone();
         Some(Cases {
@@ -136,13 +140,7 @@ pub(crate) fn cases<'a>(
             friction,
             apart: of.head_friction.is_some(),
             nut: of.prevailing.as_ref(),
-            meant: case(
-                figure,
-                &mean,
-                &half(&under.least, &under.greatest),
-                mean_off.clone(),
-                &mean_off,
-            )?,
+            meant: case(figure, &mean, &half(&under.least, &under.greatest), mean_off)?,
             worst: worst.into_iter().max_by(|a, b| a.stress.high().cmp(&b.stress.high()))?,
             most,
             least: case(
@@ -150,7 +148,6 @@ pub(crate) fn cases<'a>(
                 &friction.greatest,
                 &under.greatest,
                 more.clone(),
-                &more,
             )?,
             proof_load: joint.load_at(&strength.proof),
             joint: joint.clone(),
@@ -180,14 +177,28 @@ impl Cases<'_> {
         self.worst.stress.high() > self.strength.limit
     }
 
-    /// Whether the slackest case clamps on while a load pulls along the fastener, all of it off the clamping.
-    pub(crate) fn stays_shut(&self, load: &Exact) -> bool {
-        self.least.preload > *load
+    /// What an angle adds to the slackest case at most, as if the parts gave nothing; none where that is not known.
+    pub(crate) fn turned_on(&self, of: &Tightening) -> Option<Exact> {
+        let Some(angle) = of.angle() else { return Some(Exact::default()) };
+        let modulus = self.strength.modulus.as_ref().filter(|modulus| modulus.is_positive())?;
+        let clamps = of.clamps.as_ref().filter(|clamps| clamps.is_positive())?;
+        let turns = angle.range.lower.or(angle.range.upper)?.value;
+        Some(turns * &self.joint.pitch / clamps * modulus * self.joint.area.high())
     }
 
-    /// The least preload over the proof load.
-    pub(crate) fn share_held(&self) -> Exact {
-        &self.least.preload / self.proof_load.high()
+    /// The preload of the slackest case; behind an angle the most that it can be, none where that is not known.
+    pub(crate) fn slackest(&self, of: &Tightening) -> Option<Exact> {
+        Some(&self.least.preload + self.turned_on(of)?)
+    }
+
+    /// That over the proof load.
+    pub(crate) fn share_held(&self, of: &Tightening) -> Option<Exact> {
+        Some(self.slackest(of)? / self.proof_load.high())
+    }
+
+    /// Whether less is held than is asked for.
+    pub(crate) fn too_loose(&self, of: &Tightening) -> bool {
+        self.share_held(of).is_some_and(|share| share < of.least)
     }
 
     /// A torque that brings the fastener to so much of its yield stress at a friction, never more.
@@ -253,8 +264,8 @@ pub(crate) fn stretch(of: &Tightening, cases: &Cases<'_>) -> Option<Stretch> {
     let rigid = cases.joint.area.times(&Between::exactly(modulus));
     let (least, greatest) = (&cases.friction.least, &cases.friction.greatest);
     let most = &cases.most;
-    let left = (&most.torque - &most.prevailing).max(Exact::default());
-    let preload_at = |friction: &Exact| {
+    let preload_at = |friction: &Exact, nut: &Exact| {
+        let left = (&most.torque - nut).max(Exact::default());
         let under = if cases.apart { &most.head } else { friction };
         cases.joint.preload_of(&left, friction, under)
     };
@@ -262,20 +273,28 @@ pub(crate) fn stretch(of: &Tightening, cases: &Cases<'_>) -> Option<Stretch> {
         .over(&rigid)
         .is_some_and(|strain| by_angle <= strain.low() * Exact::from_integer(4.into()));
     let tried = if mostly_torque && cases.nut.is_none() {
-        let both = |friction: &Exact| (friction.clone(), friction.clone());
-        vec![(most.preload.clone(), both(least)), (preload_at(greatest), both(greatest))]
+        let both = |friction: &Exact| (friction.clone(), friction.clone(), Exact::default());
+        vec![both(least), both(greatest)]
     } else {
         let at = |piece: u32| least + (greatest - least) * Exact::new(piece.into(), PIECES.into());
+        // One nut takes off and twists by as much: one end of that is the worst, too.
+        let nuts: Vec<Exact> = match cases.nut {
+            Some(nut) => vec![nut.least.clone(), nut.greatest.clone()],
+            None => vec![Exact::default()],
+        };
         let pieces = (0..PIECES).map(|piece| (at(piece), at(piece + 1)));
-        pieces.map(|piece| (preload_at(&piece.0), piece)).collect()
+        let pieces = pieces
+            .flat_map(|(from, to)| nuts.iter().map(move |nut| (from.clone(), to.clone(), nut)));
+        pieces.map(|(from, to, nut)| (from, to, nut.clone())).collect()
     };
-    let twists = cases.nut.map(|nut| nut.greatest.clone()).filter(Exact::is_positive);
-    let each = tried.into_iter().map(|(before, friction)| {
+    let each = tried.into_iter().map(|(from, to, nut)| {
+        let (before, friction) = (preload_at(&from, &nut), (from, to));
         let strain = Between::exactly(&before).over(&rigid)?.plus(&Between::exactly(&by_angle));
         let preload = strain.times(&rigid).high();
-        let stress = match &twists {
-            Some(twists) => cases.joint.stress_with(&preload, &friction.1, twists)?,
-            None => cases.joint.stress(&preload, &friction.1)?,
+        let stress = if nut.is_positive() {
+            cases.joint.stress_with(&preload, &friction.1, &nut)?
+        } else {
+            cases.joint.stress(&preload, &friction.1)?
         };
         let twisted = stress.over(&Between::exactly(&preload).over(&cases.joint.area)?)?;
         let elastic = &cases.strength.limit / modulus / twisted.high();

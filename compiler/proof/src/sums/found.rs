@@ -11,6 +11,7 @@ use crate::hardware::{
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Carries, Instrument, Pull, StepGraph, Tightening};
 use locknut_quantity::{Exact, Rounding, Units};
+use num_traits::Signed;
 use std::collections::BTreeSet;
 
 /// The share of the yield stress to which tables of tightening torques go (ν of VDI 2230-1).
@@ -78,14 +79,18 @@ fn one(
     if cases.may_yield() {
         may_yield(of, &cases, act, units, found);
     }
-    if of.angle().is_none() && cases.share_held() < of.least {
+    if let Some(share) = cases.share_held(of).filter(|_| cases.too_loose(of)) {
+        let turned = cases.turned_on(of).filter(|_| of.angle().is_some());
+        let nut = Some(&cases.least.prevailing).filter(|nut| nut.is_positive());
         found.add(&TooLoose {
             act,
             thing: of.thing.said.clone(),
             torque: dress.torque(&cases.least.torque, Rounding::Down).said(),
             friction: cases.friction_of(&cases.least, dress),
             preload: dress.force(&cases.least.preload, Rounding::Down).said(),
-            share: Dress::percent(&cases.share_held(), Rounding::Down).said(),
+            turned: turned.map(|by| dress.force(&by, Rounding::Up).said()),
+            nut: nut.map(|nut| dress.torque(nut, Rounding::Up).said()),
+            share: Dress::percent(&share, Rounding::Down).said(),
             least: Dress::percent(&of.least, Rounding::Up).said(),
             declared: of.declared,
             fastener: fastener(&cases),
@@ -116,7 +121,7 @@ fn opens(
             format!(
                 "{} may leave only {}",
                 torque.torque(&cases.least.torque, Rounding::Down).said(),
-                dress.force(&cases.least.preload, Rounding::Down).said()
+                dress.force(&cases.slackest(of).unwrap_or_default(), Rounding::Down).said()
             )
         }
         (Load::Opens | Load::Held | Load::Open(_), _) => return,

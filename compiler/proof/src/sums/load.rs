@@ -37,11 +37,11 @@ pub(crate) fn load(of: &Tightening, cases: Result<&Cases<'_>, &Vec<&'static str>
         return Some(Load::BeyondProof(proof.low()));
     }
     Some(match cases {
+        Ok(cases) if cases.slackest(of).is_some_and(|most| most <= *load) => Load::Opens,
         Ok(_) if of.angle().is_some() => {
             Load::Open("how much of the angle goes into the parts is not modelled".to_owned())
         }
-        Ok(cases) if cases.stays_shut(load) => Load::Held,
-        Ok(_) => Load::Opens,
+        Ok(_) => Load::Held,
         Err(lacks) => Load::Open(declared(lacks)),
     })
 }
@@ -127,8 +127,9 @@ fn taken<'a>(
 pub fn not_judged(graph: &StepGraph) -> Vec<NotJudged> {
     let mut all = Vec::new();
     let mut told = BTreeSet::new();
+    let taken = super::unstated::taken(graph);
     for act in graph.flow.node_weights().filter_map(locknut_graph::Node::act) {
-        let unstated = super::unstated::unstated(graph, act);
+        let unstated = super::unstated::unstated(graph, &taken, act);
         all.extend(unstated.into_iter().filter(|one| told.insert(one.clone())));
         let Some(of) = &act.tightening else { continue };
         let wrench = act.instrument.and_then(|wrench| graph.instruments.get(wrench));

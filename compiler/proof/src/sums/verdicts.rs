@@ -18,15 +18,20 @@ pub(super) fn judged(of: &Tightening, cases: &Cases<'_>, dress: Dress<'_>) -> Ve
     // Of several passes each is judged by itself.
     let several = of.passes().len() > 1;
     let mut all = if several { Vec::new() } else { of_stress(of, cases, dress) };
-    if of.angle().is_some() {
+    if of.angle().is_some() && !cases.too_loose(of) {
         all.push(open("the least preload is not judged: how much of the angle goes into the parts is not modelled"));
-    } else {
+    } else if let Some(share) = cases.share_held(of) {
+        let even = if of.angle().is_some() {
+            "even if the parts gave nothing under the angle, "
+        } else {
+            ""
+        };
         all.push(one(
-            cases.share_held() >= of.least,
+            !cases.too_loose(of),
             TooLoose::PAGE.code(),
             format!(
-                "the slackest case holds {} of the proof load, {} are asked for",
-                Dress::percent(&cases.share_held(), Rounding::Down).said(),
+                "{even}the slackest case holds {} of the proof load, {} are asked for",
+                Dress::percent(&share, Rounding::Down).said(),
                 Dress::percent(&of.least, Rounding::Up).said()
             ),
         ));
@@ -96,16 +101,22 @@ fn of_load(
             let proof = dress.force(&proof, Rounding::Down).said();
             one(false, code, format!("the load of {much} is no less than the proof load {proof}"))
         }
-        (Load::Held, Ok(cases)) => one(true, code, slackest(cases, &much, dress)),
-        (Load::Opens, Ok(cases)) => one(false, code, slackest(cases, &much, dress)),
+        (Load::Held, Ok(cases)) => one(true, code, slackest(of, cases, &much, dress)),
+        (Load::Opens, Ok(cases)) => one(false, code, slackest(of, cases, &much, dress)),
         (Load::Held | Load::Opens, Err(_)) => return None,
     })
 }
 
-fn slackest(cases: &Cases<'_>, load: &str, dress: Dress<'_>) -> String {
+fn slackest(of: &Tightening, cases: &Cases<'_>, load: &str, dress: Dress<'_>) -> String {
+    let preload = cases.slackest(of).unwrap_or_default();
+    let most = if of.angle().is_some() {
+        "at most, if the parts gave nothing under the angle, "
+    } else {
+        ""
+    };
     format!(
-        "the slackest case clamps with {}, and {load} are taken off it at most; how much of that the bolts bear, and whether they can, is not reckoned",
-        dress.force(&cases.least.preload, Rounding::Down).said(),
+        "the slackest case clamps {most}with {}, and {load} are taken off it at most; how much of that the bolts bear, and whether they can, is not reckoned",
+        dress.force(&preload, Rounding::Down).said(),
     )
 }
 

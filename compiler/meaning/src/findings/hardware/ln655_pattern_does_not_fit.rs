@@ -8,6 +8,8 @@ pub(crate) struct PatternDoesNotFit {
     pub(crate) written: String,
     pub(crate) span: Span,
     pub(crate) why: String,
+    /// It is for heads that nobody has declared.
+    pub(crate) heads: bool,
 }
 
 impl Finding for PatternDoesNotFit {
@@ -18,5 +20,8 @@ impl Finding for PatternDoesNotFit {
         say.label(self.span, self.why.clone());
         say.consequence("the drawing of the order would show another joint than the fitter sees");
         say.mend("count them at the machine, and write the pattern that they stand in");
+        if self.heads {
+            say.mend("or, where they have other heads, say with them how wide their face and its hole are: bearing …, hole …");
+        }
     }
 }

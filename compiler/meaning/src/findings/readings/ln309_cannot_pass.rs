@@ -10,6 +10,8 @@ pub(crate) struct CannotPass {
     /// All that the reading can come to.
     pub(crate) can_be: String,
     pub(crate) bounded_by: String,
+    /// Two values that it can come to, and the limit lies between them.
+    pub(crate) between: Option<(String, String)>,
 }
 
 impl Finding for CannotPass {
@@ -17,9 +19,22 @@ impl Finding for CannotPass {
 
     fn show(&self, say: &mut Report) {
         say.title(format!("{} is never accepted", self.name));
-        say.label(self.span, format!("it can only be {}, none of which is accepted", self.can_be));
+        say.label(
+            self.span,
+            match &self.between {
+                Some((below, above)) => format!("it comes to {below} or {above}, nothing between"),
+                None => format!("it can only be {}, none of which is accepted", self.can_be),
+            },
+        );
         say.consequence("no machine gets past this line, however good it is");
         say.note(self.bounded_by.clone());
-        say.mend(format!("look at “{}” again, or at what is expected", self.limit));
+        say.mend(if self.between.is_some() {
+            format!(
+                "let “{}” hold one of the two, or take the readings with a finer instrument",
+                self.limit
+            )
+        } else {
+            format!("look at “{}” again, or at what is expected", self.limit)
+        });
     }
 }

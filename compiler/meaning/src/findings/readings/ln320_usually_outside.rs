@@ -34,13 +34,15 @@ impl UsuallyOutside {
     }
 }
 
-/// What is usual is refused.
+/// What is usual is refused, or breaks the job off.
 pub(crate) struct UsuallyRefused {
     pub(crate) name: String,
     pub(crate) usually: String,
     pub(crate) named: Span,
     pub(crate) limit: String,
     pub(crate) span: Span,
+    /// By an arm.
+    pub(crate) breaks_off: bool,
 }
 
 impl Finding for UsuallyRefused {
@@ -49,8 +51,13 @@ impl Finding for UsuallyRefused {
 
     fn show(&self, say: &mut Report) {
         let Self { name, usually, limit, .. } = self;
-        say.title(format!("where {name} is as usual, it is refused"));
-        say.label(self.span, format!("this accepts {limit}"));
+        if self.breaks_off {
+            say.title(format!("where {name} is as usual, the job breaks off"));
+            say.label(self.span, format!("at {limit} it ends here"));
+        } else {
+            say.title(format!("where {name} is as usual, it is refused"));
+            say.label(self.span, format!("this accepts {limit}"));
+        }
         say.label(self.named, format!("usually it is {usually}"));
         say.consequence("95 of 100 machines do not pass here: most of them are sound, or one of the two figures is wrong");
         say.mend("look both figures up again at their source");

@@ -22,6 +22,8 @@ pub(crate) struct Weighed {
     pub(crate) from: Vec<(Span, String)>,
     /// Whether most of the error is that of the limit.
     pub(crate) by_limit: bool,
+    /// Whether one row of a table alone makes it so narrow.
+    pub(crate) by_row: bool,
     pub(crate) other: Option<OtherSide>,
 }
 
@@ -90,6 +92,9 @@ impl Finding for TooRough {
         }
         if widens {
             say.mend("widen what is expected, where more may come");
+        }
+        if self.of.by_row {
+            say.mend("look the row up again at its source");
         }
         say.mend(if *by_limit {
             "take what the limit hangs on with an instrument with a smaller error, or take the limit from a source that allows more"

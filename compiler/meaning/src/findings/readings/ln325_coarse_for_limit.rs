@@ -27,6 +27,9 @@ impl Finding for CoarseForLimit {
             self.fair, self.good
         ));
         self.of.note_other_side(say);
+        if self.of.by_row {
+            say.mend("look the row up again at its source");
+        }
         say.mend(if *by_limit {
             "take what the limit hangs on with an instrument with a smaller error"
         } else {

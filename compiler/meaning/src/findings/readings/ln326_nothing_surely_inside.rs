@@ -31,7 +31,7 @@ impl Finding for NothingSurelyInside {
             say.consequence("the job waits here for ever, or the fitter learns to pass it by");
         }
         say.note(format!(
-            "it is drawn in by up to {}: as much as the value may be wrong",
+            "it is drawn in by up to {}: as much as the value may be wrong, and on to the next digit",
             self.band
         ));
         say.mend("name an instrument with a smaller error, or judge it “as read”");

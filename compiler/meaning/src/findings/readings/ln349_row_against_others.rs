@@ -29,6 +29,10 @@ impl Finding for RowAgainstOthers {
             Odd::Jumps(_) => {
                 ("lies far off all the others", "five times off the two rows next to it, or more")
             }
+            Odd::Width(_) => (
+                "has another tolerance than all the others",
+                "five times as much, or as little, as each of the other rows allows, or more",
+            ),
             Odd::Key(_) => (
                 "lies far off all the others",
                 "the other keys are evenly spaced, and this one is far away",

@@ -5,6 +5,8 @@ mod ln219_sorted_as_read;
 mod ln220_never_sure;
 mod ln221_difference_said_bare;
 mod ln222_cancels_out;
+mod ln223_doubted_uncertainty;
+mod ln224_expected_elsewhere;
 mod ln301_no_instrument;
 mod ln302_wrong_instrument;
 mod ln303_beyond_range;
@@ -59,6 +61,8 @@ pub(crate) use ln219_sorted_as_read::SortedAsRead;
 pub(crate) use ln220_never_sure::NeverSure;
 pub(crate) use ln221_difference_said_bare::DifferenceSaidBare;
 pub(crate) use ln222_cancels_out::{CancelsOut, TwiceInFold};
+pub(crate) use ln223_doubted_uncertainty::DoubtedUncertainty;
+pub(crate) use ln224_expected_elsewhere::ExpectedElsewhere;
 pub(crate) use ln301_no_instrument::NoInstrument;
 pub(crate) use ln302_wrong_instrument::WrongInstrument;
 pub(crate) use ln303_beyond_range::BeyondRange;
@@ -66,7 +70,7 @@ pub(crate) use ln304_between_digits::BetweenDigits;
 pub(crate) use ln305_arms_gap::ArmsGap;
 pub(crate) use ln306_arms_overlap::ArmsOverlap;
 pub(crate) use ln307_no_otherwise::NoOtherwise;
-pub(crate) use ln308_cannot_fail::CannotFail;
+pub(crate) use ln308_cannot_fail::{CannotFail, DecidesNothing, NeverRefused};
 pub(crate) use ln309_cannot_pass::CannotPass;
 pub(crate) use ln310_arm_never_taken::{AlwaysFits, ArmNeverTaken, NeverSo};
 pub(crate) use ln311_which_point::WhichPoint;
@@ -116,6 +120,8 @@ pub(crate) const PAGES: &[Page] = &[
     NeverSure::PAGE,
     DifferenceSaidBare::PAGE,
     CancelsOut::PAGE,
+    DoubtedUncertainty::PAGE,
+    ExpectedElsewhere::PAGE,
     NoInstrument::PAGE,
     WrongInstrument::PAGE,
     BeyondRange::PAGE,

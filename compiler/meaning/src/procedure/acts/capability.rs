@@ -6,11 +6,11 @@ use super::super::laying::Laying;
 use super::super::said;
 use super::guarded_arms;
 use super::limits::reaches;
-use super::moving;
 use super::verdict::Judged;
+use super::{moving, usual_judged};
 use crate::findings::readings::{
-    BetweenDigits, CoarseForLimit, NothingSurelyInside, OtherSide, TooRough, Unguardable, Unknown,
-    UsuallyRefused, Weighed,
+    BetweenDigits, CoarseForLimit, NothingSurelyInside, OtherSide, RowAgainstOthers, TooRough,
+    Unguardable, Unknown, Weighed,
 };
 use crate::world::Instrument;
 use locknut_finding::{Finding, Span};
@@ -91,7 +91,7 @@ pub(super) fn weigh(
             }
             told(laying, &weighed, span, value, computed.as_ref());
             if computed.is_none() {
-                usually_refused(laying, &limit.limit, span, value);
+                usual_judged::refused(laying, &limit.limit, span, value);
             }
             vec![weighed]
         }
@@ -105,6 +105,7 @@ pub(super) fn weigh(
                 rank(one).cmp(&rank(other))
             });
             let Some((held, span)) = worst else { return Vec::new() };
+            usual_judged::breaks_off(laying, arms, &judged.follows, value);
             let too_rough = too_rough(laying, &held);
             if too_rough || guarded_arms::guard(laying, arms, &judged.of_arms, value) {
                 told(laying, &held, span, value, None);
@@ -292,23 +293,6 @@ fn nothing_left(
     keeps(&range) && !keeps(&guard.accepted(&range))
 }
 
-/// Says so where a limit takes nothing of what is said to be usual.
-fn usually_refused(laying: &mut Laying<'_>, limit: &Limit, span: Span, value: &Value<'_>) {
-    let Some(usually) = &value.usually else { return };
-    let never = value.possible.is_some_and(|all| all.within(&limit.range).is_none());
-    if never || !usually.intersect(&limit.range).is_empty() {
-        return;
-    }
-    let said_in = said::In { unit: value.unit, kind: limit.kind };
-    laying.found.add(&UsuallyRefused {
-        name: value.name.text.clone(),
-        usually: said::range(&laying.world.units, usually, said_in, limit.decimals),
-        named: value.name.span,
-        limit: limit.written.clone(),
-        span,
-    });
-}
-
 /// Whether the error is greater than any verdict can bear.
 fn too_rough(laying: &Laying<'_>, held: &Capability) -> bool {
     held.ratio().is_some_and(|ratio| ratio < laying.world.metrology.least)
@@ -340,6 +324,13 @@ fn told(
     let of_limit = computed.map(|ends| limit_wrong(laying, ends, held, value)).unwrap_or_default();
     let by_limit = of_limit.iter().any(|(_, _, most)| *most);
     from.extend(of_limit.into_iter().map(|(at, text, _)| (at, text)));
+    let narrowest = computed.and_then(|ends| moving::narrowest_row(laying, ends));
+    if let Some((row, written)) = &narrowest {
+        from.push((*row, format!("it is narrowest in this row: {written}")));
+        if ratio < laying.world.metrology.least {
+            laying.found.take_back(RowAgainstOthers::PAGE.code(), *row);
+        }
+    }
     let half = held.accepted.as_ref().and_then(Range::width).unwrap_or_else(Exact::zero);
     let half = half / Exact::from_integer(2.into());
     let of = Weighed {
@@ -351,6 +342,7 @@ fn told(
         error: error_said(laying, held.error.as_ref(), value),
         from,
         by_limit,
+        by_row: narrowest.is_some(),
         other: computed.is_none().then(|| other_side_said(laying, held, value)).flatten(),
     };
     if ratio < least {

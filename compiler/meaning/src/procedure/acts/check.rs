@@ -15,7 +15,7 @@ use super::{bare_difference, cancels, capability};
 use crate::findings::quantities::{ImpossibleValue, WrongKind, a_kind};
 use crate::findings::readings::{CannotFail, CannotPass, Usual, UsuallyOutside};
 use locknut_finding::{Finding, Span};
-use locknut_graph::{ActKind, Expression, LineValue, Operator};
+use locknut_graph::{ActKind, Expression, LineValue, Operator, Verdict};
 use locknut_quantity::{Exact, KindId, Range, UnitId};
 use locknut_syntax::tree::{self, Act, Object};
 
@@ -83,6 +83,9 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
     let codes = [CannotFail::PAGE.code(), CannotPass::PAGE.code()];
     if !codes.iter().any(|code| laying.found.has(so_far, code)) {
         cancels::tell(laying, &name.text, written.span(), &value);
+        if let Verdict::Accept { limit, computed: Some(ends) } = &judged.verdict {
+            cancels::tell_against(laying, &name.text, limit.span, &value, ends);
+        }
     }
     let number = Number {
         kind,

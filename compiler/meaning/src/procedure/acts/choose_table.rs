@@ -2,7 +2,6 @@
 
 use super::super::coverage::{Known, Possible, Rows};
 use super::super::laying::Laying;
-use super::cancels;
 use super::choose::{declare, otherwise, placeholder, stock};
 use super::draft::{Draft, Follows};
 use super::limits::{self, Subject};
@@ -10,6 +9,7 @@ use super::members::{Members, Sizes, members};
 use super::shape::{clause, one_name};
 use super::usual;
 use super::verdict::{MOST_ARMS, arm_limit, guard_span};
+use super::{asked, cancels};
 use crate::findings::flow::ClauseDoesNotFit;
 use crate::findings::names::TooMany;
 use crate::findings::readings::{NotAmongSizes, RowAgainstOthers};
@@ -65,7 +65,10 @@ pub(super) fn choose<'w>(
     let usually = usual::of_value(laying, act, &by.value, (by.kind, by.unit), reading);
     let narrowed = usually.must.is_some() && otherwise.is_some();
     let must = if otherwise.is_some() { usually.must } else { Some(laying.possible(&by.value)) };
+    let so_far = laying.found.reports().len();
     covers(laying, written_by, &arms, &by, (must.as_ref(), narrowed), span);
+    // An edge that two rows share is one edge.
+    laying.found.once_alike(so_far);
     let placed = rows_of(&arms, &parts, &set);
     by_row(laying, reading, &by.value, &placed, &set);
     let choice = Choice {
@@ -218,6 +221,9 @@ fn covers(
         unit: by.unit,
     };
     limits::check_rows(laying, arms, span, &subject, must);
+    for (limit, at) in arms.iter().filter_map(|arm| Some((arm.range.as_ref()?, arm.span))) {
+        asked::between_digits(laying, &by.value, limit, at);
+    }
 }
 
 /// Each row with the position of its part in the set.

@@ -6,7 +6,7 @@ use super::super::laying::{Laying, Lines, Taken};
 use super::super::mention::reading_of;
 use super::super::settled::Outcomes;
 use super::proves::Proved;
-use super::{proves, sealed};
+use super::{idle_arms, proves, sealed};
 use crate::findings::flow::{CannotBeAnswered, PlainWanted};
 use crate::findings::names::{DoubledName, SaysTooLittle};
 use crate::world::{ActInterlock, Change};
@@ -253,7 +253,11 @@ fn follow<'w>(
             let mut ways = Ways::out(node, Way::Next);
             // Where nothing fits, nothing is chosen.
             let none = Effect::Void { readings: vec![reading], proofs: Vec::new() };
-            ways.join(otherwise_block(laying, node, vec![none], otherwise, &[], out));
+            let others = otherwise_block(laying, node, vec![none], otherwise, &[], out);
+            if others.none_left() {
+                laying.settle_chosen(node);
+            }
+            ways.join(others);
             ways
         }
         Follows::Arms(arms) => follow_arms(laying, node, arms, proofs, outcomes, out),
@@ -297,6 +301,9 @@ fn follow_arms<'w>(
     let mut ways_on: Vec<u16> = Vec::new();
     let straight = |arm: &ArmOut<'_>| arm.outcome.is_none_or(proves::goes_straight_on);
     let any_straight = arms.iter().any(straight);
+    if proofs.is_empty() {
+        idle_arms::tell(laying, node, &arms);
+    }
     let fork = laying.here.fork();
     for arm in arms {
         let straight = straight(&arm);

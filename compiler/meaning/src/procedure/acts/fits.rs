@@ -9,7 +9,7 @@ use crate::findings::readings::{
     AlwaysFits, ChoiceGap, ChoiceNotShown, NoPreference, NothingFits, SizeNeverTaken,
 };
 use locknut_finding::Span;
-use locknut_graph::{Choice, ReadingId, ReadingKind};
+use locknut_graph::{Choice, ReadingId, ReadingKind, is_far_off};
 use locknut_quantity::{Bound, Exact, Limit, UnitId};
 use locknut_syntax::tree::{Act, ClauseValue, Name, Set};
 
@@ -66,10 +66,7 @@ pub(super) fn judge(
         (true, true) => None,
     };
     let Some(must) = must.filter(|must| !must.gaps.is_empty()) else {
-        // Where all is covered a size too many does no harm.
-        if choice.otherwise && usually.is_empty() {
-            never_taken(laying, choice, &members, written);
-        }
+        never_taken(laying, choice, (&members, usually), written);
         return;
     };
     let gaps = gaps_said(laying, &must, choice, written.unit);
@@ -99,8 +96,14 @@ fn always_fits(laying: &mut Laying<'_>, choice: &Choice, written: &Written<'_>) 
     laying.found.add(&AlwaysFits { name, otherwise: otherwise.span, rests_on });
 }
 
-/// Says which sizes fit for no reading, where the author lists them for this very choice.
-fn never_taken(laying: &mut Laying<'_>, choice: &Choice, members: &[Exact], written: &Written<'_>) {
+/// Says which sizes fit for no reading, where the author lists them for this very choice. Where all is covered a size too
+/// many does no harm: one is told that lies far off all that are taken.
+fn never_taken(
+    laying: &mut Laying<'_>,
+    choice: &Choice,
+    (members, usually): (&[Exact], &[(ReadingId, Limit)]),
+    written: &Written<'_>,
+) {
     let from = clause(written.act, "from");
     let Some(from) = from.filter(|_| choice.stacked.is_none()) else { return };
     let ClauseValue::Set(set) = &from.value else { return };
@@ -112,7 +115,15 @@ fn never_taken(laying: &mut Laying<'_>, choice: &Choice, members: &[Exact], writ
     let taken: Vec<Span> = taken.map(|reading| reading.span).collect();
     let range = &choice.range.range;
     let idle = idle(&choice.value, choice.reading, members, range, &laying.knowns);
-    let sizes = idle.into_iter().filter_map(|at| choice.set.get(at));
+    let covers = !choice.otherwise || !usually.is_empty();
+    let far_off = |at: &usize| {
+        let taken = members.iter().enumerate().filter(|(other, _)| !idle.contains(other));
+        let mut taken = taken.map(|(_, size)| size).peekable();
+        let own = members.get(*at);
+        taken.peek().is_some() && own.is_some_and(|own| taken.all(|one| is_far_off(own, one)))
+    };
+    let told: Vec<usize> = idle.iter().copied().filter(|at| !covers || far_off(at)).collect();
+    let sizes = told.into_iter().filter_map(|at| choice.set.get(at));
     let sizes: Vec<String> = sizes.map(|member| member.size.written.clone()).collect();
     if !sizes.is_empty() {
         laying.found.add(&SizeNeverTaken {

@@ -8,11 +8,11 @@ use super::moving;
 use super::verdict::Judged;
 use crate::findings::readings::{
     ArmNeverTaken, ArmsGap, ArmsOverlap, BetweenDigits, BeyondRange, CannotFail, CannotPass,
-    EndNeverMet, NeverMet, WhichPoint,
+    EndNeverMet, NeverMet, NeverRefused, WhichPoint,
 };
 use crate::world::Instrument;
 use locknut_finding::Span;
-use locknut_graph::{ActArm, Expression, Operator, Verdict};
+use locknut_graph::{ActArm, Expression, Guard, Operator, Verdict};
 use locknut_quantity::{Bound, Exact, Limit, Range, Rounding, UnitId, Units};
 use locknut_syntax::tree::Name;
 
@@ -247,7 +247,9 @@ pub(super) fn decides(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Su
         said::range(&laying.world.units, &possible.range, subject.said_in(limit), limit.decimals);
     let (limit_written, bounded_by) = (limit.written.clone(), subject.bounded_by.clone());
     if possible.within(&limit.range).is_none() {
-        laying.found.add(&CannotPass { name, limit: limit_written, span, can_be, bounded_by });
+        let between = between_steps(laying, limit, subject);
+        let limit = limit_written;
+        laying.found.add(&CannotPass { name, limit, span, can_be, bounded_by, between });
     } else if uncovered(possible, std::slice::from_ref(&accepted)).is_empty() {
         // What cannot fail behind one caller's lines may fail behind another's; by itself the subtask is judged, too.
         if laying.under_way.len() > 1 {
@@ -262,9 +264,39 @@ pub(super) fn decides(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Su
             bounded_by,
             turned,
         });
+    } else if of.guard.as_ref().is_some_and(|guard| never_refused(guard, limit, possible)) {
+        if laying.under_way.len() == 1 {
+            laying.found.add(&NeverRefused { name, span, can_be, bounded_by });
+        }
     } else {
         idle_end(laying, limit, &accepted, span, subject);
     }
+}
+
+/// Whether what may come reaches into a guard band, and never past it.
+fn never_refused(guard: &Guard, limit: &Limit, possible: &Possible) -> bool {
+    let not_refused = guard.not_refused(&limit.range);
+    guard.may_be_undecided() && uncovered(possible, &[not_refused]).is_empty()
+}
+
+/// The two steps of a value between which a limit lies that none of its steps meets.
+fn between_steps(
+    laying: &Laying<'_>,
+    limit: &Limit,
+    subject: &Subject<'_>,
+) -> Option<(String, String)> {
+    let possible = subject.possible?;
+    if possible.range.intersect(&limit.range).is_empty() {
+        return None;
+    }
+    let (grid, lower, upper) =
+        (possible.grid.as_ref()?, limit.range.lower.as_ref()?, limit.range.upper.as_ref()?);
+    let said = |value: &Exact| {
+        said::value(&laying.world.units, value, subject.said_in(limit), limit.decimals)
+    };
+    let (below, above) =
+        (grid.snap(&lower.value, Rounding::Down), grid.snap(&upper.value, Rounding::Up));
+    Some((said(&below), said(&above)))
 }
 
 /// What a difference comes to the other way round, where a limit would refuse some of it.
@@ -287,7 +319,8 @@ fn turned(
     let range = Range { lower: other(upper), upper: other(lower) };
     let in_words =
         || said::range(&laying.world.units, &range, subject.said_in(limit), limit.decimals);
-    (!accepted.covers(&range)).then(in_words)
+    let passes = Possible { range: range.clone(), grid: None }.within(accepted).is_some();
+    (passes && !accepted.covers(&range)).then(in_words)
 }
 
 /// Says so where one end of two lies beyond all that can come. Of a tolerance `±` the ends are not written by themselves,

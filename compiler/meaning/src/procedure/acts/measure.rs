@@ -15,7 +15,7 @@ use super::substitutes::{self, Substituted};
 use super::verdict::{self, judged};
 use super::{Lay, Verb};
 use crate::findings::names::{DoubledName, TooMany, UnknownName};
-use crate::findings::readings::{OtherScale, RestsOnRough, WrongInstrument};
+use crate::findings::readings::{ExpectedElsewhere, OtherScale, RestsOnRough, WrongInstrument};
 use crate::world::near::nearest;
 use crate::world::{Instrument, ModelReading, at_point};
 use locknut_finding::Span;
@@ -130,7 +130,7 @@ pub(super) fn measure<'w>(
     if let Some(instrument) = instrument.filter(|instrument| instrument.one_limit) {
         let expected = match line {
             Some(line) => line.expected.by(laying, None, act.span),
-            None => expected_here(laying, act, of_model, None, Some(instrument.kind)),
+            None => expected_here(laying, (act, name), of_model, None, Some(instrument.kind)),
         };
         let line = OneLimit { act, name, whose, instrument, using, points, expected };
         let mut read = one_limit::read(laying, line);
@@ -140,7 +140,7 @@ pub(super) fn measure<'w>(
     let kind = instrument.map(|instrument| instrument.kind);
     let expected = match line {
         Some(line) => line.expected.by(laying, instrument, act.span),
-        None => expected_here(laying, act, of_model, instrument, kind),
+        None => expected_here(laying, (act, name), of_model, instrument, kind),
     };
     let mut judged = match (whose, &act.body) {
         (Whose::Same(_) | Whose::Other(_), Body::Verdict { accept: Some(accept), span, .. }) => {
@@ -270,12 +270,27 @@ fn same_scale(
 
 fn expected_here(
     laying: &mut Laying<'_>,
-    act: &Act,
+    (act, name): (&Act, &Name),
     of_model: Option<&ModelReading>,
     instrument: Option<&Instrument>,
     kind: Option<KindId>,
 ) -> Expected {
     let mut expected = expected(laying, act, kind, instrument);
+    let of_both = |of_model: &ModelReading| {
+        let (line, span) = (expected.expect.clone()?, expected.span?);
+        let model = of_model.expect.clone()?;
+        let apart = line.kind == model.kind && line.range.intersect(&model.range).is_empty();
+        apart.then_some((line, span, model, of_model.span))
+    };
+    if let Some((line, span, model, declared)) = of_model.and_then(of_both) {
+        laying.found.add(&ExpectedElsewhere {
+            name: name.text.clone(),
+            line: line.written,
+            span,
+            model: model.written,
+            declared,
+        });
+    }
     if expected.expect.is_none() {
         expected.expect = of_model.and_then(|of_model| of_model.expect.clone());
     }

@@ -2,9 +2,10 @@
 //! declares it; both have the same shape and go the same way into the graph.
 
 mod apply;
+pub(super) mod asked;
 mod bare_difference;
 mod call;
-mod cancels;
+pub(super) mod cancels;
 mod capability;
 mod check;
 mod choice_key;
@@ -20,6 +21,7 @@ mod figures;
 mod fits;
 mod guarded_arms;
 mod hold;
+mod idle_arms;
 mod instruments;
 mod limits;
 mod measure;
@@ -45,6 +47,7 @@ mod template;
 mod tightens;
 mod used;
 mod usual;
+mod usual_judged;
 mod verdict;
 mod wait;
 mod with;

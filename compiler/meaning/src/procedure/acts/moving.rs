@@ -345,6 +345,27 @@ pub(super) fn narrowest_width(laying: &Laying<'_>, limit: &ComputedLimit) -> Opt
     width.least.filter(|_| width.exact)
 }
 
+/// The row of the one table that a limit is looked up in, where its tolerance is least; none where all are alike.
+pub(super) fn narrowest_row(laying: &Laying<'_>, limit: &ComputedLimit) -> Option<(Span, String)> {
+    let (lower, upper) = (&limit.lower.as_ref()?.0, &limit.upper.as_ref()?.0);
+    let (Expression::LookUp(table, ..), Expression::LookUp(other, ..)) = (lower, upper) else {
+        return None;
+    };
+    if table != other {
+        return None;
+    }
+    let widths = table.rows.iter().map(|(_, value)| value.range.width());
+    let widths: Vec<Exact> = widths.collect::<Option<_>>()?;
+    let least = widths.iter().min()?;
+    let at = widths.iter().position(|width| width == least)?;
+    if widths.iter().filter(|width| *width == least).count() > 1 {
+        return None;
+    }
+    let (key, value) = table.rows.get(at)?;
+    let place = laying.world.table_rows.get(&table.words.name)?.get(at)?;
+    Some((*place, format!("{} -> {}", key.written, value.written)))
+}
+
 /// Says so where its ends may come so close, or past each other, that nothing lies between them.
 fn holds_nothing(
     laying: &mut Laying<'_>,
@@ -406,7 +427,14 @@ fn decides(
         (_, false) => format!("“{written}” comes to {at} where it is narrowest; {why}"),
     };
     if never {
-        laying.found.add(&CannotPass { name, limit: written, span, can_be, bounded_by });
+        laying.found.add(&CannotPass {
+            name,
+            limit: written,
+            span,
+            can_be,
+            bounded_by,
+            between: None,
+        });
     } else {
         laying.found.add(&CannotFail {
             name,

@@ -196,13 +196,14 @@ impl Linear {
             let doubt = known.doubt.as_ref()?;
             let weight = share.steepest(known.points.max(1));
             let add = |sum: Option<Exact>, part: Option<&Exact>| Some(sum? + part? * &weight);
-            all.error = add(all.error, doubt.error.as_ref());
+            let error = known.error();
+            all.error = add(all.error, error.as_ref());
             // Of several points one may be far out though each is most likely not: nothing is claimed.
-            let exact = doubt.error.as_ref().filter(|error| error.is_zero());
+            let exact = error.as_ref().filter(|error| error.is_zero());
             let part = doubt.uncertainty.as_ref().filter(|_| share.is_smooth()).or(exact);
             if exact.is_none() {
                 causes.insert(doubt.cause);
-                makes.add(doubt, &share, &weight);
+                makes.add(doubt, error.as_ref(), &share, &weight);
                 share.weights().for_each(|weight| signs.see(weight));
             }
             total = add(total, part);
@@ -225,9 +226,9 @@ struct Makes {
 }
 
 impl Makes {
-    fn add(&mut self, doubt: &Uncertain, share: &Share, weight: &Exact) {
+    fn add(&mut self, doubt: &Uncertain, error: Option<&Exact>, share: &Share, weight: &Exact) {
         let normal = doubt.uncertainty.is_some();
-        let much = doubt.uncertainty.as_ref().or(doubt.error.as_ref());
+        let much = doubt.uncertainty.as_ref().or(error);
         let (Some(cause), Some(much), true) = (doubt.cause, much, share.is_smooth()) else {
             self.unknown = true;
             return;

@@ -26,6 +26,16 @@ pub(crate) struct Known {
     pub(crate) rows: Option<Rows>,
 }
 
+impl Known {
+    /// The greatest error of a point: of what grows with the reading no more than at the greatest that is left of it.
+    pub(super) fn error(&self) -> Option<Exact> {
+        let doubt = self.doubt.as_ref()?;
+        let top = self.possible.range.upper.as_ref();
+        let here = doubt.grows.as_ref().zip(top).map(|(grows, top)| grows.at(&top.value));
+        here.into_iter().chain(doubt.error.clone()).min()
+    }
+}
+
 /// Which value a table gives for which readings.
 #[derive(Clone, Debug)]
 pub(crate) struct Rows {

@@ -438,6 +438,7 @@ pub(super) fn check(reader: Reader<'_>, model: &Model, found: &mut Findings) {
                 written: thing.pattern.clone().unwrap_or_default(),
                 span: thing.fastening.pattern_at.unwrap_or(thing.span),
                 why,
+                heads: false,
             });
         }
         carried::check(thing, found);

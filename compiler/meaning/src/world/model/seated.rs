@@ -4,7 +4,7 @@
 use crate::findings::hardware::PatternDoesNotFit;
 use crate::findings::quantities::ImpossibleValue;
 use crate::world::read::Reader;
-use crate::world::{ModelThing, pattern};
+use crate::world::{ModelThing, pattern, tightening};
 use locknut_finding::Findings;
 use locknut_graph::{Head, Stand, Thread};
 use locknut_quantity::{Between, Exact, Rounding, UnitId, sine_and_cosine, to_decimal};
@@ -12,10 +12,12 @@ use locknut_quantity::{Between, Exact, Rounding, UnitId, sine_and_cosine, to_dec
 /// Says where it is not so.
 pub(super) fn check(thing: &ModelThing, reader: Reader<'_>, found: &mut Findings) {
     let thread = thing.thread.as_ref().and_then(|name| reader.world.thread(name));
-    if let Some(head) = reader.world.head(thing, thread.as_ref().map(|thread| &thread.diameter)) {
-        face(thing, &head, thread.as_ref(), reader, found);
+    let head = reader.world.head(thing, thread.as_ref().map(|thread| &thread.diameter));
+    too_wide(thing, thread.as_ref(), reader, found);
+    if let Some(head) = &head {
+        face(thing, head, thread.as_ref(), reader, found);
     }
-    neighbours(thing, thread.as_ref(), reader, found);
+    neighbours(thing, (thread.as_ref(), head.as_ref()), reader, found);
 }
 
 fn face(
@@ -43,17 +45,43 @@ fn face(
     found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
 }
 
-/// Heads are as wide as the face that is declared, and no narrower than their thread, whatever their form.
+fn too_wide(thing: &ModelThing, thread: Option<&Thread>, reader: Reader<'_>, found: &mut Findings) {
+    let (Some(thread), [Some(span), _]) = (thread, thing.fastening.face_at) else { return };
+    if !tightening::too_wide(thing, &thread.diameter) {
+        return;
+    }
+    let why =
+        format!("no face that bears is more than ten times as wide as its thread, {}", thread.name);
+    let written = reader.written(span);
+    found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
+}
+
+/// Heads are as wide as the face on which they bear, as the sums take it, and no narrower than their thread.
 fn neighbours(
     thing: &ModelThing,
-    thread: Option<&Thread>,
+    (thread, head): (Option<&Thread>, Option<&Head>),
     reader: Reader<'_>,
     found: &mut Findings,
 ) {
     let Some(thread) = thread else { return };
-    let bearing = thing.fastening.bearing.as_ref();
+    let bearing = head.map(|head| &head.bearing);
     let width = bearing.filter(|wide| **wide > thread.diameter).unwrap_or(&thread.diameter);
-    let Some(square) = least_square(&pattern::stand(thing), thing.count) else { return };
+    let stand = pattern::stand(thing);
+    if let Some(times) = too_far(&stand, thread, thing.count) {
+        found.add(&PatternDoesNotFit {
+            thing: thing.words.said.clone(),
+            written: thing.pattern.clone().unwrap_or_default(),
+            span: thing.fastening.pattern_at.unwrap_or(thing.span),
+            why: format!(
+                "from end to end that is {} times as much as {} is thick: has a unit slipped?",
+                to_decimal(&times.floor(), 0),
+                thread.name
+            ),
+            heads: false,
+        });
+        return;
+    }
+    let Some(square) = least_square(&stand, thing.count) else { return };
     let nought = Exact::default();
     // Two places that are one are told with the places.
     if square >= width * width || square <= nought {
@@ -61,7 +89,12 @@ fn neighbours(
     }
     let apart = Between::exactly(&square).root().map(|root| root.high()).unwrap_or_default();
     let said = |value: &Exact| length(value, thread.unit, reader);
-    let head = if bearing == Some(width) { "the face under a head" } else { "the thread alone" };
+    let declared = thing.fastening.bearing.is_some();
+    let head = match (bearing == Some(width), declared) {
+        (true, true) => "the face under a head",
+        (true, false) => "the face under a hexagon head",
+        (false, _) => "the thread alone",
+    };
     found.add(&PatternDoesNotFit {
         thing: thing.words.said.clone(),
         written: thing.pattern.clone().unwrap_or_default(),
@@ -71,7 +104,27 @@ fn neighbours(
             said(&apart),
             said(width)
         ),
+        heads: bearing == Some(width) && !declared,
     });
+}
+
+/// How many of their diameters they reach, where that is 500 for each of them, or more.
+fn too_far(stand: &Stand, thread: &Thread, count: Option<u64>) -> Option<Exact> {
+    let reach = match stand {
+        Stand::Unknown => return None,
+        Stand::Circle(radius) => radius + radius,
+        Stand::Places(places) => {
+            let along = |side: fn(&(Exact, Exact)) -> &Exact| {
+                let (least, most) =
+                    (places.iter().map(side).min()?, places.iter().map(side).max()?);
+                Some(most - least)
+            };
+            along(|place| &place.0)?.max(along(|place| &place.1)?)
+        }
+    };
+    let most = Exact::from_integer(count?.saturating_mul(500).into());
+    let times = (thread.diameter > Exact::default()).then(|| reach / &thread.diameter)?;
+    (times >= most).then_some(times)
 }
 
 /// The square of the least distance of two of them, never told less than it is.

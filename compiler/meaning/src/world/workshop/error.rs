@@ -4,14 +4,15 @@
 use super::zero;
 use crate::findings::names::SaysTooLittle;
 use crate::findings::quantities::ImpossibleValue;
+use crate::findings::readings::DoubtedUncertainty;
 use crate::world::Instrument;
 use crate::world::parts::Parts;
 use crate::world::read::Reader;
 use locknut_finding::{Findings, Span};
 use locknut_graph::InstrumentError;
-use locknut_quantity::{Exact, KindId, UnitId};
+use locknut_quantity::{Exact, KindId, UnitId, to_decimal};
 use locknut_syntax::tree::{Expression, Limit, LimitForm, Quantity};
-use num_traits::Zero;
+use num_traits::{Signed, Zero};
 
 /// What was read after `error`.
 pub(super) struct Said {
@@ -108,7 +109,31 @@ pub(super) fn below_the_error(instrument: &Instrument, span: Span, found: &mut F
         );
         let written = format!("standard uncertainty {}", stated.written);
         found.add(&ImpossibleValue { written, span, why, instead: None, narrow: None });
+    } else {
+        far_below(instrument, (stated, error), span, found);
     }
+}
+
+/// A slipped digit is asked about: a calibration seldom finds less than a tenth of the greatest error (common practice).
+fn far_below(
+    instrument: &Instrument,
+    (stated, error): (&InstrumentError, &InstrumentError),
+    span: Span,
+    found: &mut Findings,
+) {
+    // That of the display counts where it is greater: then nothing is too narrow.
+    let times = |end: &Exact| {
+        let stated = stated.at(end);
+        stated.is_positive().then(|| error.at(end) / stated)
+    };
+    let least = instrument.range.ends().into_iter().filter_map(times).min();
+    let Some(times) = least.filter(|times| *times > Exact::from_integer(20.into())) else { return };
+    found.add(&DoubtedUncertainty {
+        written: format!("standard uncertainty {}", stated.written),
+        span,
+        error: error.written.clone(),
+        times: to_decimal(&times.floor(), 0),
+    });
 }
 
 fn shows_percent(kind: KindId, reader: Reader<'_>) -> bool {

@@ -453,6 +453,12 @@ fn resolution(
         reader.impossible(limit.span, why, None, found);
         return None;
     }
+    if instrument.range.width().is_some_and(|all| quantity.value > all) {
+        let why =
+            format!("one step would be more than all that it shows, {}", instrument.range_written);
+        reader.impossible(limit.span, why, None, found);
+        return None;
+    }
     Some(quantity)
 }
 
