@@ -1,5 +1,5 @@
 //! What the proof alone costs on five systems that are hard to go through one by one, for `tests/run bench`:
-//! one JSON object of microseconds, and for freed steps a curve.
+//! one JSON object of microseconds, and for freed steps a curve. `proofs together` proves one of them alone, for a profiler.
 
 #![expect(clippy::print_stdout, reason = "a tool for the terminal")]
 
@@ -12,6 +12,18 @@ use std::time::Instant;
 const ROUNDS: usize = 51;
 
 fn main() {
+    let alone: [(&str, fn(usize) -> u128, usize); 4] = [
+        ("freed", freed, 200),
+        ("together", together, 30),
+        ("linear", linear, 100),
+        ("readings", readings, 40),
+    ];
+    if let Some(name) = std::env::args().nth(1) {
+        for (known, prove, size) in alone.into_iter().filter(|(known, ..)| *known == name) {
+            println!("{}", json!({ known: prove(size) }));
+        }
+        return;
+    }
     let curve: Vec<_> = [50, 100, 200, 400, 1000]
         .into_iter()
         .map(|steps| json!({ "steps": steps, "us": freed(steps) }))

@@ -97,7 +97,7 @@ fn always_fits(laying: &mut Laying<'_>, choice: &Choice, written: &Written<'_>) 
 }
 
 /// Says which sizes fit for no reading, where the author lists them for this very choice. Where all is covered a size too
-/// many does no harm: one is told that lies far off all that are taken.
+/// many does no harm: one is told that lies far off all the others.
 fn never_taken(
     laying: &mut Laying<'_>,
     choice: &Choice,
@@ -117,10 +117,9 @@ fn never_taken(
     let idle = idle(&choice.value, choice.reading, members, range, &laying.knowns);
     let covers = !choice.otherwise || !usually.is_empty();
     let far_off = |at: &usize| {
-        let taken = members.iter().enumerate().filter(|(other, _)| !idle.contains(other));
-        let mut taken = taken.map(|(_, size)| size).peekable();
+        let mut others = members.iter().enumerate().filter(|(other, _)| other != at);
         let own = members.get(*at);
-        taken.peek().is_some() && own.is_some_and(|own| taken.all(|one| is_far_off(own, one)))
+        members.len() > 2 && own.is_some_and(|own| others.all(|(_, one)| is_far_off(own, one)))
     };
     let told: Vec<usize> = idle.iter().copied().filter(|at| !covers || far_off(at)).collect();
     let sizes = told.into_iter().filter_map(|at| choice.set.get(at));
