@@ -208,9 +208,28 @@ pub fn odd(values: &[Exact]) -> Option<Odd> {
         let from = at.saturating_sub(1).min(others.len().saturating_sub(2));
         others.iter().skip(from).take(2).all(|beside| is_far_off(own, beside))
     };
-    let told = alone.iter().filter(|one| !may_turn || off(one));
+    let back = |(at, ..): &(usize, Exact, Vec<Exact>)| turns_back(values, *at);
+    let told = alone.iter().filter(|one| !may_turn || off(one) || back(one));
     let told: Vec<usize> = told.map(|(at, ..)| *at).collect();
     (!told.is_empty()).then_some(Odd::Turns(told))
+}
+
+/// Whether a first or a last value goes back by more than twice what any two others lie apart: no curve turns so sharply.
+fn turns_back(values: &[Exact], at: usize) -> bool {
+    let mut steps: Vec<Exact> =
+        values.iter().zip(values.iter().skip(1)).map(|(one, other)| other - one).collect();
+    if at + 1 == values.len() {
+        steps.reverse();
+    } else if at != 0 {
+        return false;
+    }
+    let Some((own, rest)) = steps.split_first().filter(|(_, rest)| rest.len() > 1) else {
+        return false;
+    };
+    let twice = Exact::from_integer(2.into());
+    let other_way =
+        rest.iter().all(|step| step.is_positive() != own.is_positive() && step.abs().is_positive());
+    other_way && rest.iter().all(|step| own.abs() > step.abs() * &twice)
 }
 
 /// The first or the last of values in line, where it alone lies five times off the two next to it.
@@ -290,6 +309,8 @@ mod tests {
         assert_eq!(told(&[680, 620, 56, 500, 440]), Some(Odd::Turns(vec![2])));
         assert_eq!(told(&[100, 120, 140, 1600]), Some(Odd::Jumps(3)));
         assert_eq!(told(&[10, 120, 140, 160]), Some(Odd::Jumps(0)));
+        assert_eq!(told(&[900, 820, 740, 660, 850]), Some(Odd::Turns(vec![4])));
+        assert_eq!(told(&[100, 440, 400, 350]), Some(Odd::Turns(vec![0])));
         let sound: [&[i64]; 11] = [
             &[100, 120, 130, 125],
             &[600, 640, 580, 520],

@@ -77,6 +77,7 @@ pub(crate) fn vocabulary() -> Units {
             qualifier: Some((*word).to_owned()).filter(|word| !word.is_empty()),
             dimension: None,
             logarithmic: false,
+            floor: None,
         });
     }
     let added: Vec<_> =

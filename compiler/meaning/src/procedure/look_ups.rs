@@ -103,12 +103,15 @@ impl Laying<'_> {
             gaps.map(|gap| said::range(units, &gap.shown, key, key.decimals)).collect()
         };
         let (name, declared) = (table.words.name.clone(), table.span);
-        let beyond = uncovered(values, &[Range::closed(first.clone(), last.clone())]);
+        let all = Range::closed(first.clone(), last.clone());
+        let apart = values.within(&all).is_none();
+        let beyond = uncovered(values, &[all]);
         if !beyond.is_empty() {
             let uncovered = in_words(beyond);
             let (argument, keys) = (Some(self.written(place)), keys_written(table));
             let (table, in_vain) = (name, self.accepted_in_vain(readings));
-            let left = TableLeft { table, argument, place, uncovered, keys, declared, in_vain };
+            let left =
+                TableLeft { table, argument, place, uncovered, keys, declared, apart, in_vain };
             self.found.add(&left);
             return;
         }

@@ -54,6 +54,8 @@ impl Variant {
         to: Option<u64>,
     ) -> Option<(VariableId, Vec<u8>)> {
         let (id, stretches) = self.serial.as_ref()?;
+        // None is below nought.
+        let from = from.filter(|from| *from > 0);
         Some((*id, positions(stretches, |stretch| lies_in(*stretch, (from, to)))))
     }
 

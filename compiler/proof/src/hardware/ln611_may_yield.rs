@@ -14,6 +14,8 @@ pub(crate) struct MayYield {
     pub(crate) fastener: String,
     /// Whether the friction was measured already.
     pub(crate) measured: bool,
+    /// What spreads the torque far.
+    pub(crate) causes: Vec<String>,
 }
 
 impl Finding for MayYield {
@@ -33,6 +35,7 @@ impl Finding for MayYield {
         say.consequence(
             "where the threads run easily and the wrench brings more than it shows, a bolt yields, and nobody sees which",
         );
+        self.causes.iter().for_each(|cause| say.mend(cause.clone()));
         if self.measured {
             say.mend("take a lower figure, or a wrench with a smaller error");
         } else {

@@ -9,6 +9,12 @@ pub(crate) struct TooLoose {
     pub(crate) torque: String,
     pub(crate) friction: String,
     pub(crate) preload: String,
+    /// Whether nothing is said to be on the threads.
+    pub(crate) dry: bool,
+    /// Whether the friction is said to have been measured.
+    pub(crate) measured: bool,
+    /// What spreads the torque far.
+    pub(crate) causes: Vec<String>,
     /// What an angle adds at most.
     pub(crate) turned: Option<String>,
     /// What the self-locking nut takes of the torque.
@@ -49,7 +55,12 @@ impl Finding for TooLoose {
         if self.nut.is_some() {
             say.mend("look up again what the nut takes by itself: prevailing 2 .. 6 N·m");
         }
-        say.mend("take the maker's figure for this thread, class and condition; or oil the threads, and say so with the bolts");
+        self.causes.iter().for_each(|cause| say.mend(cause.clone()));
+        if self.measured {
+            say.mend(format!("look the friction that is stated up again: {}", self.friction));
+        }
+        let oil = if self.dry { "; or oil the threads, and say so with the bolts" } else { "" };
+        say.mend(format!("take the maker's figure for this thread, class and condition{oil}"));
         say.mend("or answer it where it stands, as for a plug that only seals: despite LN612 because \"…\"");
         say.note("the part that is asked for stands in library.yaml: least-preload");
     }

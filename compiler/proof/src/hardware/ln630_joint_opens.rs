@@ -15,6 +15,8 @@ pub(crate) struct JointOpens {
     pub(crate) whole: Option<(String, &'static str)>,
     pub(crate) declared: Span,
     pub(crate) fastener: String,
+    /// Whether nothing is said to be on the threads.
+    pub(crate) dry: bool,
 }
 
 impl Finding for JointOpens {
@@ -35,7 +37,10 @@ impl Finding for JointOpens {
         if self.beyond {
             say.mend("take fasteners of a greater size or class, or more of them; or correct what each of them carries");
         } else {
-            say.mend("tighten to the figure that the load asks for, with a wrench that keeps it, or oil the threads and say so with them");
+            let oil = if self.dry { ", or oil the threads and say so with them" } else { "" };
+            say.mend(format!(
+                "tighten to the figure that the load asks for, with a wrench that keeps it{oil}"
+            ));
         }
         say.mend("or answer it where it stands: despite LN630 because \"…\"");
         if !self.beyond {

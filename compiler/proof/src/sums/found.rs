@@ -77,7 +77,7 @@ fn one(
     }
     let Some(dress) = Dress::of(units, cases.thread, cases.torque.unit) else { return };
     if cases.may_yield() {
-        may_yield(of, &cases, act, units, found);
+        may_yield(of, (&cases, wrench), act, units, found);
     }
     if let Some(share) = cases.share_held(of).filter(|_| cases.too_loose(of)) {
         let turned = cases.turned_on(of).filter(|_| of.angle().is_some());
@@ -88,6 +88,9 @@ fn one(
             torque: dress.torque(&cases.least.torque, Rounding::Down).said(),
             friction: cases.friction_of(&cases.least, dress),
             preload: dress.force(&cases.least.preload, Rounding::Down).said(),
+            dry: cases.friction.said == "dry",
+            measured: cases.friction.said == "measured",
+            causes: causes(&cases, wrench),
             turned: turned.map(|by| dress.force(&by, Rounding::Up).said()),
             nut: nut.map(|nut| dress.torque(nut, Rounding::Up).said()),
             share: Dress::percent(&share, Rounding::Down).said(),
@@ -135,6 +138,7 @@ fn opens(
         whole: whole(carries),
         declared: of.declared,
         fastener: of_kind(of),
+        dry: of.friction.as_ref().is_some_and(|friction| friction.said == "dry"),
     });
 }
 
@@ -170,7 +174,13 @@ fn nut_takes_all(
     true
 }
 
-fn may_yield(of: &Tightening, cases: &Cases<'_>, act: Span, units: &Units, found: &mut Findings) {
+fn may_yield(
+    of: &Tightening,
+    (cases, wrench): (&Cases<'_>, Option<&Instrument>),
+    act: Span,
+    units: &Units,
+    found: &mut Findings,
+) {
     let Some(dress) = Dress::of(units, cases.thread, cases.torque.unit) else { return };
     found.add(&MayYield {
         act,
@@ -182,7 +192,27 @@ fn may_yield(of: &Tightening, cases: &Cases<'_>, act: Span, units: &Units, found
         declared: of.declared,
         fastener: fastener(cases),
         measured: cases.friction.said == "measured",
+        causes: causes(cases, wrench),
     });
+}
+
+/// What of the figure and the wrench spreads the torque so far that it is worth a look.
+fn causes(cases: &Cases<'_>, wrench: Option<&Instrument>) -> Vec<String> {
+    let Some((figure, by)) = wrench::middle(cases.torque).filter(|(of, _)| of.is_positive()) else {
+        return Vec::new();
+    };
+    let wide = Exact::new(1.into(), 4.into());
+    let share = &by / &figure;
+    let tolerance = (share > wide).then(|| {
+        let share = Dress::percent(&share, Rounding::Nearest).said();
+        format!("look the tolerance up again: it is {share} of the figure, either way")
+    });
+    let error = wrench.and_then(|one| Some((one, one.error.as_ref()?)));
+    let coarse = error.filter(|(_, error)| error.at(&figure) / &figure > wide);
+    let coarse = coarse.map(|(one, error)| {
+        format!("look up the error of the {} again: {}", one.words.said, error.written)
+    });
+    tolerance.into_iter().chain(coarse).collect()
 }
 
 /// Of several passes the last that the wrench cannot keep.

@@ -61,9 +61,11 @@ fn decided_by<'g>(graph: &'g StepGraph, taken: &Taken<'g>, act: &'g Act) -> Vec<
 fn of_one(one: &Instrument) -> Vec<NotJudged> {
     let said = &one.words.said;
     let mut all = Vec::new();
-    if one.error.is_none() && one.standard_uncertainty.is_none() {
+    if one.error.is_none() {
+        let only = one.standard_uncertainty.is_some();
+        let stated = if only { ", only its standard uncertainty" } else { "" };
         all.push(format!(
-            "whether the {said} is good enough for its limits: its error is not stated"
+            "whether the {said} is good enough for its limits: its error is not stated{stated}"
         ));
     }
     if one.resolution.is_none() && !one.applies {

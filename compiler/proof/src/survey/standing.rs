@@ -9,12 +9,15 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Steps at whose end, on some path, the machine may not be left, and what makes it so.
 pub(crate) fn do_not_leave(index: &Index<'_>) -> Result<NotLeft, TooMuch> {
     let condition = &index.graph.safe_to_leave.0;
-    let whole = unsafe_after(index, condition);
-    let (Err(_), Condition::All(parts)) = (&whole, condition) else { return whole };
+    let Condition::All(parts) = condition else { return unsafe_after(index, condition, false) };
+    let whole = unsafe_after(index, condition, true);
+    if whole.is_ok() {
+        return whole;
+    }
     // What must all hold fails where one part does, and each part sees less.
     let mut steps = NotLeft::new();
     for part in parts {
-        add(&mut steps, unsafe_after(index, part)?);
+        add(&mut steps, unsafe_after(index, part, false)?);
     }
     Ok(steps)
 }
@@ -31,7 +34,12 @@ fn add(steps: &mut NotLeft, more: NotLeft) {
 /// A step at whose end the machine may not be left, and a value that makes it so.
 type Unsafe = (StepId, Option<(VariableId, u8)>);
 
-fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<NotLeft, TooMuch> {
+/// `listed`: only as long as its states may be listed.
+fn unsafe_after(
+    index: &Index<'_>,
+    condition: &Condition,
+    listed: bool,
+) -> Result<NotLeft, TooMuch> {
     let cells = index.cells(condition);
     let asked = by_unit(index, |_| true);
     let step_of = |node: usize| index.graph.node(NodeId::new(node)).step;
@@ -40,6 +48,9 @@ fn unsafe_after(index: &Index<'_>, condition: &Condition) -> Result<NotLeft, Too
         let seen = slice.close(index, nodes);
         let system =
             System::build(index, &slice, &seen, &apart(nodes, asking), Detail::Verdict, None);
+        if listed && asking != Asking::Few && !index.lists(&system) {
+            return Err(TooMuch(slice.variables()));
+        }
         let asks = system.asks(condition);
         let parts = Parts::of(&system, condition);
         let kept = |at: usize| system.nodes.get(at).map(|kept| kept.node);

@@ -43,6 +43,8 @@ pub struct Kind {
     pub dimension: Option<Dimension>,
     /// A level on a scale of powers, as decibels are: two are not added, and their mean is none.
     pub logarithmic: bool,
+    /// What no value of it is ever below, in base units.
+    pub floor: Option<Exact>,
 }
 
 /// A unit of a kind: `value in base = value in unit × factor + zero`.
@@ -142,6 +144,7 @@ impl Units {
             qualifier: None,
             dimension,
             logarithmic: false,
+            floor: None,
         };
         let one = Unit::of_bare_numbers(Self::NUMBER);
         Self {

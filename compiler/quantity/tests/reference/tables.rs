@@ -19,6 +19,7 @@ pub(crate) fn defined() -> Units {
                 qualifier: None,
                 dimension: None,
                 logarithmic: false,
+                floor: None,
             })
         });
         let one = Exact::from_integer(1.into());

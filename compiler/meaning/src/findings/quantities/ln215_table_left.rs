@@ -15,6 +15,8 @@ pub(crate) struct TableLeft {
     /// The first and the last key.
     pub(crate) keys: String,
     pub(crate) declared: Span,
+    /// Whether nothing of what may be handed in has a row.
+    pub(crate) apart: bool,
     /// Where it is accepted, and what is outside of it goes on, too.
     pub(crate) in_vain: Vec<Span>,
 }
@@ -38,6 +40,10 @@ impl Finding for TableLeft {
             "the technician would guess how the table goes on, where its maker did not measure",
         );
         say.mend(match &self.argument {
+            Some(argument) if self.apart => format!(
+                "look again what is handed in: nothing that {argument} can be lies from {}",
+                self.keys
+            ),
             Some(argument) => {
                 format!("add rows, or narrow what is expected of {argument}: {}", self.keys)
             }

@@ -15,6 +15,8 @@ pub(crate) struct BetweenDigits {
     /// Which of the two a limit may end at and still part its readings as lines are to be parted; none: not at either
     /// alone.
     pub(crate) fits: Vec<String>,
+    /// Its figures in the unit of the instrument, where they stand on its digits.
+    pub(crate) meant: Option<String>,
 }
 
 impl Finding for BetweenDigits {
@@ -26,6 +28,9 @@ impl Finding for BetweenDigits {
         say.label(self.span, format!("it shows {} or {}, nothing between", self.below, self.above));
         say.label(self.declared, format!("its smallest step is {}", self.step));
         say.consequence("the limit that is really kept is another than the one that is written");
+        if let Some(meant) = &self.meant {
+            say.mend(format!("look the unit up again: {meant} stands on its digits"));
+        }
         let instead = if self.fits.is_empty() {
             "let all limits of the line lie on its digits".to_owned()
         } else {

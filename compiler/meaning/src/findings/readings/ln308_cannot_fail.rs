@@ -12,6 +12,8 @@ pub(crate) struct CannotFail {
     pub(crate) bounded_by: String,
     /// All that a difference comes to the other way round, where it can fail then.
     pub(crate) turned: Option<String>,
+    /// Its figures in the unit of what it judges, where it would decide something then.
+    pub(crate) meant: Option<String>,
 }
 
 impl Finding for CannotFail {
@@ -22,6 +24,9 @@ impl Finding for CannotFail {
         say.label(self.span, format!("it can only be {}, all of which is accepted", self.can_be));
         say.consequence("the line looks like a check and finds nothing out");
         say.note(self.bounded_by.clone());
+        if let Some(meant) = &self.meant {
+            say.mend(format!("look the unit up again: {meant} would decide something"));
+        }
         if let Some(turned) = &self.turned {
             say.mend(format!("look which is taken from which: the other way round it comes to {turned}, and can fail"));
         }

@@ -12,6 +12,10 @@ pub(crate) struct CannotPass {
     pub(crate) bounded_by: String,
     /// Two values that it can come to, and the limit lies between them.
     pub(crate) between: Option<(String, String)>,
+    /// Its figures in the unit of what it judges, where it would decide something then.
+    pub(crate) meant: Option<String>,
+    /// All that a difference comes to the other way round, where some of it is accepted then.
+    pub(crate) turned: Option<String>,
 }
 
 impl Finding for CannotPass {
@@ -28,6 +32,14 @@ impl Finding for CannotPass {
         );
         say.consequence("no machine gets past this line, however good it is");
         say.note(self.bounded_by.clone());
+        if let Some(meant) = &self.meant {
+            say.mend(format!("look the unit up again: {meant} would decide something"));
+        }
+        if let Some(turned) = &self.turned {
+            say.mend(format!(
+                "look which is taken from which: the other way round it comes to {turned}"
+            ));
+        }
         say.mend(if self.between.is_some() {
             format!(
                 "let “{}” hold one of the two, or take the readings with a finer instrument",

@@ -24,14 +24,24 @@ impl Finding for ArmNeverTaken {
     }
 }
 
+/// What stands behind a way of a `when`.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Behind {
+    /// What is done where it is so.
+    Holds,
+    /// Its `otherwise`.
+    Otherwise,
+    /// Nothing: there is no `otherwise`.
+    Nothing,
+}
+
 /// A `when` whose figure never comes out so.
 pub(crate) struct NeverSo {
     /// `2 * gap over 60 mm`
     pub(crate) written: String,
     pub(crate) at: Span,
     pub(crate) can_be: String,
-    /// It is always so, and its `otherwise` is dead.
-    pub(crate) otherwise: bool,
+    pub(crate) behind: Behind,
 }
 
 impl Finding for NeverSo {
@@ -40,17 +50,21 @@ impl Finding for NeverSo {
 
     fn show(&self, say: &mut Report) {
         let Self { written, can_be, .. } = self;
-        if self.otherwise {
-            say.title(format!("“{written}” is always so here, and its “otherwise” is never done"));
-        } else {
-            say.title(format!(
-                "“{written}” is never so here, and what stands behind it is never done"
-            ));
-        }
+        say.title(match self.behind {
+            Behind::Otherwise => {
+                format!("“{written}” is always so here, and its “otherwise” is never done")
+            }
+            Behind::Holds => {
+                format!("“{written}” is never so here, and what stands behind it is never done")
+            }
+            Behind::Nothing => format!("“{written}” is always so here, and decides nothing"),
+        });
         say.label(self.at, format!("what is asked about can only be {can_be} here"));
-        say.consequence(
-            "what was written for this case waits on the sheet for readings that cannot come",
-        );
+        say.consequence(if self.behind == Behind::Nothing {
+            "the line looks as if something were left out where it need not be done"
+        } else {
+            "what was written for this case waits on the sheet for readings that cannot come"
+        });
         say.mend("take it out, or correct the figure that is asked, or what the lines before it let through");
     }
 }

@@ -21,6 +21,8 @@ pub(crate) struct ChoiceGap {
     pub(crate) stacked: Option<usize>,
     /// Only what is usual must be covered: an `otherwise` stands there.
     pub(crate) usually: bool,
+    /// Sizes that fit for no reading at all.
+    pub(crate) idle: Vec<String>,
 }
 
 impl Finding for ChoiceGap {
@@ -40,6 +42,11 @@ impl Finding for ChoiceGap {
             say.note("all of what is “usually” read must be covered");
         } else {
             say.note("without an “otherwise”, all of what may be read must be covered");
+        }
+        if !self.idle.is_empty() {
+            let (sizes, fit) =
+                (listed(&self.idle, "and"), if self.idle.len() == 1 { "fits" } else { "fit" });
+            say.mend(format!("look up {sizes} again, which {fit} for no reading at all"));
         }
         // Beside an `otherwise` another one would help nobody.
         say.mend(if self.usually {

@@ -103,3 +103,34 @@ impl Finding for TooRough {
         });
     }
 }
+
+/// A limit with one end that lies nearer to the end of the scale than the error is great.
+pub(crate) struct NeverSurelyBad {
+    pub(crate) name: String,
+    pub(crate) limit: String,
+    pub(crate) span: Span,
+    /// The end of the scale on the side that is refused.
+    pub(crate) end: String,
+    /// How far that is from the limit.
+    pub(crate) left: String,
+    pub(crate) error: String,
+    pub(crate) declared: Span,
+}
+
+impl Finding for NeverSurelyBad {
+    const PAGE: Page = TooRough::PAGE;
+
+    fn show(&self, say: &mut Report) {
+        let Self { name, limit, end, left, error, .. } = self;
+        say.title(format!("{name} is not known closely enough to be refused by {limit}"));
+        say.label(
+            self.span,
+            format!(
+                "from there to {end}, where the scale ends, it is {left}, the error up to {error}"
+            ),
+        );
+        say.label(self.declared, "with this");
+        say.consequence("the worst machine may read as a good one, and passes");
+        say.mend("name an instrument with a smaller error, or take the limit from a source that asks for more");
+    }
+}

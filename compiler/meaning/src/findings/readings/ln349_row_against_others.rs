@@ -55,3 +55,24 @@ impl Finding for RowAgainstOthers {
         });
     }
 }
+
+/// One size of a set that stands in another unit than all the others.
+pub(crate) struct OtherUnit {
+    pub(crate) set: String,
+    pub(crate) size: String,
+    pub(crate) span: Span,
+    /// That of all the others.
+    pub(crate) unit: String,
+}
+
+impl Finding for OtherUnit {
+    const PAGE: Page = RowAgainstOthers::PAGE;
+    const SEVERITY: Severity = Severity::Warning;
+
+    fn show(&self, say: &mut Report) {
+        say.title(format!("one size of the {} is in another unit: {}", self.set, self.size));
+        say.label(self.span, format!("all the others are in {}", self.unit));
+        say.consequence("if the unit slipped there, a size is fitted that nobody has measured");
+        say.mend("look the size up again on its packet, and write all of them in one unit");
+    }
+}

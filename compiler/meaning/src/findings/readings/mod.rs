@@ -55,6 +55,7 @@ mod ln346_one_set_for_several;
 mod ln347_end_never_met;
 mod ln348_size_never_taken;
 mod ln349_row_against_others;
+mod ln357_judged_on_one_side;
 
 pub(crate) use in_vain::{accepted_in_vain, nobody_goes_on};
 pub(crate) use ln219_sorted_as_read::SortedAsRead;
@@ -72,7 +73,7 @@ pub(crate) use ln306_arms_overlap::ArmsOverlap;
 pub(crate) use ln307_no_otherwise::NoOtherwise;
 pub(crate) use ln308_cannot_fail::{CannotFail, DecidesNothing, NeverRefused};
 pub(crate) use ln309_cannot_pass::CannotPass;
-pub(crate) use ln310_arm_never_taken::{AlwaysFits, ArmNeverTaken, NeverSo};
+pub(crate) use ln310_arm_never_taken::{AlwaysFits, ArmNeverTaken, Behind, NeverSo};
 pub(crate) use ln311_which_point::WhichPoint;
 pub(crate) use ln312_proves_whatever::ProvesWhatever;
 pub(crate) use ln313_choice_gap::ChoiceGap;
@@ -86,7 +87,7 @@ pub(crate) use ln320_usually_outside::{Usual, UsuallyOutside, UsuallyRefused};
 pub(crate) use ln321_rests_on_rough::RestsOnRough;
 pub(crate) use ln322_not_handed_in::NotHandedIn;
 pub(crate) use ln323_proof_failed::ProofFailed;
-pub(crate) use ln324_too_rough::{OtherSide, TooRough, Weighed};
+pub(crate) use ln324_too_rough::{NeverSurelyBad, OtherSide, TooRough, Weighed};
 pub(crate) use ln325_coarse_for_limit::CoarseForLimit;
 pub(crate) use ln326_nothing_surely_inside::NothingSurelyInside;
 pub(crate) use ln327_unguardable::{Unguardable, Unknown};
@@ -110,7 +111,8 @@ pub(crate) use ln345_read_laxer::ReadLaxer;
 pub(crate) use ln346_one_set_for_several::OneSetForSeveral;
 pub(crate) use ln347_end_never_met::{EndNeverMet, NeverMet};
 pub(crate) use ln348_size_never_taken::SizeNeverTaken;
-pub(crate) use ln349_row_against_others::RowAgainstOthers;
+pub(crate) use ln349_row_against_others::{OtherUnit, RowAgainstOthers};
+pub(crate) use ln357_judged_on_one_side::JudgedOnOneSide;
 
 use locknut_finding::{Finding, Page};
 
@@ -170,4 +172,5 @@ pub(crate) const PAGES: &[Page] = &[
     EndNeverMet::PAGE,
     SizeNeverTaken::PAGE,
     RowAgainstOthers::PAGE,
+    JudgedOnOneSide::PAGE,
 ];

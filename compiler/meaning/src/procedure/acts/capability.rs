@@ -9,8 +9,8 @@ use super::limits::reaches;
 use super::verdict::Judged;
 use super::{moving, usual_judged};
 use crate::findings::readings::{
-    BetweenDigits, CoarseForLimit, NothingSurelyInside, OtherSide, RowAgainstOthers, TooRough,
-    Unguardable, Unknown, Weighed,
+    BetweenDigits, CoarseForLimit, NeverSurelyBad, NothingSurelyInside, OtherSide,
+    RowAgainstOthers, TooRough, Unguardable, Unknown, Weighed,
 };
 use crate::world::Instrument;
 use locknut_finding::{Finding, Span};
@@ -345,6 +345,9 @@ fn told(
         by_row: narrowest.is_some(),
         other: computed.is_none().then(|| other_side_said(laying, held, value)).flatten(),
     };
+    if ratio >= least && computed.is_none() && at_the_scale_end(laying, held, value, &of) {
+        return;
+    }
     if ratio < least {
         // Whatever tells apart what is to be told has digits for it.
         laying.found.take_back(BetweenDigits::PAGE.code(), span);
@@ -353,6 +356,32 @@ fn told(
         let (fair, good) = (ratio_said(&fair), ratio_said(&good));
         laying.found.add(&CoarseForLimit { of, fair, good });
     }
+}
+
+/// Says so where a limit with one end lies so near to the end of the scale that even what lies there may read as good.
+fn at_the_scale_end(
+    laying: &mut Laying<'_>,
+    held: &Capability,
+    value: &Value<'_>,
+    of: &Weighed,
+) -> bool {
+    let (Some(instrument), Some(error)) = (value.instrument, &held.error) else { return false };
+    let (limit, scale) = match (&held.limit.lower, &held.limit.upper) {
+        (Some(limit), None) => (limit, instrument.range.lower.as_ref()),
+        (None, Some(limit)) => (limit, instrument.range.upper.as_ref()),
+        (Some(_), Some(_)) | (None, None) => return false,
+    };
+    let Some(scale) = scale.filter(|_| !instrument.one_limit) else { return false };
+    let left = (&limit.value - &scale.value).abs();
+    if left.is_zero() || left >= *error {
+        return false;
+    }
+    let units = &laying.world.units;
+    let end = said::value(units, &scale.value, said::In::from(instrument), value.decimals);
+    let (name, limit, error) = (of.name.clone(), of.limit.clone(), of.error.clone());
+    let (left, declared) = (difference_said(laying, &left, value), instrument.span);
+    laying.found.add(&NeverSurelyBad { name, limit, span: of.span, end, left, error, declared });
+    true
 }
 
 /// The side of a limit with one end that is not written: where it lies, and whether nothing is left up to there.

@@ -11,7 +11,7 @@ use super::readings::{self, Number};
 use super::shape::{Bodies, does_not_fit, limit_in, span_of};
 use super::verdict::judged;
 use super::{Lay, Verb};
-use super::{bare_difference, cancels, capability};
+use super::{bare_difference, cancels, capability, one_side};
 use crate::findings::quantities::{ImpossibleValue, WrongKind, a_kind};
 use crate::findings::readings::{CannotFail, CannotPass, Usual, UsuallyOutside};
 use locknut_finding::{Finding, Span};
@@ -64,6 +64,7 @@ fn check<'w>(laying: &mut Laying<'w>, act: &'w Act) -> Option<Draft<'w>> {
         unit,
     };
     limits::check(laying, &judged, &subject);
+    one_side::tell(laying, &name.text, (&value, written.span()), &judged, (&possible, unit));
     let doubt = uncertain(&value, &laying.knowns);
     let held = capability::Value {
         name,

@@ -70,6 +70,13 @@ pub(super) fn judge(
         return;
     };
     let gaps = gaps_said(laying, &must, choice, written.unit);
+    let range = &choice.range.range;
+    let alone = choice
+        .stacked
+        .is_none()
+        .then(|| idle(&choice.value, choice.reading, &members, range, &laying.knowns));
+    let sizes = alone.into_iter().flatten().filter_map(|at| choice.set.get(at));
+    let sizes: Vec<String> = sizes.map(|member| member.size.written.clone()).collect();
     let name = written.name.text.clone();
     let of = subject_said(laying, must.of, choice);
     laying.found.add(&ChoiceGap {
@@ -82,6 +89,7 @@ pub(super) fn judge(
         range: choice.range.written.clone(),
         stacked: choice.stacked.map(|stacked| stacked.most),
         usually: choice.otherwise,
+        idle: sizes,
     });
 }
 

@@ -4,17 +4,18 @@
 use super::super::coverage::{Possible, doubled, uncovered};
 use super::super::laying::Laying;
 use super::super::said;
-use super::moving;
 use super::verdict::Judged;
+use super::{moving, other_unit};
 use crate::findings::readings::{
     ArmNeverTaken, ArmsGap, ArmsOverlap, BetweenDigits, BeyondRange, CannotFail, CannotPass,
     EndNeverMet, NeverMet, NeverRefused, WhichPoint,
 };
 use crate::world::Instrument;
-use locknut_finding::Span;
+use locknut_finding::{Finding, Span};
 use locknut_graph::{ActArm, Expression, Guard, Operator, Verdict};
 use locknut_quantity::{Bound, Exact, Limit, Range, Rounding, UnitId, Units};
 use locknut_syntax::tree::Name;
+use num_traits::Signed;
 
 /// What the limits of an act are held against.
 pub(super) struct Subject<'a> {
@@ -54,7 +55,13 @@ pub(super) fn check(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Subj
                         accepts && !uncovered(possible, &[moved]).is_empty()
                     })
             };
+            let so_far = laying.found.reports().len();
             reached(laying, &limit.limit, (limit.span, "accepts"), subject.instrument, &fits);
+            // A guarded limit is drawn in to a digit anyway.
+            let rule = judged.rule.map_or(laying.world.metrology.rule, |(rule, _)| rule);
+            if rule.guards() && laying.found.has(so_far, BetweenDigits::PAGE.code()) {
+                laying.found.take_back(BetweenDigits::PAGE.code(), limit.span);
+            }
         }
         Verdict::None => {}
         Verdict::Accept { limit, computed: Some(ends) } => {
@@ -138,18 +145,7 @@ pub(super) fn beyond(
 
 /// A limit in another unit than its instrument's, with the same figures in that one; none where it would not show them.
 fn meant(units: &Units, limit: &Limit, instrument: &Instrument) -> Option<String> {
-    if limit.unit == instrument.unit {
-        return None;
-    }
-    let own = units.unit(instrument.unit);
-    let moved = |end: &Bound| {
-        let value = said::in_unit(units, &end.value, limit.unit) * &own.factor + &own.zero;
-        Bound { value, ..end.clone() }
-    };
-    let range = Range {
-        lower: limit.range.lower.as_ref().map(moved),
-        upper: limit.range.upper.as_ref().map(moved),
-    };
+    let range = other_unit::with(units, limit, instrument.unit)?;
     let mut ends = range.lower.iter().chain(&range.upper).peekable();
     let shown = ends.peek().is_some() && ends.all(|end| reaches(instrument, &end.value));
     shown.then(|| said::range(units, &range, instrument, limit.decimals))
@@ -208,7 +204,15 @@ pub(super) fn off_digits(
     let decimals = super::readings::digits_of(units, instrument, &[]);
     let in_words = |value: &Exact| said::value(units, value, instrument, decimals);
     let fitting = [&below, &above].into_iter().filter(|to| fits(end, to));
+    let meant = other_unit::with(units, limit, instrument.unit);
+    let on_digits = |range: &Range| {
+        let mut ends = range.lower.iter().chain(&range.upper);
+        ends.all(|end| reaches(instrument, &end.value) && grid.has(&end.value))
+    };
+    // One step from nought is a slip of the unit sooner than one of a digit.
+    let meant = meant.filter(|range| end.abs() < *grid.step() && on_digits(range));
     let finding = BetweenDigits {
+        meant: meant.map(|range| said::range(units, &range, instrument, decimals)),
         end: said::value(units, end, limit, limit.decimals),
         fits: fitting.map(in_words).collect(),
         below: in_words(&below),
@@ -248,15 +252,28 @@ pub(super) fn decides(laying: &mut Laying<'_>, judged: &Judged<'_>, subject: &Su
     let (limit_written, bounded_by) = (limit.written.clone(), subject.bounded_by.clone());
     if possible.within(&limit.range).is_none() {
         let between = between_steps(laying, limit, subject);
+        let meant = other_unit::decides(laying, limit, subject, possible);
+        let turned = turned(laying, &accepted, limit, subject);
         let limit = limit_written;
-        laying.found.add(&CannotPass { name, limit, span, can_be, bounded_by, between });
+        laying.found.add(&CannotPass {
+            name,
+            limit,
+            span,
+            can_be,
+            bounded_by,
+            between,
+            meant,
+            turned,
+        });
     } else if uncovered(possible, std::slice::from_ref(&accepted)).is_empty() {
         // What cannot fail behind one caller's lines may fail behind another's; by itself the subtask is judged, too.
         if laying.under_way.len() > 1 {
             return;
         }
         let turned = turned(laying, &accepted, limit, subject);
+        let meant = other_unit::decides(laying, limit, subject, possible);
         laying.found.add(&CannotFail {
+            meant,
             name,
             limit: limit_written,
             span,

@@ -3,17 +3,17 @@
 use super::super::build::Ways;
 use super::super::coverage::{Growing, Possible, Uncertain};
 use super::super::laying::{Laying, Lines};
-use super::capability;
 use super::draft::{self, Draft};
 use super::expected::{Expected, expected};
 use super::instruments::{cautions, kind_said, listed, read_with, using};
-use super::limits::{self, Subject};
+use super::limits::{self, Subject, within_reach};
 use super::one_limit::{self, OneLimit};
 use super::readings::{self, Number, digits_of, shown_by};
 use super::shape::{Bodies, names, one_name};
 use super::substitutes::{self, Substituted};
 use super::verdict::{self, judged};
 use super::{Lay, Verb};
+use super::{bare_difference, capability};
 use crate::findings::names::{DoubledName, TooMany, UnknownName};
 use crate::findings::readings::{ExpectedElsewhere, OtherScale, RestsOnRough, WrongInstrument};
 use crate::world::near::nearest;
@@ -149,6 +149,9 @@ pub(super) fn measure<'w>(
         _ => judged(laying, act, kind),
     };
     judged.rule = judged.rule.or(whose.rule());
+    if let (Some(kind), Whose::Line) = (kind, whose) {
+        bare_difference::tell(laying, act, kind);
+    }
     let limits: Vec<&Limit> = expected.expect.iter().chain(judged.limits()).collect();
     let shown = shown(&laying.world.units, instrument, &limits);
     let possible = instrument.map(|instrument| shown_by(instrument, expected.expect.as_ref()));
@@ -291,8 +294,13 @@ fn expected_here(
             declared,
         });
     }
-    if expected.expect.is_none() {
-        expected.expect = of_model.and_then(|of_model| of_model.expect.clone());
+    if expected.expect.is_none()
+        && !expected.unread
+        && let Some((of_model, expect)) = of_model.and_then(|one| Some((one, one.expect.clone()?)))
+        && (expect.kind != kind.unwrap_or(expect.kind)
+            || within_reach(laying, &expect, of_model.span, "expects", instrument))
+    {
+        expected.expect = Some(expect);
     }
     expected
 }

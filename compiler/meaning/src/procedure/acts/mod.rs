@@ -31,6 +31,8 @@ mod note;
 mod observe;
 mod oil;
 mod one_limit;
+mod one_side;
+mod other_unit;
 mod proves;
 mod readings;
 mod record;

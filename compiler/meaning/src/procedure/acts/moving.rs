@@ -434,6 +434,8 @@ fn decides(
             can_be,
             bounded_by,
             between: None,
+            meant: None,
+            turned: None,
         });
     } else {
         laying.found.add(&CannotFail {
@@ -443,6 +445,7 @@ fn decides(
             can_be,
             bounded_by,
             turned: None,
+            meant: None,
         });
     }
     false

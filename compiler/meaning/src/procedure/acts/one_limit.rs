@@ -1,12 +1,14 @@
 //! `measure NAME using wear-card { accept usable-length … }`: an instrument that answers one limit with yes
 //! or no. No figure is read, so nothing can be reckoned with it.
 
+use super::super::coverage::Possible;
 use super::super::laying::Laying;
 use super::super::said;
 use super::capability;
 use super::draft::{ArmOut, Draft, Follows};
 use super::expected::Expected;
 use super::instruments::{Using, cautions, listed};
+use super::limits::{self, Subject};
 use super::measure::{About, Accepts, Read, Whose, accepts};
 use super::readings;
 use super::verdict::{self, Judged, judged};
@@ -48,6 +50,7 @@ pub(super) fn read<'w>(laying: &mut Laying<'w>, line: OneLimit<'_, 'w>) -> Read<
     decides_by_it(laying, name, instrument, &judged, of_line.as_ref());
     surely(laying, name, instrument, rule, of_line.as_ref());
     let capability = weigh(laying, name, instrument, &mut judged, &expected);
+    decides(laying, name, instrument, &judged, &expected);
     let outcome = match &act.body {
         Body::Verdict { otherwise, .. } => otherwise.as_deref(),
         Body::None | Body::Arms { .. } | Body::Table { .. } => None,
@@ -207,6 +210,28 @@ fn surely(
             instrument.span,
         ));
     }
+}
+
+/// Where all that is expected lies on one side of its limit, it answers the same on every machine.
+fn decides(
+    laying: &mut Laying<'_>,
+    name: &Name,
+    instrument: &Instrument,
+    judged: &Judged<'_>,
+    expected: &Expected,
+) {
+    let Some(expect) = &expected.expect else { return };
+    let possible = Possible { range: expect.range.clone(), grid: None };
+    let subject = Subject {
+        name,
+        value: None,
+        instrument: None,
+        possible: Some(&possible),
+        bounded_by: format!("{} is expected", expect.written),
+        points: &[],
+        unit: instrument.unit,
+    };
+    limits::decides(laying, judged, &subject);
 }
 
 fn weigh(

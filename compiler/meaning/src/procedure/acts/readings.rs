@@ -128,6 +128,13 @@ fn name_it(laying: &mut Laying<'_>, name: &Name, more: impl FnOnce(Named) -> Nam
         laying.found.add(&DoubledName { what, name: name.text.clone(), first, again });
         return;
     }
+    // From the next line on the name would stand for the reading, and the figure be lost without a word.
+    let declared =
+        laying.model.limits.get(&name.text).or_else(|| laying.world.limits.get(&name.text));
+    if let Some(first) = declared.map(|limit| limit.span) {
+        let (what, again) = ("reading".to_owned(), name.span);
+        laying.found.add(&DoubledName { what, name: name.text.clone(), first, again });
+    }
     let named = more(Named {
         id,
         number: None,

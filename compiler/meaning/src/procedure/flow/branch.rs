@@ -2,6 +2,7 @@
 
 use super::super::build::Ways;
 use super::super::laying::{Laying, Level, Lines};
+use crate::findings::readings::Behind;
 use locknut_finding::Span;
 use locknut_graph::{Condition, NeverTaken, NodeId, NodeKind, Outline, OutlineArm, ReadingId, Way};
 use locknut_syntax::tree::{self, Item};
@@ -32,8 +33,13 @@ impl<'w> Laying<'w> {
             if let Some(reading) = never {
                 self.never_taken(node, way, asked, reading);
             }
-            if !items.is_empty() {
-                self.tell_never(&condition, position == 0, level, never);
+            let behind = match (position, items.is_empty()) {
+                (0, _) => Behind::Holds,
+                (_, false) => Behind::Otherwise,
+                (_, true) => Behind::Nothing,
+            };
+            if position != 0 || !items.is_empty() {
+                self.tell_never(&condition, behind, level, never);
             }
             self.enter_when(fork, &condition, position == 0);
             self.settle_when(&condition, position == 0, asked);

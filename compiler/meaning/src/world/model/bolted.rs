@@ -130,7 +130,8 @@ fn content(
         return false;
     }
     let Some(name) = parts.word() else { return false };
-    let amount = reader.value(amount, None, found);
+    let amount =
+        reader.value(amount, None, found).filter(|amount| is_amount(amount, limit, reader, found));
     if !reader.world.consumables.contains_key(&name.text) {
         let known = reader.world.consumables.keys().map(String::as_str);
         reader.unknown("consumable", name, known, found);
@@ -138,6 +139,25 @@ fn content(
     }
     thing.content = Some((amount, name.text.clone()));
     true
+}
+
+/// Whether so much of something can be filled in: a volume or a mass above nought; says so where it cannot.
+fn is_amount(
+    amount: &locknut_quantity::Quantity,
+    limit: &Limit,
+    reader: Reader<'_>,
+    found: &mut Findings,
+) -> bool {
+    let units = reader.units();
+    let why = if !["volume", "mass"].contains(&units.kind(amount.kind).name.as_str()) {
+        "what is filled in is a volume or a mass"
+    } else if !amount.value.is_positive() {
+        "what is filled in is more than nothing"
+    } else {
+        return true;
+    };
+    found.add(&impossible(&amount.written, limit, why.to_owned()));
+    false
 }
 
 /// `tightened to 60 ± 5 N·m`, `then turned 45°`, `then to 300 N·m`
@@ -388,10 +408,12 @@ fn sides(
     reader: Reader<'_>,
     found: &mut Findings,
 ) -> Option<(Exact, Exact)> {
-    let mut first = *parts;
-    let at = first.limit().cloned();
+    let mut ahead = *parts;
+    let across = ahead.limit().cloned();
+    let down = ahead.says(&["x"]).then(|| ahead.limit().cloned()).flatten();
     let both = pair(parts, reader, found)?;
     let sound = both.0.is_positive() && both.1.is_positive();
+    let at = if both.0.is_positive() { down } else { across };
     if let (false, Some(at)) = (sound, at) {
         let why = "both sides are more than nought".to_owned();
         found.add(&impossible(&reader.written(at.span), &at, why));

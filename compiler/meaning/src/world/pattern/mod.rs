@@ -46,6 +46,9 @@ fn pattern(
         (Arrangement::Circle(_), Some(Sequence::Spiral)) => {
             Err("a circle has no middle bolt to begin at; write: crosswise".to_owned())
         }
+        (Arrangement::Row(Some(_)), _) if count < 2 => {
+            Err("a row goes from a first to a last one, and there is but one".to_owned())
+        }
         (Arrangement::Row(_), Some(Sequence::Crosswise)) => Err(IN_A_ROW.to_owned()),
         (Arrangement::Circle(_), _) => Ok(Pattern { layout: Layout::Circle, order: star(count) }),
         (Arrangement::Row(_), _) => {

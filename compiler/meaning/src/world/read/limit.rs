@@ -9,7 +9,7 @@ use crate::findings::names::CannotBeKnown;
 use crate::findings::quantities::{ImpossibleValue, OneFigure, a_kind};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{ComputedLimit, Stage, Table};
-use locknut_quantity::{Bound, Exact, KindId, Limit, Range, UnitId};
+use locknut_quantity::{Bound, Exact, KindId, Limit, Range, Rounding, UnitId, to_decimal};
 use locknut_syntax::tree::{self, LimitForm};
 use num_traits::{One, Signed};
 use std::sync::Arc;
@@ -229,7 +229,36 @@ impl Reader<'_> {
             self.impossible(written.span, why, instead, found);
             return None;
         }
+        self.above_its_floor(&range, (kind, unit), written.span, found)?;
         Some(Bounds::Fixed(Limit { range, kind, unit, decimals, written: said }))
+    }
+
+    /// Says so where an end lies below all that there is: colder than absolute zero, less than a vacuum.
+    fn above_its_floor(
+        &self,
+        range: &Range,
+        (kind, unit): (KindId, UnitId),
+        span: Span,
+        found: &mut Findings,
+    ) -> Option<()> {
+        let units = self.units();
+        let floor = units.kind(kind).floor.as_ref();
+        let ends = || [&range.lower, &range.upper].into_iter().flatten();
+        let Some(floor) = floor.filter(|floor| ends().any(|end| end.value < **floor)) else {
+            return Some(());
+        };
+        let unit = units.unit(unit);
+        let least = to_decimal(
+            &Rounding::Up.to_step(&unit.number_of(floor), &Exact::new(1.into(), 100.into())),
+            2,
+        );
+        let why = format!(
+            "no {} is below {least} {}",
+            units.kind(kind).name.replace('-', " "),
+            unit.name
+        );
+        self.impossible(span, why, None, found);
+        None
     }
 
     /// `5 .. 3 mm` was meant as `3 .. 5 mm`, `20 mm +0.1/+0.2 mm` as `20 mm +0.2/+0.1 mm`.

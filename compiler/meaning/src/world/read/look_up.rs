@@ -86,6 +86,7 @@ impl Reader<'_> {
         let (name, declared) = (table.words.name.clone(), table.span);
         match outside_keys(table, key) {
             Some(keys) => found.add(&TableLeft {
+                apart: false,
                 table: name,
                 uncovered: vec![argument],
                 argument: None,

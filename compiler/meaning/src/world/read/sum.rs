@@ -4,7 +4,7 @@ use super::Reader;
 use super::expression::{Typed, Within};
 use super::figures::is_percent;
 use crate::findings::quantities::{BarePressure, InProduct, KindsApart, KindsMultiplied, a_kind};
-use crate::findings::readings::DifferenceSaidBare;
+use crate::findings::readings::{DifferenceSaidBare, TwiceInFold};
 use locknut_finding::{Findings, Span};
 use locknut_graph::{Expression, Operator};
 use locknut_quantity::{
@@ -57,6 +57,23 @@ impl Reader<'_> {
         self.summed(operator, left, right, found)
     }
 
+    /// `gap at left + gap at left`: whoever means it twice writes `2 * gap at left`.
+    fn added_twice(&self, left: &Typed, right: &Typed, found: &mut Findings) {
+        let mut terms = vec![&left.value];
+        let mut again = false;
+        while let Some(term) = terms.pop() {
+            again |= *term == right.value;
+            if let Expression::Binary(Operator::Add, one, other) = term {
+                terms.extend([&**one, &**other]);
+            }
+        }
+        let alone = matches!(right.value, Expression::Reading(_));
+        if again && !alone && !right.value.readings().is_empty() {
+            let written = self.written_or(right.span, || "this".to_owned());
+            found.add(&TwiceInFold { written, first: left.span, again: right.span });
+        }
+    }
+
     fn summed(
         &self,
         operator: Operator,
@@ -68,6 +85,9 @@ impl Reader<'_> {
         let (left_step, right_step) =
             (units.difference_of(left.kind), units.difference_of(right.kind));
         let adds = operator == Operator::Add;
+        if adds {
+            self.added_twice(&left, &right, found);
+        }
         if adds && self.is_level(&left) && self.is_level(&right) {
             self.apart("added", &left, &right, found);
             return None;

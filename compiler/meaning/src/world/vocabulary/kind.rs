@@ -7,8 +7,8 @@ use crate::world::near::nearest;
 use crate::world::parts::Parts;
 use crate::world::read::one_line;
 use locknut_finding::{Findings, Sources};
-use locknut_quantity::{Dimension, Kind, Units};
-use locknut_syntax::tree::Name;
+use locknut_quantity::{Dimension, Exact, Kind, Units};
+use locknut_syntax::tree::{Expression, Limit, LimitForm, Name};
 
 /// A kind's line, read.
 struct Said<'t> {
@@ -18,6 +18,7 @@ struct Said<'t> {
     qualifier: Option<&'t Name>,
     dimension: Option<Dimension>,
     logarithmic: bool,
+    floor: Option<Exact>,
 }
 
 /// Adds the kinds, in any order of their lines: first those that are their own difference.
@@ -52,6 +53,7 @@ fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Sai
         qualifier: None,
         dimension: None,
         logarithmic: false,
+        floor: None,
     };
     for attribute in line.attributes {
         let mut parts = Parts::of(attribute);
@@ -64,6 +66,9 @@ fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Sai
         } else if parts.says(&["dimension"]) {
             said.dimension = parts.text().and_then(|text| Dimension::parse(&text.plain()));
             said.dimension.is_some()
+        } else if parts.says(&["never", "below"]) {
+            said.floor = parts.limit().and_then(bare);
+            said.floor.is_some()
         } else {
             said.logarithmic |= parts.says(&["logarithmic"]);
             said.logarithmic
@@ -80,6 +85,7 @@ fn said<'t>(line: &KindLine<'t>, sources: &Sources, found: &mut Findings) -> Sai
                     "differences KIND".into(),
                     "said WORD".into(),
                     "dimension \"L M T-2\"".into(),
+                    "never below 0".into(),
                     "logarithmic".into(),
                 ],
             });
@@ -95,6 +101,7 @@ fn add(kind: &Said<'_>, difference: Option<locknut_quantity::KindId>, units: &mu
         qualifier: kind.qualifier.map(|word| word.text.clone()),
         dimension: kind.dimension,
         logarithmic: kind.logarithmic,
+        floor: kind.floor.clone(),
     });
 }
 
@@ -116,4 +123,11 @@ fn no_difference(kind: &Name, differences: &Name, said: &[Said<'_>], found: &mut
         near: nearest(&differences.text, known),
         else_is: None,
     });
+}
+
+/// A number of base units, which no unit is known for yet.
+fn bare(limit: &Limit) -> Option<Exact> {
+    let LimitForm::Just(Expression::Quantity(figure)) = &limit.form else { return None };
+    let whole: i64 = figure.number.text.parse().ok()?;
+    figure.unit.is_none().then(|| Exact::from_integer(whole.into()))
 }

@@ -3,6 +3,7 @@
 use super::{months, not_known, zero};
 use crate::findings::names::{OneNumberForTwo, SaidTwice};
 use crate::findings::quantities::{KindsApart, a_kind};
+use crate::findings::readings::OtherUnit;
 use crate::world::parts::Parts;
 use crate::world::read::{NoReadings, Reader, lent};
 use crate::world::{Consumable, World};
@@ -90,6 +91,7 @@ fn consumable(
         }
     }
     let read = read_sizes(&sizes, reader, found);
+    other_unit(&consumable, &read, reader, found);
     let one_for_all =
         |number: &String| read.iter().all(|(_, at)| at.number.as_ref() == Some(number));
     for (quantity, size) in &read {
@@ -106,6 +108,31 @@ fn consumable(
     let bare = |(quantity, size): (Quantity, &Size<'_>)| (quantity, size.number.clone());
     consumable.sizes = read.into_iter().map(bare).collect();
     consumable
+}
+
+/// Says so where one size of three or more stands in another unit than all the others.
+fn other_unit(
+    consumable: &Consumable,
+    read: &[(Quantity, &Size<'_>)],
+    reader: Reader<'_>,
+    found: &mut Findings,
+) {
+    for (at, (quantity, size)) in read.iter().enumerate() {
+        let others = read.iter().enumerate().filter(|(other, _)| *other != at);
+        let mut units = others.map(|(_, (other, _))| other.unit);
+        let Some(unit) = units.next().filter(|unit| read.len() > 2 && *unit != quantity.unit)
+        else {
+            continue;
+        };
+        if units.all(|other| other == unit) {
+            found.add(&OtherUnit {
+                set: consumable.words.said.clone(),
+                size: quantity.written.clone(),
+                span: size.span,
+                unit: reader.units().unit(unit).name.clone(),
+            });
+        }
+    }
 }
 
 fn said(

@@ -121,9 +121,9 @@ fn far_below(
     span: Span,
     found: &mut Findings,
 ) {
-    // That of the display counts where it is greater: then nothing is too narrow.
+    // As it is written: where that of the display counts in its place, the figure has slipped all the same.
     let times = |end: &Exact| {
-        let stated = stated.at(end);
+        let stated = stated.at(end) - &stated.of_step;
         stated.is_positive().then(|| error.at(end) / stated)
     };
     let least = instrument.range.ends().into_iter().filter_map(times).min();

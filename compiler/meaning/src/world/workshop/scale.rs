@@ -47,6 +47,7 @@ fn add(name: &Name, said: &str, world: &mut World) {
         qualifier: None,
         dimension: None,
         logarithmic: false,
+        floor: None,
     };
     let kind = world.units.add_kind(kind);
     world.units.add_unit(Unit {
