@@ -104,12 +104,12 @@ impl Finding for TooRough {
     }
 }
 
-/// A limit with one end that lies nearer to the end of the scale than the error is great.
+/// A lower limit that lies nearer to nought, where the scale begins, than the error is great.
 pub(crate) struct NeverSurelyBad {
     pub(crate) name: String,
     pub(crate) limit: String,
     pub(crate) span: Span,
-    /// The end of the scale on the side that is refused.
+    /// Where the scale begins.
     pub(crate) end: String,
     /// How far that is from the limit.
     pub(crate) left: String,
@@ -126,7 +126,7 @@ impl Finding for NeverSurelyBad {
         say.label(
             self.span,
             format!(
-                "from there to {end}, where the scale ends, it is {left}, the error up to {error}"
+                "from there to {end}, where the scale begins, it is {left}, the error up to {error}"
             ),
         );
         say.label(self.declared, "with this");

@@ -358,7 +358,7 @@ fn told(
     }
 }
 
-/// Says so where a limit with one end lies so near to the end of the scale that even what lies there may read as good.
+/// Says so where a lower limit lies so near to nought, where the scale begins, that even nothing may read as good.
 fn at_the_scale_end(
     laying: &mut Laying<'_>,
     held: &Capability,
@@ -366,11 +366,9 @@ fn at_the_scale_end(
     of: &Weighed,
 ) -> bool {
     let (Some(instrument), Some(error)) = (value.instrument, &held.error) else { return false };
-    let (limit, scale) = match (&held.limit.lower, &held.limit.upper) {
-        (Some(limit), None) => (limit, instrument.range.lower.as_ref()),
-        (None, Some(limit)) => (limit, instrument.range.upper.as_ref()),
-        (Some(_), Some(_)) | (None, None) => return false,
-    };
+    // Beyond an end that is not nothing, nothing is shown, and so nothing read as good.
+    let (Some(limit), None) = (&held.limit.lower, &held.limit.upper) else { return false };
+    let scale = instrument.range.lower.as_ref().filter(|end| end.value.is_zero());
     let Some(scale) = scale.filter(|_| !instrument.one_limit) else { return false };
     let left = (&limit.value - &scale.value).abs();
     if left.is_zero() || left >= *error {
