@@ -18,7 +18,11 @@ fn main() {
             "together" => together(30),
             "linear" => linear(100),
             "readings" => readings(40),
-            _ => one_dial(30),
+            "one-dial" => one_dial(30),
+            other => {
+                println!("{other} is none of freed, together, linear, readings, one-dial");
+                return;
+            }
         };
         println!("{}", json!({ name: taken }));
         return;
